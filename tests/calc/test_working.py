@@ -1,0 +1,123 @@
+"""The worked solution shows the very expression that computed the number."""
+
+from __future__ import annotations
+
+import math
+import re
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from trainer import calc
+from trainer.calc import Flue, working
+from trainer.calc.dimensions import disagreements
+
+SAMPLES = [
+    ("crown.slab", {"chimney_length": 40.5, "chimney_width": 24.0, "flue_thickness": 5.5,
+                    "flue": [Flue("rectangular", 13.0, 13.0), Flue("round", 10.0, 10.0)]}),
+    ("crown.slab", {"chimney_length": 36.0, "chimney_width": 24.0}),
+    ("crown.slab", {"chimney_length": 24.0, "chimney_width": 44.3, "flue_thickness": 6.0,
+                    "flue": [Flue("rectangular", 8.5, 13.0)] * 2}),
+    ("rebar.mat", {"slab_length": 44.5, "slab_width": 28.0,
+                   "flue": [Flue("rectangular", 13.0, 13.0), Flue("rectangular", 8.5, 13.0)]}),
+    ("concrete.bags", {"volume": 2.63}),
+    ("concrete.bags", {"volume": 2.63, "bag": "60 lb", "yield": 0.44}),
+    ("flue.cut", {"flue_above_wall": 14.25}),
+    ("flue.cut", {"flue_above_wall": 5.0}),
+    ("roof.slope", {"rise": 6.0}),
+    ("ladder.set", {"support_height": 16.5}),
+]  # fmt: skip
+EVERY = pytest.mark.parametrize(("name", "inputs"), SAMPLES)
+
+
+def value_shown(text: str) -> float:
+    """The displayed arithmetic worked out: × ÷ − ², mixed numbers, √ and the words for functions."""
+    text = re.sub(r"(?<![\d.])(\d+) (\d+)/(\d+)", r"(\1+\2/\3)", text)
+    for shown, meant in (
+        ("×", "*"), ("÷", "/"), ("−", "-"), ("²", "**2"), ("√", "sqrt"), ("π", "pi"),
+        ("round up", "ceil"), ("angle of tangent", "atan"), (";", ","),
+    ):  # fmt: skip
+        text = text.replace(shown, meant)
+    names = {"sqrt": math.sqrt, "pi": math.pi, "ceil": lambda x: math.ceil(x - 1e-6), "atan": math.atan}
+    return float(eval(text, {"__builtins__": {}}, names))
+
+
+@EVERY
+def test_displayed_substitution_gives_the_displayed_value(name, inputs):
+    steps = calc.work(name, inputs).steps
+    computed = [step for step in steps if step.computed]
+    assert len(computed) >= 2 or name == "flue.cut"
+    for step in computed:
+        assert value_shown(step.substitution()) == pytest.approx(step.value, rel=1e-4, abs=1e-4), step.text()
+
+
+@EVERY
+def test_steps_and_numbers_alone_agree(name, inputs):
+    assert calc.work(name, inputs).values == calc.evaluate(name, inputs).values
+
+
+@EVERY
+def test_units_of_every_expression_agree(name, inputs):
+    evaluation = calc.evaluate(name, inputs)
+    assert disagreements(evaluation.calculation, evaluation.inputs, evaluation.values) == []
+
+
+@EVERY
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_every_form_is_written(name, inputs, language):
+    evaluation = calc.work(name, inputs)
+    html = working.as_html(evaluation, language)
+    assert html.count("<li>") == len(evaluation.steps) == len(working.as_json(evaluation, language))
+    assert working.as_text(evaluation, language).count("\n") == len(evaluation.steps) - 1
+
+
+def test_lengths_read_as_on_a_board():
+    text = working.as_text(calc.work("crown.slab", {"chimney_length": 40.5, "chimney_width": 24.0}))
+    assert "slab length: L = L_c + 2 × o = 40 1/2 + 2 × 2 = 44 1/2 in" in text
+
+
+def test_signs_are_kept_where_they_matter():
+    x, y, z = (calc.algebra.Traced(value, name=name) for value, name in ((5.0, "x"), (3.0, "y"), (1.5, "z")))
+    write = lambda node: working._write(node, lambda leaf: leaf.name, "en")  # noqa: E731
+    assert write(x - (y - z)) == "x − (y − z)"
+    assert write(x / (y * z)) == "x ÷ (y × z)"
+    assert write((x + y) * z) == "(x + y) × z"
+    assert write(x - y - z) == "x − y − z"
+    assert write(-(x + y)) == "−(x + y)"
+    assert write((x + y) ** 2) == "(x + y)²"
+
+
+def test_a_wrong_unit_is_found():
+    # The check itself: a formula that forgets ÷ 144 puts square inches where square feet are declared.
+    slab = calc.get("crown.slab")
+
+    def forgetful(v):
+        v.slab_length = v.chimney_length + 2 * v.overhang
+        v.gross_area = v.slab_length * v.chimney_width
+        v.weight = v.slab_length * 3.0
+
+    wrong = calc.Calculation(
+        slab.name, slab.title, slab.purpose, slab.inputs, slab.quantities, ("slab_length",), slab.sources, forgetful
+    )
+    evaluation = wrong.evaluate({"chimney_length": 40.0, "chimney_width": 24.0}, calc.DEFAULT_SHOP)
+    with pytest.raises(Exception, match="Cannot convert from 'inch'"):
+        disagreements(wrong, evaluation.inputs, evaluation.values)
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.floats(8, 240), st.floats(8, 240), st.floats(0, 12))
+def test_substitution_holds_for_any_size(length, width, overhang):
+    evaluation = calc.work("crown.slab", {"chimney_length": length, "chimney_width": width, "overhang": overhang})
+    for step in evaluation.steps:
+        if step.computed:
+            assert value_shown(step.substitution()) == pytest.approx(step.value, rel=1e-3, abs=1e-3)
+
+
+def test_every_quantity_is_declared_in_both_languages():
+    for name in calc.names():
+        calculation = calc.get(name)
+        assert calculation.sources
+        for each in (*calculation.inputs, *calculation.quantities.values()):
+            assert each.meaning.en and each.meaning.es and each.symbol
+        assert len(set(calculation.symbols.values())) == len(calculation.symbols), name

@@ -1,0 +1,187 @@
+"""Numbers that remember how they were made.
+
+A calculation's formula is ordinary Python arithmetic over the attributes of one board. It runs
+
+* on plain floats, when only the numbers are wanted (the fast way);
+* on `Traced` numbers, when the worked solution is wanted: each remembers the operation and the operands that
+  made it, so the board shows the very expression that computed the number;
+* on pint quantities (dimensions.py), when a test asks whether the units of every expression agree.
+
+The functions here (`round_up`, `square_root`, `arctangent`, `greatest`, `least`, `total`) work on all three.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from typing import Any, Final
+
+
+class Constant(float):
+    """A number with a unit that stands in a formula, such as 144 in² per ft² or a table value."""
+
+    __slots__ = ("unit",)
+    unit: str
+
+    def __new__(cls, value: float, unit: str = "") -> Constant:
+        constant = super().__new__(cls, value)
+        constant.unit = unit
+        return constant
+
+
+SQIN_PER_SQFT: Final = Constant(144.0, "in2/ft2")
+CUIN_PER_CUFT: Final = Constant(1728.0, "in3/ft3")
+IN_PER_FT: Final = Constant(12.0, "in/ft")
+PERCENT: Final = Constant(100.0, "percent")
+DEGREES_PER_RADIAN: Final = Constant(180.0 / math.pi, "degree")
+PI: Final = Constant(math.pi)
+# Taken off before rounding up, so that 4.000000000001 spaces, a float's way of writing 4, stay 4.
+ROUNDING_SLACK: Final = 1e-9
+
+
+class Traced:
+    """A number with the expression that made it.
+
+    op: "" for a leaf, else "+", "-", "*", "/", "**", "neg" or the name of a function of this module
+    args: the operands, themselves traced
+    name: the quantity a leaf stands for; "" for a plain constant
+    """
+
+    __slots__ = ("args", "name", "op", "unit", "value")
+
+    def __init__(
+        self, value: float, op: str = "", args: tuple[Traced, ...] = (), name: str = "", unit: str = ""
+    ) -> None:
+        self.value = value
+        self.op = op
+        self.args = args
+        self.name = name
+        self.unit = unit
+
+    def __add__(self, other: Any) -> Traced:
+        right = traced(other)
+        return Traced(self.value + right.value, "+", (self, right))
+
+    def __radd__(self, other: Any) -> Traced:
+        return traced(other) + self
+
+    def __sub__(self, other: Any) -> Traced:
+        right = traced(other)
+        return Traced(self.value - right.value, "-", (self, right))
+
+    def __rsub__(self, other: Any) -> Traced:
+        return traced(other) - self
+
+    def __mul__(self, other: Any) -> Traced:
+        right = traced(other)
+        return Traced(self.value * right.value, "*", (self, right))
+
+    def __rmul__(self, other: Any) -> Traced:
+        return traced(other) * self
+
+    def __truediv__(self, other: Any) -> Traced:
+        right = traced(other)
+        return Traced(self.value / right.value, "/", (self, right))
+
+    def __rtruediv__(self, other: Any) -> Traced:
+        return traced(other) / self
+
+    def __pow__(self, power: float) -> Traced:
+        return Traced(self.value**power, "**", (self, traced(power)))
+
+    def __neg__(self) -> Traced:
+        return Traced(-self.value, "neg", (self,))
+
+    def __lt__(self, other: Any) -> bool:
+        return bool(self.value < plain(other))
+
+    def __le__(self, other: Any) -> bool:
+        return bool(self.value <= plain(other))
+
+    def __gt__(self, other: Any) -> bool:
+        return bool(self.value > plain(other))
+
+    def __ge__(self, other: Any) -> bool:
+        return bool(self.value >= plain(other))
+
+    def __eq__(self, other: object) -> bool:
+        return bool(self.value == plain(other))
+
+    def __hash__(self) -> int:
+        return hash(self.value)
+
+    def __float__(self) -> float:
+        return float(self.value)
+
+    @staticmethod
+    def lift(value: Any) -> Traced:
+        """A plain number among traced ones."""
+        return traced(value)
+
+    def apply(self, op: str, *others: Any) -> Traced:
+        args = (self, *(traced(other) for other in others))
+        return Traced(FUNCTIONS[op](*(arg.value for arg in args)), op, args)
+
+
+def traced(value: Any) -> Traced:
+    """`value` as a traced number; a plain number becomes a constant leaf."""
+    if isinstance(value, Traced):
+        return value
+    return Traced(float(value), unit=getattr(value, "unit", ""))
+
+
+def plain(value: Any) -> Any:
+    """The bare float of a traced number or a quantity; anything else as it is."""
+    return value.value if hasattr(value, "apply") else value
+
+
+FUNCTIONS: Final = {
+    "round_up": lambda x: float(math.ceil(x - ROUNDING_SLACK)),
+    "square_root": math.sqrt,
+    "arctangent": math.atan,
+    "greatest": max,
+    "least": min,
+}
+
+
+def alike(model: Any, value: Any) -> Any:
+    """`value` as the kind of number that `model` is, so that the worked solution keeps its arithmetic."""
+    return model.lift(value) if hasattr(model, "lift") else value
+
+
+def _call(op: str, *values: Any) -> Any:
+    for value in values:
+        if hasattr(value, "apply"):
+            first, *others = values
+            return (first if hasattr(first, "apply") else value.lift(first)).apply(op, *others)
+    return FUNCTIONS[op](*values)
+
+
+def round_up(x: Any) -> Any:
+    """The next whole number; a whole number stays."""
+    return _call("round_up", x)
+
+
+def square_root(x: Any) -> Any:
+    return _call("square_root", x)
+
+
+def arctangent(x: Any) -> Any:
+    """The angle whose tangent is x [radian]."""
+    return _call("arctangent", x)
+
+
+def greatest(a: Any, b: Any) -> Any:
+    return _call("greatest", a, b)
+
+
+def least(a: Any, b: Any) -> Any:
+    return _call("least", a, b)
+
+
+def total(parts: Iterable[Any]) -> Any:
+    """The sum, without a leading zero in the worked solution; 0.0 of nothing."""
+    result: Any = None
+    for part in parts:
+        result = part if result is None else result + part
+    return 0.0 if result is None else result

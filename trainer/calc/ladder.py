@@ -1,0 +1,86 @@
+"""Portable ladders.
+
+ladder.set
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any, Final
+
+from trainer.calc.algebra import Constant, alike, square_root
+from trainer.calc.spec import Input, Quantity, calculation
+from trainer.languages import Text
+
+LANDING_EXTENSION: Final = 3.0  # ft, 29 CFR 1926.1053(b)(1)
+# The angle of a foot set out by a quarter of the working length: cos⁻¹(1/4), 75.5°.
+QUARTER_ANGLE: Final = Constant(math.degrees(math.acos(0.25)), "degree")
+
+
+@calculation(
+    "ladder.set",
+    title=Text(en="Setting a ladder", es="Colocar una escalera"),
+    purpose=Text(
+        en="How far out the foot stands and how long a ladder the roof edge needs.",
+        es="Qué tan afuera va la pata y qué tan larga debe ser la escalera para la orilla del techo.",
+    ),
+    inputs=(
+        Input(
+            "support_height",
+            "H",
+            "ft",
+            Text(
+                en="height of the top support above the ground at the foot", es="altura del apoyo de arriba"
+            ),
+            low=3.0,
+            high=60.0,
+        ),
+        Input(
+            "extension",
+            "e",
+            "ft",
+            Text(en="rails above the landing, measured straight up", es="largueros sobre la orilla, a plomo"),
+            default=LANDING_EXTENSION,
+            high=10.0,
+        ),
+    ),
+    quantities=(
+        Quantity(
+            "working_length",
+            "l",
+            "ft",
+            Text(
+                en="working length, foot to top support along the rails",
+                es="largo de trabajo, de la pata al apoyo",
+            ),
+        ),
+        Quantity(
+            "setback",
+            "b",
+            "ft",
+            Text(
+                en="foot out from below the support (a quarter of the working length)",
+                es="separación de la pata",
+            ),
+        ),
+        Quantity("angle", "α", "degree", Text(en="angle from the ground", es="ángulo con el suelo")),
+        Quantity(
+            "rail_length",
+            "l_r",
+            "ft",
+            Text(en="least length of the rails", es="largo mínimo de los largueros"),
+        ),
+    ),
+    results=("working_length", "setback", "angle", "rail_length"),
+    sources=("osha-1926-1053", "geometry"),
+)
+def set_up(v: Any) -> None:
+    """The foot out a quarter of the working length: the height is √(1 − 1/4²) of that length.
+
+    29 CFR 1926.1053(b)(5)(i) measures the quarter against the working length, not the height; (b)(1) asks the rails
+    to stand 3 ft above the landing, so the rails carry on at the same angle until they are that much higher.
+    """
+    v.working_length = v.support_height / square_root(1 - (alike(v.support_height, 1.0) / 4) ** 2)
+    v.setback = v.working_length / 4
+    v.angle = QUARTER_ANGLE
+    v.rail_length = v.working_length * (v.support_height + v.extension) / v.support_height

@@ -1,0 +1,377 @@
+"""Reinforcing steel: bar sizes and the mat.
+
+rebar.mat
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import Any, Final, NamedTuple
+
+from trainer.calc.algebra import IN_PER_FT, Constant, alike, plain, round_up, total
+from trainer.calc.crown import BOND_GAP, FLUE, FLUE_SPACING, check_flue_spacing
+from trainer.calc.openings import Flue, Opening, layout
+from trainer.calc.spec import Input, Quantity, Shop, calculation
+from trainer.errors import Refusal
+from trainer.languages import Text
+
+MINIMUM_RATIO: Final = 0.0018  # ACI 318-19 24.4.3, temperature and shrinkage steel, from memory
+
+
+class Bar(NamedTuple):
+    """One bar size: diameter [in], area [in²], weight [lb/ft]."""
+
+    diameter: Constant
+    area: Constant
+    weight: Constant
+
+
+def _bar(diameter: float, area: float, weight: float) -> Bar:
+    return Bar(Constant(diameter, "in"), Constant(area, "in2"), Constant(weight, "lb/ft"))
+
+
+# ASTM A615 Table 1: nominal diameter, cross-sectional area, weight. #5 from memory.
+BARS: Final = {
+    "#3": _bar(0.375, 0.11, 0.376),
+    "#4": _bar(0.500, 0.20, 0.668),
+    "#5": _bar(0.625, 0.31, 1.043),
+}
+
+BAR = Input(
+    "bar",
+    "bar",
+    "",
+    Text(en="bar size", es="medida de la varilla"),
+    default=Shop("bar"),
+    kind="choice",
+    choices=tuple(BARS),
+)
+
+
+def pieces_left(
+    across: float,
+    length: float,
+    openings: list[tuple[float, float, float, float]],
+    cover: float,
+    diameter: float,
+) -> list[float]:
+    """What remains of one straight bar after it is held back from the openings.
+
+    across: where the bar's centreline lies, measured from the slab's centre [in]; length: the whole bar [in]
+    openings: (along, across, size along, size across) of each opening, from the slab's centre [in]
+    Returns the pieces' lengths [in]; the whole bar when no opening comes nearer than `cover` to its steel.
+    """
+    removed = sorted(
+        (max(middle - size / 2 - cover, -length / 2), min(middle + size / 2 + cover, length / 2))
+        for middle, off, size, wide in openings
+        if abs(across - off) < wide / 2 + cover + diameter / 2 - 1e-9
+    )
+    pieces, start = [], -length / 2
+    for first, last in removed:
+        if first > start + 1e-9:
+            pieces.append(first - start)
+        start = max(start, last)
+    if length / 2 > start + 1e-9:
+        pieces.append(length / 2 - start)
+    return pieces
+
+
+def positions(count: float, spacing: float) -> list[float]:
+    """Where evenly spaced bars lie across the slab, from its centre [in]."""
+    bars = round(count)
+    return [spacing * (place - (bars - 1) / 2) for place in range(bars)]
+
+
+def _plain_flue(flue: Flue) -> Flue:
+    return Flue(flue.shape, float(plain(flue.length)), float(plain(flue.width)))
+
+
+def mat_openings(v: Any) -> tuple[Opening, ...]:
+    """The openings of the mat's slab, in plain numbers; a round one counts as its bounding square."""
+    return layout(
+        [_plain_flue(flue) for flue in v.flue],
+        float(plain(v.bond_gap)),
+        float(plain(v.flue_spacing)),
+        bool(v.slab_length >= v.slab_width),
+    )
+
+
+def long_bar_pieces(v: Any) -> list[list[float]]:
+    """For each long bar, the lengths that remain [in]."""
+    spots = [(each.x, each.y, each.length, each.width) for each in mat_openings(v)]
+    return _all_pieces(v.long_bars, v.long_spacing, v.long_length, spots, v)
+
+
+def short_bar_pieces(v: Any) -> list[list[float]]:
+    """For each short bar, the lengths that remain [in]."""
+    spots = [(each.y, each.x, each.width, each.length) for each in mat_openings(v)]
+    return _all_pieces(v.short_bars, v.short_spacing, v.short_length, spots, v)
+
+
+def _all_pieces(
+    count: Any, spacing: Any, length: Any, spots: list[tuple[float, float, float, float]], v: Any
+) -> list[list[float]]:
+    cover, diameter = float(plain(v.cover)), float(plain(v.bar_diameter))
+    whole = float(plain(length))
+    return [
+        pieces_left(across, whole, spots, cover, diameter)
+        for across in positions(plain(count), float(plain(spacing)))
+    ]
+
+
+def _is_cut(pieces: list[float], length: Any) -> bool:
+    return len(pieces) != 1 or pieces[0] < plain(length) - 1e-9
+
+
+def _sum_of(pieces: list[float], model: Any) -> Any:
+    """The pieces added up on the board, equal ones counted together: 3 × 40 1/2 + 4 × 12 1/4."""
+    counted = Counter(round(piece, 9) for piece in pieces)
+    return total(times * alike(model, Constant(piece, "in")) for piece, times in counted.items())
+
+
+@calculation(
+    "rebar.mat",
+    title=Text(en="Rebar mat", es="Parrilla de varilla"),
+    purpose=Text(
+        en="Bars, spacing, cuts at the flues, total length and whether the slab is deep enough for the mat.",
+        es="Varillas, separación, cortes en los tubos, largo total y si el espesor de la losa alcanza.",
+    ),
+    inputs=(
+        Input("slab_length", "L", "in", Text(en="slab length", es="largo de la losa"), low=8.0, high=264.0),
+        Input("slab_width", "W", "in", Text(en="slab width", es="ancho de la losa"), low=8.0, high=264.0),
+        Input(
+            "thickness",
+            "t",
+            "in",
+            Text(en="slab thickness at its edge", es="espesor de la losa"),
+            default=Shop("edge_thickness"),
+            low=1.0,
+            high=24.0,
+        ),
+        Input(
+            "cover",
+            "c",
+            "in",
+            Text(en="concrete between the form and the steel", es="recubrimiento"),
+            default=Shop("cover"),
+            high=6.0,
+        ),
+        Input(
+            "max_spacing",
+            "s_m",
+            "in",
+            Text(en="greatest spacing, centre to centre", es="separación máxima"),
+            default=Shop("max_spacing"),
+            low=1.0,
+            high=48.0,
+        ),
+        BAR,
+        FLUE,
+        BOND_GAP,
+        FLUE_SPACING,
+    ),
+    quantities=(
+        Quantity("bar_diameter", "d", "in", Text(en="bar diameter", es="diámetro de la varilla")),
+        Quantity(
+            "clear_across",
+            "E_W",
+            "in",
+            Text(en="first to last long bar, centre to centre", es="de la primera a la última varilla larga"),
+        ),
+        Quantity(
+            "long_gaps_exact",
+            "n_L",
+            "count",
+            Text(
+                en="spaces between long bars before rounding",
+                es="espacios entre varillas largas, sin redondear",
+            ),
+        ),
+        Quantity(
+            "long_gaps",
+            "G_L",
+            "count",
+            Text(en="spaces between long bars", es="espacios entre varillas largas"),
+            rounds="long_gaps_exact",
+        ),
+        Quantity(
+            "long_bars", "N_L", "count", Text(en="long bars", es="varillas largas"), rounds="long_gaps_exact"
+        ),
+        Quantity(
+            "long_spacing",
+            "s_L",
+            "in",
+            Text(
+                en="spacing of the long bars, centre to centre",
+                es="separación de las largas, de centro a centro",
+            ),
+        ),
+        Quantity(
+            "clear_along",
+            "E_L",
+            "in",
+            Text(
+                en="first to last short bar, centre to centre", es="de la primera a la última varilla corta"
+            ),
+        ),
+        Quantity(
+            "short_gaps_exact",
+            "n_S",
+            "count",
+            Text(
+                en="spaces between short bars before rounding",
+                es="espacios entre varillas cortas, sin redondear",
+            ),
+        ),
+        Quantity(
+            "short_gaps",
+            "G_S",
+            "count",
+            Text(en="spaces between short bars", es="espacios entre varillas cortas"),
+            rounds="short_gaps_exact",
+        ),
+        Quantity(
+            "short_bars",
+            "N_S",
+            "count",
+            Text(en="short bars", es="varillas cortas"),
+            rounds="short_gaps_exact",
+        ),
+        Quantity(
+            "short_spacing",
+            "s_S",
+            "in",
+            Text(
+                en="spacing of the short bars, centre to centre",
+                es="separación de las cortas, de centro a centro",
+            ),
+        ),
+        Quantity(
+            "long_length", "l_L", "in", Text(en="length of a long bar", es="largo de una varilla larga")
+        ),
+        Quantity(
+            "short_length", "l_S", "in", Text(en="length of a short bar", es="largo de una varilla corta")
+        ),
+        Quantity(
+            "bars_cut", "N_c", "count", Text(en="bars cut at a flue", es="varillas cortadas en un tubo")
+        ),
+        Quantity(
+            "total_length",
+            "l_T",
+            "ft",
+            Text(en="bar that remains, all pieces", es="varilla que queda, en total"),
+        ),
+        Quantity(
+            "weight_per_length",
+            "w_b",
+            "lb/ft",
+            Text(en="weight of a foot of bar", es="peso por pie de varilla"),
+        ),
+        Quantity("weight", "w", "lb", Text(en="weight of the mat", es="peso de la parrilla")),
+        Quantity(
+            "ties",
+            "N_t",
+            "count",
+            Text(en="crossings to tie, openings ignored", es="cruces por amarrar, sin contar los huecos"),
+        ),
+        Quantity("bar_area", "A_b", "in2", Text(en="area of one bar", es="área de una varilla")),
+        Quantity(
+            "steel_ratio_long", "ρ_L", "", Text(en="steel ratio of the long bars", es="cuantía de las largas")
+        ),
+        Quantity(
+            "steel_ratio_short",
+            "ρ_S",
+            "",
+            Text(en="steel ratio of the short bars", es="cuantía de las cortas"),
+        ),
+        Quantity(
+            "meets_minimum",
+            "ρ ok",
+            "",
+            Text(en="both steel ratios are at least 0.0018", es="las dos cuantías llegan a 0.0018"),
+            kind="flag",
+        ),
+        Quantity(
+            "depth_needed",
+            "t_n",
+            "in",
+            Text(
+                en="two crossing bars with cover above and below",
+                es="dos varillas cruzadas con recubrimiento arriba y abajo",
+            ),
+        ),
+        Quantity(
+            "fits",
+            "fits",
+            "",
+            Text(en="the slab is deep enough for the mat", es="el espesor alcanza para la parrilla"),
+            kind="flag",
+        ),
+    ),
+    results=(
+        "long_bars",
+        "short_bars",
+        "long_spacing",
+        "short_spacing",
+        "long_length",
+        "short_length",
+        "bars_cut",
+        "total_length",
+        "weight",
+        "ties",
+        "steel_ratio_long",
+        "steel_ratio_short",
+        "meets_minimum",
+        "depth_needed",
+        "fits",
+    ),
+    sources=("astm-a615", "aci-318", "common-practice"),
+)
+def mat(v: Any) -> None:
+    """Two layers of evenly spaced bars, held back from the form and from every opening by the cover.
+
+    Raises Refusal when the slab is too small for two bars each way.
+    """
+    check_flue_spacing(v)
+    bar = BARS[v.bar]
+    v.bar_diameter = bar.diameter
+    v.clear_across = v.slab_width - 2 * v.cover - v.bar_diameter
+    v.clear_along = v.slab_length - 2 * v.cover - v.bar_diameter
+    if v.clear_across <= 0 or v.clear_along <= 0:
+        raise Refusal(
+            Text(
+                en="a slab of %(slab)s leaves no room for bars with %(cover)g in of cover; check the sizes and cover.",
+                es="una losa de %(slab)s no deja lugar a varillas con %(cover)g in de recubrimiento; "
+                "revise las medidas y cover.",
+            ),
+            slab=f"{float(plain(v.slab_length)):g} x {float(plain(v.slab_width)):g} in",
+            cover=float(plain(v.cover)),
+        )
+    v.long_gaps_exact = v.clear_across / v.max_spacing
+    v.long_gaps = round_up(v.long_gaps_exact)
+    v.long_bars = v.long_gaps + 1
+    v.long_spacing = v.clear_across / v.long_gaps
+    v.short_gaps_exact = v.clear_along / v.max_spacing
+    v.short_gaps = round_up(v.short_gaps_exact)
+    v.short_bars = v.short_gaps + 1
+    v.short_spacing = v.clear_along / v.short_gaps
+    v.long_length = v.slab_length - 2 * v.cover
+    v.short_length = v.slab_width - 2 * v.cover
+    longs, shorts = long_bar_pieces(v), short_bar_pieces(v)
+    v.bars_cut = float(
+        sum(_is_cut(pieces, v.long_length) for pieces in longs)
+        + sum(_is_cut(pieces, v.short_length) for pieces in shorts)
+    )
+    v.total_length = (
+        _sum_of([piece for bar_pieces in (*longs, *shorts) for piece in bar_pieces], v.long_length)
+        / IN_PER_FT
+    )
+    v.weight_per_length = bar.weight
+    v.weight = v.total_length * v.weight_per_length
+    v.ties = v.long_bars * v.short_bars
+    v.bar_area = bar.area
+    v.steel_ratio_long = v.long_bars * v.bar_area / (v.slab_width * v.thickness)
+    v.steel_ratio_short = v.short_bars * v.bar_area / (v.slab_length * v.thickness)
+    v.meets_minimum = bool(v.steel_ratio_long >= MINIMUM_RATIO and v.steel_ratio_short >= MINIMUM_RATIO)
+    v.depth_needed = 2 * v.cover + 2 * v.bar_diameter
+    v.fits = bool(v.depth_needed - v.thickness <= 1e-9)

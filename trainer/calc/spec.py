@@ -1,0 +1,320 @@
+"""What a calculation is: its inputs, its quantities and its formula, declared once; and the registry of them all.
+
+Input, Quantity      one line each: name, symbol, unit, meaning
+Shop, Same           a default taken from the shop standard, or from another input
+calculation(...)     the decorator that puts a formula into the registry
+Calculation          evaluate (numbers only) and work (numbers with steps)
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any, Final
+
+from trainer.calc.algebra import Traced, plain
+from trainer.calc.openings import Flue
+from trainer.calc.working import Step
+from trainer.errors import Refusal, UnknownName
+from trainer.languages import Text
+
+REQUIRED: Final = object()
+
+
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """A default taken from the shop standard's field of that name."""
+
+    field: str
+
+
+@dataclass(frozen=True, slots=True)
+class Same:
+    """A default equal to another input."""
+
+    input: str
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """One number, flag or text that a calculation puts on the board.
+
+    kind: "number", "flag" or "text"
+    rounds: the quantity this one is the rounded-up form of, when it is
+    """
+
+    name: str
+    symbol: str
+    unit: str
+    meaning: Text
+    kind: str = "number"
+    rounds: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """One thing a calculation must be told.
+
+    kind: "number" (in `unit`), "flue" (a `Flue`) or "choice" (one of `choices`)
+    default: a value, `Shop`, `Same`, None (may be left out) or REQUIRED
+    low, high: the allowed range, both ends included [unit]
+    many: takes a list of values
+    """
+
+    name: str
+    symbol: str
+    unit: str
+    meaning: Text
+    default: Any = REQUIRED
+    low: float = 0.0
+    high: float = 1e9
+    kind: str = "number"
+    choices: tuple[str, ...] = ()
+    many: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Evaluation:
+    """A calculation done once.
+
+    inputs: every input, defaults filled in; results: the named results; values: both and the intermediates
+    steps: the worked solution, empty unless asked for
+    """
+
+    calculation: Calculation
+    inputs: dict[str, Any]
+    results: dict[str, Any]
+    values: dict[str, Any]
+    steps: tuple[Step, ...] = ()
+
+
+class Board:
+    """What a formula reads and writes: every quantity is an attribute."""
+
+    def __init__(self, values: dict[str, Any]) -> None:
+        self.__dict__ = values
+
+    def __getattr__(self, name: str) -> Any:  # only reached for a name that is not on the board
+        raise AttributeError(f"the formula reads {name!r} before it is known")
+
+
+class TracingBoard:
+    """A board on which every line written is kept as a step of the worked solution."""
+
+    def __init__(self, calculation: Calculation, values: Mapping[str, Any]) -> None:
+        object.__setattr__(self, "calculation", calculation)
+        object.__setattr__(self, "lines", [])
+        for each in calculation.inputs:
+            self.__dict__[each.name] = _trace_input(each, values[each.name])
+
+    def __setattr__(self, name: str, value: Any) -> None:
+        quantity = self.calculation.quantities[name]
+        self.lines.append(Step(quantity, value, self.calculation.symbols))
+        if quantity.kind == "number":
+            value = Traced(float(plain(value)), name=name, unit=quantity.unit)
+        self.__dict__[name] = value
+
+
+def _trace_input(each: Input, value: Any) -> Any:
+    if each.many:
+        return [_trace_one(each, one, f"{each.name}[{place}]") for place, one in enumerate(value, 1)]
+    return _trace_one(each, value, each.name)
+
+
+def _trace_one(each: Input, value: Any, name: str) -> Any:
+    if isinstance(value, Flue):
+        return value.traced(name)
+    if each.kind == "number" and value is not None:
+        return Traced(value, name=name, unit=each.unit)
+    return value
+
+
+def _bare(value: Any) -> Any:
+    return plain(value) if isinstance(value, Traced) else value
+
+
+@dataclass(frozen=True, eq=False)
+class Calculation:
+    """A formula with everything that is known about it."""
+
+    name: str
+    title: Text
+    purpose: Text
+    inputs: tuple[Input, ...]
+    quantities: dict[str, Quantity]
+    result_names: tuple[str, ...]
+    sources: tuple[str, ...]
+    formula: Callable[[Any], None]
+    symbols: dict[str, str] = field(init=False)
+
+    def __post_init__(self) -> None:
+        symbols = {each.name: each.symbol for each in (*self.inputs, *self.quantities.values())}
+        object.__setattr__(self, "symbols", symbols)
+
+    @property
+    def results(self) -> tuple[Quantity, ...]:
+        return tuple(self.quantities[name] for name in self.result_names)
+
+    def input(self, name: str) -> Input:
+        """The input of that name; UnknownName lists the ones there are."""
+        for each in self.inputs:
+            if each.name == name:
+                return each
+        raise UnknownName(
+            Text(
+                en="%(calculation)s has no input %(name)s; it takes %(known)s.",
+                es="%(calculation)s no tiene la entrada %(name)s; recibe %(known)s.",
+            ),
+            calculation=self.name,
+            name=repr(name),
+            known=", ".join(each.name for each in self.inputs),
+        )
+
+    def evaluate(self, inputs: Mapping[str, Any], shop: Mapping[str, Any]) -> Evaluation:
+        """The numbers alone.
+
+        inputs: values in the declared units; shop: the shop standard
+        Raises Refusal when a value is missing, not finite, out of range or impossible together with the others.
+        """
+        given = self._complete(inputs, shop)
+        values = dict(given)
+        self.formula(Board(values))
+        return Evaluation(self, given, {name: values[name] for name in self.result_names}, values)
+
+    def work(self, inputs: Mapping[str, Any], shop: Mapping[str, Any]) -> Evaluation:
+        """The same numbers with the steps that made them."""
+        given = self._complete(inputs, shop)
+        board = TracingBoard(self, given)
+        self.formula(board)
+        values = given | {
+            name: _bare(board.__dict__[name]) for name in self.quantities if name in board.__dict__
+        }
+        results = {name: values[name] for name in self.result_names}
+        return Evaluation(self, given, results, values, tuple(board.lines))
+
+    def _complete(self, inputs: Mapping[str, Any], shop: Mapping[str, Any]) -> dict[str, Any]:
+        if not inputs.keys() <= self.symbols.keys():
+            for name in inputs:
+                self.input(name)
+        given: dict[str, Any] = {}
+        for each in self.inputs:
+            value = inputs.get(each.name)
+            if value is None:
+                value = self._default(each, given, shop)
+            if each.many:
+                value = list(value) if isinstance(value, list | tuple) else [value]
+                for one in value:
+                    _check(each, one)
+            elif value is not None:
+                # The usual case first: a float inside its range.
+                if type(value) is not float or not each.low <= value <= each.high:
+                    value = _check(each, value)
+            given[each.name] = value
+        return given
+
+    def _default(self, each: Input, given: Mapping[str, Any], shop: Mapping[str, Any]) -> Any:
+        default = each.default
+        if isinstance(default, Shop):
+            return shop[default.field]
+        if isinstance(default, Same):
+            return given[default.input]
+        if default is REQUIRED:
+            raise Refusal(
+                Text(
+                    en="%(name)s (%(meaning)s) is missing; give %(allowed)s.",
+                    es="Falta %(name)s (%(meaning)s); dé %(allowed)s.",
+                ),
+                name=each.name,
+                meaning=each.meaning,
+                allowed=allowed(each),
+            )
+        return default
+
+
+def _check(each: Input, value: Any) -> Any:
+    """`value` as the formula takes it; Refusal names the input, what was given and what is allowed."""
+    if each.kind == "choice":
+        if value in each.choices:
+            return value
+    elif each.kind == "flue":
+        if isinstance(value, Flue):
+            if all(
+                math.isfinite(side) and each.low <= side <= each.high for side in (value.length, value.width)
+            ):
+                return value
+            value = str(value)
+    elif isinstance(value, int | float) or hasattr(value, "numerator"):
+        number = float(value)
+        if not isinstance(value, bool) and math.isfinite(number) and each.low <= number <= each.high:
+            return number
+    raise Refusal(
+        Text(
+            en="%(name)s (%(meaning)s) cannot be %(value)s; give %(allowed)s.",
+            es="%(name)s (%(meaning)s) no puede ser %(value)s; dé %(allowed)s.",
+        ),
+        name=each.name,
+        meaning=each.meaning,
+        value=_short(value, each.unit),
+        allowed=allowed(each),
+    )
+
+
+def _short(value: Any, unit: str) -> str:
+    if isinstance(value, float):
+        return f"{value:g} {unit}".strip()
+    text = str(value)
+    return repr(text if len(text) <= 40 else text[:37] + "...")
+
+
+def allowed(each: Input) -> Text:
+    """What an input takes, in words."""
+    if each.kind == "choice":
+        return Text(en="one of " + ", ".join(each.choices), es="uno de " + ", ".join(each.choices))
+    low, high = f"{each.low:g}", f"{each.high:g} {each.unit}".strip()
+    if each.kind == "flue":
+        return Text(
+            en=f'an outside size such as "13 x 13 in" or "10 in dia", each side {low} to {high}',
+            es=f'una medida exterior como "13 x 13 in" o "10 in diám", cada lado de {low} a {high}',
+        )
+    return Text(en=f"{low} to {high}", es=f"de {low} a {high}")
+
+
+REGISTRY: dict[str, Calculation] = {}
+
+
+def calculation(
+    name: str,
+    *,
+    title: Text,
+    purpose: Text,
+    inputs: tuple[Input, ...],
+    quantities: tuple[Quantity, ...],
+    results: tuple[str, ...],
+    sources: tuple[str, ...],
+) -> Callable[[Callable[[Any], None]], Calculation]:
+    """Put the decorated formula into the registry under `name`."""
+
+    def register(formula: Callable[[Any], None]) -> Calculation:
+        made = Calculation(
+            name, title, purpose, inputs, {each.name: each for each in quantities}, results, sources, formula
+        )
+        REGISTRY[name] = made
+        return made
+
+    return register
+
+
+def get(name: str) -> Calculation:
+    """The calculation of that name; UnknownName lists the ones there are."""
+    try:
+        return REGISTRY[name]
+    except KeyError:
+        raise UnknownName(
+            Text(
+                en="there is no calculation %(name)s; there are %(known)s.",
+                es="no hay un cálculo %(name)s; hay %(known)s.",
+            ),
+            name=repr(name),
+            known=", ".join(sorted(REGISTRY)),
+        ) from None

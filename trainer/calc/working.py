@@ -1,0 +1,200 @@
+"""The worked solution: each line of the board as symbol, meaning, expression, numbers in, result with its unit.
+
+A step holds the expression that computed the number (algebra.Traced); text, HTML and JSON are written from it,
+so what a person reads is what was computed.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from html import escape
+from typing import TYPE_CHECKING, Any
+
+from trainer.calc import notation
+from trainer.calc.algebra import PI, Traced, plain
+from trainer.languages import Text
+
+if TYPE_CHECKING:
+    from trainer.calc.spec import Evaluation, Quantity
+
+WORDS: dict[str, Text] = {
+    "round_up": Text(en="round up", es="redondear hacia arriba"),
+    "square_root": Text(en="√", es="√"),
+    "arctangent": Text(en="angle of tangent", es="ángulo de tangente"),
+    "greatest": Text(en="the greater of", es="el mayor de"),
+    "least": Text(en="the lesser of", es="el menor de"),
+}
+YES = Text(en="yes", es="sí")
+NO = Text(en="no", es="no")
+BINDING = {"+": 1, "-": 1, "*": 2, "/": 2, "neg": 3, "**": 4}
+SIGNS = {"+": "+", "-": "−", "*": "×", "/": "÷"}
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One line of the worked solution.
+
+    made: a `Traced` number, or a plain number, flag or text read from a table
+    symbols: the symbol of every quantity of the calculation, by name
+    """
+
+    quantity: Quantity
+    made: Any
+    symbols: Mapping[str, str]
+
+    @property
+    def name(self) -> str:
+        return self.quantity.name
+
+    @property
+    def value(self) -> Any:
+        value = plain(self.made)
+        return float(value) if self.quantity.kind == "number" else value
+
+    @property
+    def computed(self) -> bool:
+        """Whether an expression made the value (a table value or a flag has none)."""
+        return isinstance(self.made, Traced) and bool(self.made.op)
+
+    def expression(self, language: str = "en") -> str:
+        """The expression in symbols: "L_c + 2 × o"; empty when there is none."""
+        return _write(self.made, self._symbol, language) if self.computed else ""
+
+    def substitution(self, language: str = "en") -> str:
+        """The same expression with the numbers in: "40 1/2 + 2 × 2"; empty when there is none."""
+        return _write(self.made, _number, language) if self.computed else ""
+
+    def shown(self, language: str = "en") -> str:
+        """The result with its unit, rounded as the trade does."""
+        return shown(self.value, self.quantity, language)
+
+    def text(self, language: str = "en") -> str:
+        parts = (
+            self.quantity.symbol,
+            self.expression(language),
+            self.substitution(language),
+            self.shown(language),
+        )
+        meaning = self.quantity.meaning.in_language(language)
+        return f"{meaning}: " + " = ".join(part for part in dict.fromkeys(parts) if part)
+
+    def _symbol(self, leaf: Traced) -> str:
+        if not leaf.name:
+            return _constant(leaf)
+        # A flue of a list: "flue[2].length" is l2 or w2.
+        found = re.fullmatch(r"(\w+)\[(\d+)\](?:\.(\w+))?", leaf.name)
+        if found is None:
+            return self.symbols[leaf.name]
+        base, place, part = found.groups()
+        return f"{self.symbols[base]}_{place}{part[0] if part else ''}"
+
+
+def shown(value: Any, quantity: Quantity, language: str = "en") -> str:
+    """Any value of a quantity in words and numbers."""
+    if quantity.kind == "flag":
+        return (YES if value else NO).in_language(language)
+    if quantity.kind == "text":
+        return str(value)
+    if quantity.unit == "in" and not _is_sixteenths(value):
+        about = "aprox." if language == "es" else "about"
+        return f"{notation.write_number(value, 4)} in ({about} {notation.write_inches(value)})"
+    if quantity.unit == "in":
+        return notation.write_inches(value)
+    return notation.write(value, quantity.unit, language)
+
+
+def as_text(evaluation: Evaluation, language: str = "en") -> str:
+    """The worked solution, one step a line."""
+    return "\n".join(step.text(language) for step in evaluation.steps)
+
+
+def as_json(evaluation: Evaluation, language: str = "en") -> list[dict[str, Any]]:
+    """The worked solution as plain data; values at full precision."""
+    return [
+        {
+            "name": step.name,
+            "symbol": step.quantity.symbol,
+            "meaning": step.quantity.meaning.in_language(language),
+            "expression": step.expression(language),
+            "substitution": step.substitution(language),
+            "value": step.value,
+            "unit": step.quantity.unit,
+            "shown": step.shown(language),
+        }
+        for step in evaluation.steps
+    ]
+
+
+def as_html(evaluation: Evaluation, language: str = "en") -> str:
+    """The worked solution as an ordered list; every text in it is escaped."""
+    return '<ol class="working">' + "".join(_html_step(step, language) for step in evaluation.steps) + "</ol>"
+
+
+def _html_step(step: Step, language: str) -> str:
+    meaning = escape(step.quantity.meaning.in_language(language))
+    head = f'<span class="meaning">{meaning}</span> <span class="sum"><var>{_html_symbols(step.quantity.symbol)}</var>'
+    if step.computed:
+        head += f' <span class="expression">= {_html_symbols(step.expression(language))}</span>'
+        if step.substitution(language) != step.shown(language):
+            head += f' <span class="numbers">= {escape(step.substitution(language))}</span>'
+    return f'<li>{head} <strong class="result">= {escape(step.shown(language))}</strong></span></li>'
+
+
+def _html_symbols(text: str) -> str:
+    return re.sub(r"_(\w+)", r"<sub>\1</sub>", escape(text))
+
+
+def _write(node: Traced, leaf: Callable[[Traced], str], language: str) -> str:
+    op = node.op
+    if not op:
+        return leaf(node)
+    if op in WORDS:
+        inside = "; ".join(_write(arg, leaf, language) for arg in node.args)
+        return (
+            f"{WORDS[op].in_language(language)}({inside})"
+            if op == "square_root"
+            else (f"{WORDS[op].in_language(language)} ({inside})")
+        )
+    if op == "neg":
+        return "−" + _inside(node.args[0], op, leaf, language, right=True)
+    left, right = node.args
+    if op == "**":
+        base = _inside(left, op, leaf, language, right=False)
+        if " " in base and not base.startswith("("):
+            base = f"({base})"
+        return base + ("²" if right.value == 2 else f"^{right.value:g}")
+    first = _inside(left, op, leaf, language, right=False)
+    second = _inside(right, op, leaf, language, right=True)
+    # "÷ 1 1/2" could be read as "÷ 1, then 1/2".
+    if op == "/" and " " in second and not second.startswith("("):
+        second = f"({second})"
+    return f"{first} {SIGNS[op]} {second}"
+
+
+def _inside(node: Traced, outer: str, leaf: Callable[[Traced], str], language: str, right: bool) -> str:
+    written = _write(node, leaf, language)
+    if not node.op or node.op in WORDS:
+        return f"({written})" if written.startswith("−") else written
+    weaker = BINDING[node.op] < BINDING[outer]
+    same_on_the_right = right and BINDING[node.op] == BINDING[outer] and outer in "-/*"
+    return f"({written})" if weaker or same_on_the_right else written
+
+
+def _constant(leaf: Traced) -> str:
+    if leaf.value == float(PI) and leaf.unit == "":
+        return "π"
+    return notation.write_number(leaf.value, 6)
+
+
+def _number(leaf: Traced) -> str:
+    if not leaf.name and leaf.unit != "in":
+        return _constant(leaf)
+    if leaf.unit == "in" and _is_sixteenths(leaf.value):
+        return notation.write_inches(leaf.value).removesuffix(" in").replace("-", "−")
+    return notation.write_number(leaf.value, 6).replace("-", "−")
+
+
+def _is_sixteenths(value: float) -> bool:
+    return abs(value * 16 - round(value * 16)) < 1e-9

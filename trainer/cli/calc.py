@@ -1,0 +1,131 @@
+"""`trainer calc`: list the calculations, do one, show its working."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from typing import Any
+
+import click
+
+from trainer import calc as core
+from trainer.calc.sources import source
+from trainer.calc.spec import REQUIRED, Calculation, Evaluation, Same, Shop, allowed
+from trainer.errors import Refusal
+from trainer.languages import LANGUAGES, Text
+
+
+@click.command()
+@click.argument("name", required=False)
+@click.argument("inputs", nargs=-1, metavar="[INPUT=VALUE ...]")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
+@click.option("--working", is_flag=True, help="Print the worked solution, step by step.")
+@click.option("--language", type=click.Choice(LANGUAGES), default="en", help="Language of the words.")
+def calc(name: str | None, inputs: Sequence[str], as_json: bool, working: bool, language: str) -> None:
+    """Do the calculation NAME; without a name, list them all; without inputs that it needs, say which.
+
+    Repeat a key to give several: flue="13 x 13 in" flue="8 1/2 x 13 in"
+
+    \b
+    trainer calc crown.slab chimney_length="40 1/2 in" chimney_width="24 in" flue="13 x 13 in" --working
+    """
+    if name is None:
+        click.echo(listing(language))
+        return
+    calculation = core.get(name)
+    if not inputs and not as_json and any(each.default is REQUIRED for each in calculation.inputs):
+        click.echo(description(calculation, language))
+        return
+    evaluation = core.work(name, core.read_inputs(name, split(inputs), language))
+    if as_json:
+        click.echo(json.dumps(as_data(evaluation, language), ensure_ascii=False, indent=2))
+    elif working:
+        click.echo(core.working.as_text(evaluation, language))
+    else:
+        click.echo(results_text(evaluation, language))
+
+
+def split(inputs: Sequence[str]) -> dict[str, list[str]]:
+    """NAME=VALUE texts gathered by name; Refusal when one has no equals sign."""
+    texts: dict[str, list[str]] = {}
+    for each in inputs:
+        name, found, value = each.partition("=")
+        if not found:
+            raise Refusal(
+                Text(
+                    en='%(given)s is not INPUT=VALUE; write for example overhang="2 in".',
+                    es='%(given)s no es ENTRADA=VALOR; escriba por ejemplo overhang="2 in".',
+                ),
+                given=repr(each[:60]),
+            )
+        texts.setdefault(name.strip(), []).append(value)
+    return texts
+
+
+def listing(language: str) -> str:
+    """Every calculation with one line each."""
+    width = max(map(len, core.names()))
+    return "\n".join(
+        f"{name:<{width}}  {core.get(name).purpose.in_language(language)}" for name in core.names()
+    )
+
+
+def description(calculation: Calculation, language: str) -> str:
+    """What the calculation takes, gives and rests on."""
+    lines = [f"{calculation.name}: {calculation.purpose.in_language(language)}", ""]
+    for each in calculation.inputs:
+        note = f"{each.meaning.in_language(language)}; {allowed(each).in_language(language)}{_default(each.default)}"
+        lines.append(f"  {each.name:<16} {note}")
+    lines.append("")
+    lines += [
+        f"  → {each.name:<17} {each.meaning.in_language(language)} [{each.unit}]"
+        for each in calculation.results
+    ]
+    lines += ["", *(f"  {source(id).title.in_language(language)}" for id in calculation.sources)]
+    return "\n".join(lines)
+
+
+def _default(default: Any) -> str:
+    if default is REQUIRED or default is None:
+        return ""
+    if isinstance(default, Shop):
+        return f"; = shop {default.field}"
+    if isinstance(default, Same):
+        return f"; = {default.input}"
+    return f"; = {default or 'none'}"
+
+
+def results_text(evaluation: Evaluation, language: str) -> str:
+    """The results, one a line."""
+    show = core.working.shown
+    results = evaluation.calculation.results
+    width = max(len(each.name) for each in results)
+    return "\n".join(
+        f"{each.name:<{width}}  {show(evaluation.results[each.name], each, language)}" for each in results
+    )
+
+
+def as_data(evaluation: Evaluation, language: str) -> dict[str, Any]:
+    """The whole evaluation as plain data, values at full precision."""
+    calculation = evaluation.calculation
+    return {
+        "calculation": calculation.name,
+        "inputs": {
+            each.name: {"value": _plain(evaluation.inputs[each.name]), "unit": each.unit}
+            for each in calculation.inputs
+        },
+        "results": {
+            each.name: {"value": evaluation.results[each.name], "unit": each.unit}
+            for each in calculation.results
+        },
+        "steps": core.working.as_json(evaluation, language),
+        "sources": [
+            {"id": id, "title": source(id).title.in_language(language)} for id in calculation.sources
+        ],
+    }
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, list):
+        return [_plain(one) for one in value]
+    return str(value) if isinstance(value, core.Flue) else value
