@@ -33,6 +33,7 @@ EVERY = pytest.mark.parametrize(("name", "inputs"), SAMPLES)
 
 def value_shown(text: str) -> float:
     """The displayed arithmetic worked out: × ÷ − ², mixed numbers, √ and the words for functions."""
+    text = re.sub(r"(?<=\d),(?=\d{3})", "", text)
     text = re.sub(r"(?<![\d.])(\d+) (\d+)/(\d+)", r"(\1+\2/\3)", text)
     for shown, meant in (
         ("×", "*"), ("÷", "/"), ("−", "-"), ("²", "**2"), ("√", "sqrt"), ("π", "pi"),

@@ -51,9 +51,9 @@ class Unit:
     one: Text
     many: Text
 
-    def written(self, value: float | Fraction, language: str) -> str:
-        """The unit as it follows `value`, with the space before it."""
-        word = (self.one if value == 1 else self.many).in_language(language)
+    def written(self, figures: str, language: str) -> str:
+        """The unit as it follows the number written `figures`, with the space before it."""
+        word = (self.one if figures == "1" else self.many).in_language(language)
         return word if word in ("", "°") else f" {word}"
 
 
@@ -109,7 +109,9 @@ def _declare(
 ) -> None:
     one, many = (text if isinstance(text, Text) else _same(text) for text in (one, many))
     UNITS[name] = Unit(name, kind, definition, one, many)
-    _SPELLINGS.update(dict.fromkeys(spellings, name))
+    for spelling in spellings:
+        if _SPELLINGS.setdefault(spelling, name) != name:
+            raise ValueError(f"{spelling!r} would be both {_SPELLINGS[spelling]} and {name}")
 
 
 def _declare_lengths() -> None:

@@ -1,0 +1,434 @@
+"""standing() case by case: what counts, until when, and what counts against."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+from typing import Any
+
+import pytest
+
+from trainer.clearance import (
+    AnswerEvidence,
+    CertificateEvidence,
+    CertificateRequirement,
+    Clearance,
+    ClearanceRequirement,
+    Evidence,
+    GradeChangeEvidence,
+    GrantEvidence,
+    LessonRef,
+    LessonRequirement,
+    PaperEvidence,
+    QuizRequirement,
+    ReadingEvidence,
+    Requirement,
+    Rules,
+    SignOffEvidence,
+    SignOffRequirement,
+    SuspensionEvidence,
+    Task,
+    standing,
+)
+from trainer.languages import Text
+
+ME, TRAINER, OWNER = 1, 2, 3
+ON = date(2026, 11, 25)
+DAY = timedelta(days=1)
+
+
+def both(text: str) -> Text:
+    return Text(en=text, es=text)
+
+
+def rules_for(*requires: Requirement, version: int = 1, accepts: int = 1) -> Rules:
+    one = Clearance("roof", version, accepts, both("Roof"), both("Roofs."), requires)
+    task = Task("set-ladder", 3, 2, both("Set a ladder"), (both("Ties off."),), (), None, ())
+    return Rules(
+        {"roof": one}, {"set-ladder": task}, {"ladders": LessonRef("ladders", 4, both("Ladders"))}, {}
+    )
+
+
+def paper(
+    credits: tuple[float, ...] = (1.0, 1.0),
+    on: date | None = ON,
+    assigned_by: int | None = TRAINER,
+    **more: Any,
+) -> PaperEvidence:
+    answers = tuple(
+        AnswerEvidence(f"q{n}", ("slope",), False, credit, credit >= 1.0) for n, credit in enumerate(credits)
+    )
+    return PaperEvidence(1, "Slopes", assigned_by, on, more.get("answers", answers))
+
+
+def sign_off(number: int = 1, on: date | None = ON, **more: Any) -> SignOffEvidence:
+    plain: dict[str, Any] = {
+        "version": 3,
+        "observer_id": TRAINER,
+        "observer": "Theo",
+        "passed": True,
+        "sound": True,
+    }
+    return SignOffEvidence(id=number, task="set-ladder", on=on, **{**plain, **more})
+
+
+def grant(**more: Any) -> GrantEvidence:
+    plain: dict[str, Any] = {
+        "id": 1,
+        "clearance": "roof",
+        "version": 1,
+        "by_id": OWNER,
+        "by": "Olive",
+        "since": ON,
+        "until": None,
+    }
+    return GrantEvidence(**{**plain, **more})
+
+
+def is_met(need: Requirement, on: date = ON, **evidence: Any) -> bool:
+    found = standing(ME, "roof", Evidence(ME, **evidence), on, rules_for(need))
+    assert found.requirements_met == found.lines[0].met
+    return found.lines[0].met
+
+
+LESSON = LessonRequirement("ladders")
+QUIZ = QuizRequirement(("slope",), 80, 365)
+SIGN_OFF = SignOffRequirement("set-ladder", 1, 365)
+
+
+# Lessons -------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("need", "version", "on", "expected"),
+    [
+        (LESSON, 4, ON, True),
+        (LESSON, 3, ON, False),  # an older version than the present one
+        (LESSON, 5, ON, False),  # a version that does not exist
+        (LessonRequirement("ladders", version=3), 3, ON, True),  # an older version that is still accepted
+        (LessonRequirement("ladders", version=3), 2, ON, False),
+        (LESSON, 4, ON + DAY, False),  # read tomorrow
+        (LESSON, 4, None, False),  # a day that could not be read
+        (LessonRequirement("nothing"), 4, ON, False),
+    ],
+)
+def test_lesson(need: LessonRequirement, version: int, on: date | None, expected: bool) -> None:
+    assert is_met(need, readings=(ReadingEvidence(need.lesson, version, on),)) is expected
+
+
+def test_lesson_read_again_in_its_new_version_counts() -> None:
+    readings = (ReadingEvidence("ladders", 3, ON - DAY), ReadingEvidence("ladders", 4, ON))
+    assert is_met(LESSON, readings=readings)
+
+
+# Quizzes -------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("credits", "expected"),
+    [((1.0,) * 4 + (0.0,), True), ((1.0,) * 3 + (0.0,), False), ((0.8,) * 5, True), ((), False)],
+    ids=["80 of 80", "75 of 80", "part credits", "no questions"],
+)
+def test_quiz_score(credits: tuple[float, ...], expected: bool) -> None:
+    assert is_met(QUIZ, papers=(paper(credits),)) is expected
+
+
+def test_quiz_counts_to_its_last_day_and_not_beyond() -> None:
+    handed_in = ON - timedelta(days=365)
+    assert is_met(QUIZ, papers=(paper(on=handed_in),))
+    assert not is_met(QUIZ, papers=(paper(on=handed_in - DAY),))
+
+
+def test_quiz_over_a_leap_day() -> None:
+    # 2028 is a leap year: 365 days from 1 March 2027 end on 29 February 2028.
+    papers = (paper(on=date(2027, 3, 1)),)
+    assert is_met(QUIZ, on=date(2028, 2, 29), papers=papers)
+    assert not is_met(QUIZ, on=date(2028, 3, 1), papers=papers)
+
+
+@pytest.mark.parametrize(
+    "bad",
+    [
+        paper(on=ON + DAY),
+        paper(on=None),
+        paper(assigned_by=ME),
+        paper(assigned_by=None),
+        paper((1.0, float("nan"))),
+        paper((1.0, 2.0)),
+        paper(answers=(AnswerEvidence("q", ("other",), False, 1.0, True),)),
+    ],
+    ids=["tomorrow", "no day", "assigned by oneself", "by nobody", "not a number", "over 1", "other skill"],
+)
+def test_quiz_that_does_not_count(bad: PaperEvidence) -> None:
+    assert not is_met(QUIZ, papers=(bad,))
+    assert is_met(QUIZ, papers=(bad, paper()))
+
+
+def test_all_skills_must_be_on_one_paper() -> None:
+    need = QuizRequirement(("slope", "ladder"), 80)
+    ladder = AnswerEvidence("l", ("ladder",), False, 1.0, True)
+    slope = AnswerEvidence("s", ("slope",), False, 1.0, True)
+    assert not is_met(need, papers=(paper(answers=(ladder,)), paper(answers=(slope,))))
+    assert is_met(need, papers=(paper(answers=(ladder, slope)),))
+
+
+def test_strong_answers_on_another_skill_do_not_carry_weak_ones() -> None:
+    others = tuple(AnswerEvidence(f"o{n}", ("other",), False, 1.0, True) for n in range(9))
+    weak = AnswerEvidence("s", ("slope",), False, 0.0, False)
+    assert not is_met(QUIZ, papers=(paper(answers=(*others, weak)),))
+
+
+def test_a_wrong_must_pass_question_counts_against_at_any_score() -> None:
+    right = tuple(AnswerEvidence(f"q{n}", ("slope",), False, 1.0, True) for n in range(9))
+    assert is_met(QUIZ, papers=(paper(answers=(*right, AnswerEvidence("m", ("slope",), True, 1.0, True))),))
+    assert not is_met(
+        QUIZ, papers=(paper(answers=(*right, AnswerEvidence("m", ("slope",), True, 0.9, False))),)
+    )
+
+
+def test_a_changed_grade_counts_from_its_day() -> None:
+    changed = AnswerEvidence("q", ("slope",), True, 0.0, False, (GradeChangeEvidence(ON, 1.0, TRAINER),))
+    papers = (paper(on=ON - 5 * DAY, answers=(changed,)),)
+    assert not is_met(QUIZ, on=ON - DAY, papers=papers)
+    assert is_met(QUIZ, on=ON, papers=papers)
+
+
+def test_a_paper_graded_by_oneself_does_not_count() -> None:
+    changed = AnswerEvidence("q", ("slope",), False, 0.0, False, (GradeChangeEvidence(ON, 1.0, ME),))
+    assert not is_met(QUIZ, papers=(paper(answers=(changed,)),))
+
+
+# Sign-offs -----------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "bad",
+    [
+        sign_off(observer_id=ME),
+        sign_off(observer_id=None),
+        sign_off(passed=False),
+        sign_off(sound=False),
+        sign_off(on=ON + DAY),
+        sign_off(on=None),
+        sign_off(on=ON - timedelta(days=366)),
+        sign_off(version=1),
+        sign_off(version=4),
+    ],
+    ids=[
+        "by oneself",
+        "by nobody",
+        "failed",
+        "contradicts itself",
+        "tomorrow",
+        "no day",
+        "ran out",
+        "old",
+        "unknown",
+    ],
+)
+def test_sign_off_that_does_not_count(bad: SignOffEvidence) -> None:
+    assert not is_met(SIGN_OFF, sign_offs=(bad,))
+
+
+def test_sign_off_of_an_accepted_older_version_counts() -> None:
+    assert is_met(SIGN_OFF, sign_offs=(sign_off(version=2),))
+
+
+def test_a_failed_task_must_be_passed_again() -> None:
+    passed, failed = sign_off(1, ON - 9 * DAY), sign_off(2, ON - 5 * DAY, passed=False)
+    assert is_met(SIGN_OFF, sign_offs=(passed,))
+    assert not is_met(SIGN_OFF, sign_offs=(passed, failed))
+    assert is_met(SIGN_OFF, sign_offs=(passed, failed, sign_off(3, ON)))
+    assert is_met(SIGN_OFF, on=ON - 6 * DAY, sign_offs=(passed, failed))
+
+
+def test_times_needs_that_many_different_sign_offs() -> None:
+    need = SignOffRequirement("set-ladder", 2, 365)
+    first = sign_off(1, ON - 100 * DAY)
+    assert not is_met(need, sign_offs=(first, first))
+    found = standing(ME, "roof", Evidence(ME, sign_offs=(first, sign_off(2))), ON, rules_for(need))
+    assert found.requirements_met
+    assert found.until == first.on + timedelta(days=365)  # type: ignore[operator]
+
+
+# Certificates --------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("issued", "expires", "never", "expected"),
+    [
+        (ON, ON, False, True),
+        (ON - 9 * DAY, ON - DAY, False, False),
+        (ON + DAY, ON + 9 * DAY, False, False),
+        (ON, None, False, False),
+        (ON, None, True, True),
+        (ON, ON + DAY, True, False),
+        (None, ON, False, False),
+        (ON, ON - DAY, False, False),
+    ],
+    ids=[
+        "ends today",
+        "ran out",
+        "tomorrow",
+        "no end known",
+        "endless",
+        "both",
+        "no start",
+        "ends before it starts",
+    ],
+)
+def test_certificate(issued: date | None, expires: date | None, never: bool, expected: bool) -> None:
+    held = CertificateEvidence(1, "first aid", "a college", issued, expires, never)
+    assert is_met(CertificateRequirement("first aid"), certificates=(held,)) is expected
+    assert not is_met(CertificateRequirement("rigging"), certificates=(held,))
+
+
+# Grants, suspensions, other clearances -------------------------------------------------------------------------
+
+READ = (ReadingEvidence("ladders", 4, ON - 10 * DAY),)
+
+
+def test_requirements_met_is_not_yet_cleared() -> None:
+    found = standing(ME, "roof", Evidence(ME, READ), ON, rules_for(LESSON))
+    assert (found.cleared, found.state, found.requirements_met) == (False, "ready to grant", True)
+    assert [reason.en for reason in found.reasons] == ["No owner's grant is in force."]
+
+
+@pytest.mark.parametrize(
+    ("held", "cleared", "state"),
+    [
+        (grant(), True, "cleared"),
+        (grant(until=ON), True, "cleared"),
+        (grant(since=ON - 9 * DAY, until=ON - DAY), False, "ready to grant"),
+        (grant(since=ON + DAY), False, "ready to grant"),
+        (grant(since=None), False, "ready to grant"),
+        (grant(by_id=ME), False, "ready to grant"),
+        (grant(by_id=None), False, "ready to grant"),
+        (grant(version=2), False, "ready to grant"),
+        (grant(clearance="other"), False, "ready to grant"),
+    ],
+    ids=[
+        "endless",
+        "ends today",
+        "ended",
+        "tomorrow",
+        "no day",
+        "by oneself",
+        "by nobody",
+        "version",
+        "another",
+    ],
+)
+def test_grant(held: GrantEvidence, cleared: bool, state: str) -> None:
+    found = standing(ME, "roof", Evidence(ME, READ, grants=(held,)), ON, rules_for(LESSON))
+    assert (found.cleared, found.state) == (cleared, state)
+
+
+def test_a_grant_of_a_withdrawn_version_does_not_hold() -> None:
+    evidence = Evidence(ME, READ, grants=(grant(),))
+    assert standing(ME, "roof", evidence, ON, rules_for(LESSON, version=2, accepts=1)).cleared
+    assert not standing(ME, "roof", evidence, ON, rules_for(LESSON, version=2, accepts=2)).cleared
+
+
+def test_a_grant_does_not_outlive_its_requirements() -> None:
+    rules = rules_for(QUIZ)
+    evidence = Evidence(ME, papers=(paper(),), grants=(grant(),))
+    last = ON + timedelta(days=365)
+    found = standing(ME, "roof", evidence, ON, rules)
+    assert (found.until, found.ends) == (last, last + DAY)
+    assert standing(ME, "roof", evidence, last, rules).cleared
+    after = standing(ME, "roof", evidence, last + DAY, rules)
+    assert (after.cleared, after.state) == (False, "lapsed")
+
+
+@pytest.mark.parametrize(
+    ("change", "suspended"),
+    [
+        ({}, True),
+        ({"since": ON + DAY}, False),
+        ({"since": None}, True),
+        ({"clearance": "other"}, False),
+        ({"lifted_by_id": OWNER, "lifted_on": ON}, False),
+        ({"lifted_by_id": OWNER, "lifted_on": ON + DAY}, True),
+        ({"lifted_by_id": ME, "lifted_on": ON}, True),
+        ({"lifted_by_id": None, "lifted_on": ON}, True),
+        ({"lifted_by_id": OWNER, "lifted_on": ON - 2 * DAY}, True),
+    ],
+    ids=[
+        "open",
+        "tomorrow",
+        "no day",
+        "another",
+        "lifted",
+        "lifted tomorrow",
+        "by oneself",
+        "by nobody",
+        "before",
+    ],
+)
+def test_suspension(change: dict[str, Any], suspended: bool) -> None:
+    held = replace(SuspensionEvidence(1, "roof", "Theo", ON - DAY, "near miss"), **change)
+    evidence = Evidence(ME, READ, grants=(grant(),), suspensions=(held,))
+    found = standing(ME, "roof", evidence, ON, rules_for(LESSON))
+    assert found.cleared is not suspended
+    assert (found.state == "suspended") is suspended
+
+
+def test_a_deactivated_person_is_not_cleared_from_that_day() -> None:
+    evidence = Evidence(ME, READ, grants=(grant(since=ON - 9 * DAY),), left=ON)
+    assert standing(ME, "roof", evidence, ON - DAY, rules_for(LESSON)).cleared
+    found = standing(ME, "roof", evidence, ON, rules_for(LESSON))
+    assert (found.cleared, found.state) == (False, "lapsed")
+
+
+def test_another_clearance_must_be_granted_and_lends_its_end() -> None:
+    base = rules_for(QUIZ).clearances["roof"]
+    steep = Clearance("steep", 1, 1, both("Steep"), both("Steep."), (ClearanceRequirement("roof"),))
+    rules = replace(rules_for(QUIZ), clearances={"steep": steep, "roof": base})
+    evidence = Evidence(ME, papers=(paper(),))
+    assert not standing(ME, "steep", evidence, ON, rules).requirements_met
+    granted = replace(evidence, grants=(grant(until=ON + DAY),))
+    found = standing(ME, "steep", granted, ON, rules)
+    assert (found.requirements_met, found.until) == (True, ON + DAY)
+
+
+def test_clearances_that_require_each_other_are_never_met() -> None:
+    one = Clearance("one", 1, 1, both("One"), both("."), (ClearanceRequirement("two"),))
+    two = Clearance("two", 1, 1, both("Two"), both("."), (ClearanceRequirement("one"),))
+    grants = (grant(clearance="one"), grant(clearance="two"))
+    for name in ("one", "two"):
+        found = standing(
+            ME, name, Evidence(ME, grants=grants), ON, Rules({"one": one, "two": two}, {}, {}, {})
+        )
+        assert not found.cleared
+
+
+@pytest.mark.parametrize(
+    ("person", "clearance", "rules"),
+    [(ME, "unknown", rules_for(LESSON)), (9, "roof", rules_for(LESSON)), (ME, "roof", rules_for())],
+    ids=["unknown clearance", "another's evidence", "nothing required"],
+)
+def test_what_is_unknown_is_not_cleared(person: int, clearance: str, rules: Rules) -> None:
+    evidence = Evidence(ME, READ, grants=(grant(), grant(clearance="unknown")))
+    found = standing(person, clearance, evidence, ON, rules)
+    assert not found.cleared
+    assert found.reasons
+
+
+def test_a_moment_is_no_day() -> None:
+    with pytest.raises(TypeError, match="day"):
+        standing(ME, "roof", Evidence(ME), datetime(2026, 11, 25), rules_for(LESSON))  # noqa: DTZ001
+
+
+def test_every_line_says_why_in_both_languages() -> None:
+    found = standing(ME, "roof", Evidence(ME), ON, rules_for(LESSON, QUIZ, SIGN_OFF))
+    assert [line.reason.en for line in found.lines] == [
+        "Not read yet.",
+        "No paper on all of these handed in yet.",
+        "Not signed off yet.",
+    ]
+    assert [line.reason.es for line in found.lines] == [
+        "Aún no se ha leído.",
+        "Aún no entrega un examen sobre todo esto.",
+        "Aún no se ha evaluado.",
+    ]

@@ -1,0 +1,82 @@
+"""The lesson check: the two languages hold the same, and the shipped course passes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from trainer.lessons import Library, load_lessons
+from trainer.lessons.check import check_lessons, differences
+from trainer.questions import Bank, load_bank
+
+
+def test_the_small_course_misses_one_translation(course: Library, bank: Bank) -> None:
+    assert [str(problem) for problem in check_lessons(course, bank)] == [
+        "en/second.md: there is no es/second.md."
+    ]
+
+
+DIFFERENCES = [
+    ("{#why}", "{#por-que}", "headings have other ids"),
+    (
+        "## Ejemplo resuelto {#worked-example}",
+        "",
+        "headings have other ids or another order: 2 in English and 1 here",
+    ),
+    ("crown.plan slab", "crown.section slab", "fences differ: number 1 is figure crown.plan slab in English"),
+    ("```danger", "```warning", "fences differ: number 3 is danger in English and warning here"),
+    ("slab-length\nwhat-first", "what-first", "fences differ"),
+    (
+        "{{ slab.slab_length }}",
+        "{{ slab.slab_width }}",
+        "places in double braces differ: missing slab.slab_length",
+    ),
+    (
+        "{{ shop.overhang }}. La losa",
+        "2 in. La losa",
+        "places in double braces differ: missing shop.overhang",
+    ),
+    ("Quédese a 10 ft", "Quédese a 1 ft", "typed figures differ: missing 10, not in the English 1"),
+    ("lesson:second", "lesson:first", "links lead elsewhere"),
+    ("version = 2", "version = 1", "version differs"),
+    ('"40 1/2 in"', '"41 in"', "the examples differ"),
+]
+
+
+@pytest.mark.parametrize(("before", "after", "sentence"), DIFFERENCES)
+def test_a_difference_is_told(
+    changed_course: Callable[..., Library], before: str, after: str, sentence: str
+) -> None:
+    library = changed_course("es/first.md", (before, after))
+    found = differences(library.lesson("first", "en"), library.lesson("first", "es"))
+    assert any(sentence in problem.sentence for problem in found), [str(problem) for problem in found]
+    assert {problem.path for problem in found} == {"es/first.md"}
+
+
+def test_names_that_do_not_exist_are_told(changed_course: Callable[..., Library], bank: Bank) -> None:
+    library = changed_course(
+        "en/second.md",
+        ('skills = ["bags"]', 'skills = ["sacks"]'),
+        ('prerequisites = ["first"]', 'prerequisites = ["zero"]'),
+    )
+    said = " ".join(str(problem) for problem in check_lessons(library, bank))
+    assert "no skill 'sacks'" in said and "no lesson 'zero'" in said
+
+
+def test_the_shipped_course_passes_its_own_check() -> None:
+    library = load_lessons()
+    assert len(library.ids) >= 6
+    assert [str(problem) for problem in check_lessons(library, load_bank())] == []
+
+
+def test_every_shipped_lesson_holds_what_a_lesson_must() -> None:
+    """Things to try, a checklist, a caution, a live example and its sources, in both languages."""
+    library = load_lessons()
+    for language, lessons in library.by_language.items():
+        assert set(lessons) == set(library.ids), language
+        for lesson in lessons.values():
+            assert lesson.sources and lesson.examples, lesson.path
+            for fence in ("```try", "```checklist", "```figure"):
+                assert fence in lesson.body, f"{lesson.path} has no {fence}"
+            assert any(f"```{word}" in lesson.body for word in ("danger", "warning", "caution")), lesson.path

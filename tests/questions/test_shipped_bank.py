@@ -1,0 +1,140 @@
+"""The bank that ships: every question keeps the promises of the engine over many seeds.
+
+Right answers are typed in every notation of the trade, made here with exact fractions and the standards' factors.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from functools import cache
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from trainer.paths import content_dir
+from trainer.questions import Bank, Draw, draw, grade, load_bank
+from trainer.questions.check import check_bank
+
+# NIST Handbook 44, Appendix C.
+PER_UNIT = {
+    "in": {"mm": Fraction("25.4"), "cm": Fraction("2.54"), "ft": Fraction(1, 12)},
+    "ft": {"in": Fraction(12), "m": Fraction("0.3048"), "yd": Fraction(1, 3)},
+    "ft2": {"in2": Fraction(144), "sq ft": Fraction(1), "ft²": Fraction(1)},
+    "ft3": {"cu ft": Fraction(1), "ft³": Fraction(1), "yd3": Fraction(1, 27), "in3": Fraction(1728)},
+    "yd3": {"ft3": Fraction(27), "cu yd": Fraction(1)},
+    "lb": {"lbs": Fraction(1), "libras": Fraction(1), "kg": Fraction("0.45359237")},
+    "gal": {"galones": Fraction(1), "quarts": Fraction(4)},
+    "bags": {"bags": Fraction(1), "sacos": Fraction(1), "bag": Fraction(1)},
+    "percent": {"%": Fraction(1), "percent": Fraction(1)},
+    "degree": {"degrees": Fraction(1), "grados": Fraction(1)},
+    "day": {"days": Fraction(1), "días": Fraction(1)},
+}
+
+
+@cache
+def shipped() -> Bank:
+    return load_bank()
+
+
+NUMBERS = [id for id, question in shipped().questions.items() if question.kind == "number"]
+CHOICES = [id for id, question in shipped().questions.items() if question.kind == "choose"]
+
+
+def decimal(value: Fraction, digits: int = 8) -> str:
+    return f"{float(value):.{digits}f}"
+
+
+def notations(drawn: Draw) -> Iterator[str]:
+    """The right answer in the ways a person may type it."""
+    value = Fraction(drawn.expected)
+    yield decimal(value)
+    yield drawn.answer("en")
+    yield drawn.answer("es")
+    if value >= 1000:
+        yield f"{float(value):,.6f}"
+    if value.denominator == 1:
+        yield str(value)
+    for unit, factor in PER_UNIT.get(drawn.unit, {}).items():
+        if unit != "quarts":
+            yield f"{decimal(value * factor)} {unit}"
+    if drawn.unit in ("in", "ft"):
+        yield from tape(value * (12 if drawn.unit == "ft" else 1), drawn)
+
+
+def tape(inches: Fraction, drawn: Draw) -> Iterator[str]:
+    """A length as a tape shows it, where a sixteenth is fine enough for the question."""
+    sixteenths = round(inches * 16)
+    if abs(Fraction(sixteenths, 16) - inches) > Fraction(drawn.tolerance.reach(drawn.expected)):
+        return
+    whole, part = divmod(sixteenths, 16)
+    feet, rest = divmod(whole, 12)
+    fraction = Fraction(part, 16)
+    yield f"{whole} {fraction} in" if part else f"{whole} in"
+    yield f'{whole}-{fraction}"' if part else f'{whole}"'
+    yield f"{feet} ft {rest} {fraction} in" if part else f"{feet} ft {rest} in"
+    yield f"{feet}'-{rest} {fraction}\"" if part else f"{feet}' {rest}\""
+    yield f"{feet} pies {float(rest + fraction)} pulg"
+
+
+@pytest.mark.parametrize("id", NUMBERS)
+@settings(max_examples=8, deadline=None)
+@given(seed=st.integers(0, 10**9))
+def test_the_right_answer_is_right_in_every_notation(id: str, seed: int) -> None:
+    drawn = draw(shipped().questions[id], seed)
+    for typed in notations(drawn):
+        assert grade(drawn, typed).right, f"{typed} for {drawn.expected} {drawn.unit}"
+
+
+@pytest.mark.parametrize("id", NUMBERS)
+@settings(max_examples=8, deadline=None)
+@given(seed=st.integers(0, 10**9))
+def test_twice_the_tolerance_off_is_wrong(id: str, seed: int) -> None:
+    drawn = draw(shipped().questions[id], seed)
+    tolerance = drawn.tolerance
+    amount = {"absolute": tolerance.amount, "percent": abs(drawn.expected) * tolerance.amount / 100}.get(
+        tolerance.kind, 1 / 16 if drawn.unit == "in" else 1
+    )
+    for moved in (drawn.expected - 2 * amount, drawn.expected + 2 * amount):
+        if moved > 0:
+            assert grade(drawn, decimal(Fraction(moved))).status == "wrong"
+
+
+@pytest.mark.parametrize("id", NUMBERS)
+@settings(max_examples=8, deadline=None)
+@given(seed=st.integers(0, 10**9))
+def test_every_slip_is_wrong_and_named(id: str, seed: int) -> None:
+    drawn = draw(shipped().questions[id], seed)
+    for slip in drawn.slips:
+        if slip.value < 0:
+            continue  # no such answer can be typed
+        for language in ("en", "es"):
+            graded = grade(drawn, decimal(Fraction(slip.value)), language)
+            assert (graded.status, graded.slip) == ("wrong", slip.id)
+            assert graded.slip_text == slip.text.in_language(language)
+
+
+@pytest.mark.parametrize("id", CHOICES)
+def test_one_option_is_right_whatever_the_order(id: str) -> None:
+    firsts = set()
+    for seed in range(60):
+        drawn = draw(shipped().questions[id], seed)
+        graded = [grade(drawn, option.letter) for option in drawn.options]
+        assert sum(one.right for one in graded) == 1
+        assert all(one.right or one.slip_text for one in graded)
+        firsts.add(drawn.options[0].id)
+    assert len(firsts) == len(drawn.options)  # every option comes first sometimes
+
+
+def test_the_shipped_bank_passes_its_own_check() -> None:
+    lessons = {path.stem for path in (content_dir("lessons") / "en").glob("*.md")}
+    assert [str(problem) for problem in check_bank(shipped(), 40, lessons)] == []
+
+
+def test_the_shipped_bank_covers_its_calculations() -> None:
+    """At least 14 questions, each of the six calculations asked, both kinds present."""
+    asked = {q.answer.calculation.name for q in shipped().questions.values() if q.answer}
+    assert asked >= {"crown.slab", "concrete.bags", "rebar.mat", "flue.cut", "roof.slope", "ladder.set"}
+    assert len(shipped().questions) >= 14
+    assert len(NUMBERS) >= 6 and len(CHOICES) >= 2

@@ -1,0 +1,219 @@
+"""Stand-ins for what the content files and the question engine give, small enough to see through."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Any
+
+import pytest
+
+from trainer.clearance import (
+    Clearance,
+    ClearanceRequirement,
+    LessonRef,
+    LessonRequirement,
+    QuizRequirement,
+    Rules,
+    SignOffRequirement,
+    Task,
+)
+from trainer.errors import Unreadable
+from trainer.languages import Text
+from trainer.records import grants, learning, papers, quizzes, signoffs
+from trainer.records.people import Actor
+from trainer.records.store import Store
+
+
+def both(text: str) -> Text:
+    return Text(en=text, es=text)
+
+
+@dataclass(frozen=True)
+class Ask:
+    """A question: what is `seed % 10` plus one?"""
+
+    id: str
+    skills: tuple[str, ...]
+    must_pass: bool = False
+    version: int = 1
+
+
+@dataclass(frozen=True)
+class AskDraw:
+    question: str
+    version: int
+    hash: str
+    skills: tuple[str, ...]
+    must_pass: bool
+    expected: int
+
+    def to_json(self) -> dict[str, Any]:
+        return {"question": self.question, "expected": self.expected}
+
+
+@dataclass(frozen=True)
+class Mark:
+    right: bool
+    credit: float
+    slip: str | None
+    shown: str
+
+
+def draw(question: Ask, seed: int, shop: Mapping[str, Any]) -> AskDraw:
+    assert shop["overhang"] > 0
+    return AskDraw(
+        question.id, question.version, "h" + question.id, question.skills, question.must_pass, seed % 10 + 1
+    )
+
+
+def grade(frozen: Any, typed: str) -> Mark:
+    if not typed.strip().isdigit():
+        raise Unreadable(both("%(given)s is no whole number."), given=typed)
+    value = int(typed)
+    right = value == frozen["expected"]
+    return Mark(
+        right, 1.0 if right else 0.0, "one-short" if value == frozen["expected"] - 1 else None, f"{value} in"
+    )
+
+
+@pytest.fixture
+def bank() -> dict[str, Ask]:
+    questions = [Ask(f"slope-{n}", ("roof-slope",), must_pass=n == 0) for n in range(5)]
+    questions += [Ask(f"ladder-{n}", ("ladder-setup",)) for n in range(3)]
+    return {question.id: question for question in questions}
+
+
+@pytest.fixture
+def rules() -> Rules:
+    task = Task(
+        "set-ladder", 2, 2, both("Set a ladder"), (both("Ties it off."),), (both("Climbs untied."),), None, ()
+    )
+    ladder = Clearance(
+        "ladder",
+        1,
+        1,
+        both("Ladder"),
+        both("Ladders."),
+        (
+            LessonRequirement("ladders"),
+            QuizRequirement(("ladder-setup",), 80, 365),
+            SignOffRequirement("set-ladder", 1, 365),
+        ),
+    )
+    roof = Clearance("roof", 1, 1, both("Low roof"), both("Roofs."), (ClearanceRequirement("ladder"),))
+    return Rules(
+        {"ladder": ladder, "roof": roof},
+        {"set-ladder": task},
+        {
+            "ladders": LessonRef("ladders", 1, both("Ladders")),
+            "crowns": LessonRef("crowns", 3, both("Crowns")),
+        },
+        {"ladder-setup": both("ladder set-up"), "roof-slope": both("roof slope")},
+    )
+
+
+@dataclass
+class Shop:
+    """Acts of the shop in one call each, so that a test reads as what people did."""
+
+    store: Store
+    bank: dict[str, Ask]
+    rules: Rules
+    now: datetime
+    forms: int = 0
+
+    def token(self) -> str:
+        self.forms += 1
+        return f"form-{self.forms}"
+
+    def assign(
+        self, by: Actor, *people: Actor, questions: tuple[str, ...] = ("ladder-0", "ladder-1"), **other: Any
+    ) -> quizzes.Assigned:
+        terms: dict[str, Any] = {
+            "title": "Ladders",
+            "questions": questions,
+            "pass_mark": 80,
+            "due": self.now + timedelta(days=7),
+            "same_numbers": False,
+            "token": self.token(),
+        }
+        with self.store.write() as session:
+            return quizzes.assign(
+                session,
+                by,
+                self.now,
+                people=[person.id for person in people],
+                bank=self.bank,
+                draw=draw,
+                **{**terms, **other},
+            )
+
+    def expected(self, by: Actor, paper_id: int) -> list[int]:
+        from trainer.records import queries
+
+        with self.store.read() as session:
+            return [one.draw["expected"] for one in queries.paper(session, by, paper_id).questions]
+
+    def answer(
+        self, who: Actor, paper_id: int, position: int, typed: str, token: str | None = None
+    ) -> papers.Given:
+        with self.store.write() as session:
+            return papers.answer(
+                session,
+                who,
+                self.now,
+                paper_id=paper_id,
+                position=position,
+                typed=typed,
+                token=token or self.token(),
+                grade=grade,
+            )
+
+    def answer_all(self, who: Actor, paper_id: int, right: bool = True) -> None:
+        for position, expected in enumerate(self.expected(who, paper_id), start=1):
+            self.answer(who, paper_id, position, str(expected if right else expected + 5))
+
+    def sign_off(self, by: Actor, who: Actor, passed: bool = True) -> int:
+        with self.store.write() as session:
+            return signoffs.record(
+                session,
+                by,
+                self.now,
+                person_id=who.id,
+                task=self.rules.tasks["set-ladder"],
+                passed=passed,
+                criteria=[passed],
+                measures={},
+                notes="",
+                token=self.token(),
+            )
+
+    def make_ready(self, by: Actor, who: Actor) -> None:
+        """Everything the clearance "ladder" requires."""
+        with self.store.write() as session:
+            learning.mark_read(session, who, self.now, lesson="ladders", version=1)
+        self.answer_all(who, self.assign(by, who).papers[0])
+        self.sign_off(by, who)
+
+    def grant(self, by: Actor, who: Actor, clearance: str = "ladder") -> int:
+        with self.store.write() as session:
+            return grants.grant(
+                session, by, self.now, person_id=who.id, clearance=clearance, rules=self.rules
+            )
+
+
+@pytest.fixture
+def shop(store: Store, bank: dict[str, Ask], rules: Rules, now: datetime) -> Shop:
+    return Shop(store, bank, rules, now)
+
+
+@pytest.fixture
+def plain_draw() -> Callable[..., AskDraw]:
+    return draw
+
+
+@pytest.fixture
+def plain_grade() -> Callable[[Any, str], Mark]:
+    return grade

@@ -1,0 +1,256 @@
+"""A shop in a fresh store for each test, its people, and a browser that works with forms as a person does.
+
+The store is copied from one that the real migrations made; form tokens stay switched on; only the clock is replaced.
+"""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import AbstractContextManager, contextmanager
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+from urllib.parse import urlsplit
+
+import pytest
+from bs4 import BeautifulSoup, Tag
+from flask import Flask
+from flask.testing import FlaskClient
+from sqlalchemy import event
+
+from trainer.records import people as records_people
+from trainer.records import signin
+from trainer.records.people import Actor
+from trainer.records.store import TEST_COST, Store, open_store, upgrade
+from trainer.web import create_app
+from trainer.web.access import Access, access
+
+NOW = datetime(2026, 11, 25, 20, 40, tzinfo=UTC)  # 1:40 PM in the shop's zone
+PASSWORD = "brick and mortar"
+Fields = Mapping[str, str | Sequence[str]]
+
+
+@dataclass
+class Clock:
+    """The server's clock; a test may set it."""
+
+    now: datetime = NOW
+
+    def __call__(self) -> datetime:
+        return self.now
+
+
+@dataclass(frozen=True)
+class People:
+    """The invented people of the shop, each in one role."""
+
+    owner: Actor
+    trainer: Actor
+    apprentice: Actor
+    second: Actor
+
+
+@pytest.fixture(scope="session")
+def made_shop(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, People]:
+    """A store with the shop and its people, made once and copied for each test."""
+    path = tmp_path_factory.mktemp("shop") / "shop.sqlite3"
+    upgrade(path)
+    store = open_store(path, password_cost=TEST_COST)
+    with store.write() as session:
+        first = records_people.set_up_shop(
+            session,
+            NOW,
+            name="Ridgeline Chimney Repair",
+            zone="America/Denver",
+            language="en",
+            owner_name="Nora Whitfield",
+            owner_sign_in="nora",
+        )
+    owner = _enter(store, "nora", first.code)
+    made = {}
+    for name, sign_in, role in (
+        ("Tom Okafor", "tom", "trainer"),
+        ("Luis Barrera", "luis", "apprentice"),
+        ("Jess Lindqvist", "jess", "apprentice"),
+    ):
+        with store.write() as session:
+            new = records_people.add_person(session, owner, NOW, name=name, sign_in=sign_in, roles=[role])
+        made[sign_in] = _enter(store, sign_in, new.code)
+    store.close()
+    return path, People(owner=owner, trainer=made["tom"], apprentice=made["luis"], second=made["jess"])
+
+
+@pytest.fixture
+def people(made_shop: tuple[Path, People]) -> People:
+    return made_shop[1]
+
+
+@pytest.fixture
+def store(made_shop: tuple[Path, People], tmp_path: Path) -> Iterator[Store]:
+    path = tmp_path / "shop.sqlite3"
+    shutil.copy(made_shop[0], path)
+    opened = open_store(path, password_cost=TEST_COST)
+    yield opened
+    opened.close()
+
+
+@pytest.fixture
+def clock() -> Clock:
+    return Clock()
+
+
+@pytest.fixture
+def app(store: Store, clock: Clock) -> Flask:
+    made = create_app(store, settings={"CLOCK": clock})
+    made.testing = False  # faults get the page a person would see
+
+    return made
+
+
+@pytest.fixture
+def client(app: Flask) -> FlaskClient:
+    return app.test_client()
+
+
+@pytest.fixture
+def visitor(app: Flask) -> Browser:
+    return Browser(app.test_client())
+
+
+@pytest.fixture
+def sign_in(app: Flask, clock: Clock) -> Callable[..., Browser]:
+    """sign_in(person) -> a browser in which that person is signed in."""
+
+    def enter(person: Actor, language: str | None = None) -> Browser:
+        client = app.test_client()
+        with client.session_transaction() as session:
+            session.permanent = True
+            session.update(person=person.id, stamp=person.stamp, seen=int(clock.now.timestamp()))
+        browser = Browser(client)
+        if language is not None and language != person.language:
+            browser.post("/language", {"language": language})
+        return browser
+
+    return enter
+
+
+@pytest.fixture
+def count_statements(store: Store) -> Callable[[], AbstractContextManager[list[str]]]:
+    """with count_statements() as seen: ...   the SQL statements sent meanwhile, without BEGIN and COMMIT."""
+
+    @contextmanager
+    def counting() -> Iterator[list[str]]:
+        seen: list[str] = []
+
+        def note(_conn: Any, _cursor: Any, statement: str, *_rest: Any) -> None:
+            if not statement.upper().startswith(("BEGIN", "COMMIT", "ROLLBACK", "SAVEPOINT", "RELEASE", "PRAGMA")):
+                seen.append(statement)
+
+        event.listen(store.engine, "before_cursor_execute", note)
+        try:
+            yield seen
+        finally:
+            event.remove(store.engine, "before_cursor_execute", note)
+
+    return counting
+
+
+@dataclass
+class Page:
+    """What came back."""
+
+    status: int
+    html: str
+    path: str
+    location: str
+    headers: Mapping[str, str]
+
+    @property
+    def soup(self) -> BeautifulSoup:
+        return BeautifulSoup(self.html, "html.parser")
+
+    @property
+    def text(self) -> str:
+        """The visible text, spaces made single."""
+        return " ".join(self.soup.get_text(" ").split())
+
+    @property
+    def errors(self) -> list[str]:
+        """The sentences of the error summary."""
+        return [item.get_text(" ", strip=True) for item in self.soup.select(".summary li")]
+
+
+class Browser:
+    """One browser: keeps its cookie, fills in forms, follows redirects when asked as a person would."""
+
+    def __init__(self, client: FlaskClient) -> None:
+        self.client = client
+
+    def get(self, path: str, **query: str) -> Page:
+        return self._page(self.client.get(path, query_string=query, follow_redirects=True))
+
+    def submit(self, path: str, fields: Fields, *, form: str = "") -> Page:
+        """Open the page, fill in its form (the one whose action holds `form`), send it and follow where it leads."""
+        page = self.get(path)
+        found = self._form(page, form)
+        data: dict[str, Any] = dict(_typed(found)) | dict(fields)
+        target = str(found.get("action") or page.path)
+        return self._page(self.client.post(target, data=data, follow_redirects=True))
+
+    def post(self, path: str, data: Fields | None = None) -> Page:
+        """Post with a valid form token; redirects are not followed."""
+        return self._page(self.client.post(path, data={**(data or {}), "csrf_token": self.token()}))
+
+    def token(self) -> str:
+        page = self._page(self.client.get("/account/password", follow_redirects=True))
+        found = page.soup.select_one("input[name=csrf_token]")
+        assert found is not None, "no form with a token on the page"
+        return str(found["value"])
+
+    def _form(self, page: Page, action: str) -> Tag:
+        forms = [f for f in page.soup.select("main form") if action in str(f.get("action") or page.path)]
+        assert forms, f"no form for {action or 'itself'} on {page.path} (status {page.status}): {page.text[:200]}"
+        return forms[0]
+
+    @staticmethod
+    def _page(response: Any) -> Page:
+        parts = urlsplit(response.request.full_path.rstrip("?"))
+        path = parts.path + (f"?{parts.query}" if parts.query else "")
+        return Page(response.status_code, response.text, path, response.headers.get("Location", ""), response.headers)
+
+
+def _typed(form: Tag) -> Iterator[tuple[str, Any]]:
+    """The fields of a form as a browser would send them untouched."""
+    several: dict[str, list[str]] = {}
+    for item in form.select("input[name], textarea[name], select[name]"):
+        name, kind = str(item["name"]), item.get("type")
+        if item.name == "textarea":
+            several.setdefault(name, []).append(item.get_text())
+        elif item.name == "select":
+            chosen = item.select("option[selected]") or ([] if item.has_attr("multiple") else item.select("option")[:1])
+            several.setdefault(name, []).extend(str(option.get("value", "")) for option in chosen)
+        elif kind not in ("checkbox", "radio", "submit") or item.has_attr("checked"):
+            several.setdefault(name, []).append(str(item.get("value", "on" if kind == "checkbox" else "")))
+    yield from several.items()
+
+
+def _enter(store: Store, sign_in: str, code: str) -> Actor:
+    with store.write() as session:
+        result = signin.redeem(session, NOW, sign_in=sign_in, code=code, password=PASSWORD, source="127.0.0.1")
+    assert isinstance(result, Actor), result
+    return result
+
+
+@pytest.fixture
+def broken_route(app: Flask) -> str:
+    """The address of a page that fails, as a fault of ours would."""
+
+    def fail() -> str:
+        raise ZeroDivisionError("a fault made for the test")
+
+    # Added behind the application's back: after it is set up, Flask refuses the ordinary way.
+    app.view_functions["broken"] = access(Access.PUBLIC)(fail)
+    app.url_map.add(app.url_rule_class("/broken", endpoint="broken", methods=["GET"]))
+    return "/broken"

@@ -1,0 +1,140 @@
+"""Who may open what: the whole table of routes, tried in every role.
+
+The rules themselves are the shop's decision; that each route has one, and that it holds, is what is checked.
+"""
+
+from __future__ import annotations
+
+import pytest
+from flask import Flask
+
+from trainer.records.store import Store
+from trainer.web import create_app
+from trainer.web.access import Access, RouteWithoutAccessRule, access, guard, rule_of
+
+# A change of access is a visible line here.
+RULES = {
+    "static": Access.PUBLIC,
+    "account.home": Access.SIGNED_IN,
+    "account.sign_in": Access.PUBLIC,
+    "account.first": Access.PUBLIC,
+    "account.sign_out": Access.PUBLIC,
+    "account.mine": Access.SIGNED_IN,
+    "account.password": Access.SIGNED_IN,
+    "account.sign_out_everywhere": Access.SIGNED_IN,
+    "account.language": Access.PUBLIC,
+    "people.index": Access.OWNER,
+    "people.add": Access.OWNER,
+    "people.edit": Access.OWNER,
+    "people.new_code": Access.OWNER,
+    "people.deactivate": Access.OWNER,
+    "people.reactivate": Access.OWNER,
+    "standard.page": Access.OWNER,
+}
+
+# Arguments that exist, for routes that need some: a 404 would hide a missing 403.
+SAMPLE: dict[str, dict[str, object]] = {
+    "static": {"filename": "site.css"},
+    "people.edit": {"person_id": 3},
+    "people.new_code": {"person_id": 3},
+    "people.deactivate": {"person_id": 3},
+    "people.reactivate": {"person_id": 3},
+}
+ROLES = ("owner", "trainer", "apprentice")
+
+
+def methods(app: Flask, endpoint: str) -> list[str]:
+    rules = app.url_map.iter_rules(endpoint)
+    return sorted({method for rule in rules for method in rule.methods or ()} - {"HEAD", "OPTIONS"})
+
+
+def test_every_route_has_the_rule_written_here(app):
+    found = {rule.endpoint: rule_of(app, rule.endpoint) for rule in app.url_map.iter_rules()}
+    assert len(found) > 10, "the walk found hardly a route: it is broken"
+    assert found == RULES
+
+
+def test_sample_arguments_name_existing_routes_and_cover_those_with_arguments(app):
+    with_arguments = {rule.endpoint for rule in app.url_map.iter_rules() if rule.arguments}
+    assert with_arguments == set(SAMPLE)
+
+
+@pytest.mark.parametrize("endpoint", sorted(set(RULES) - {"static"}))
+def test_each_role_gets_in_exactly_where_the_table_says(endpoint, app, sign_in, people):
+    rule = RULES[endpoint]
+    with app.test_request_context():
+        from flask import url_for
+
+        path = url_for(endpoint, **SAMPLE.get(endpoint, {}))
+    for method in methods(app, endpoint):
+        for role in ROLES:
+            browser = sign_in(getattr(people, role))
+            page = browser.post(path) if method == "POST" else browser.get(path)
+            refused = page.status == 403
+            assert refused == (not rule.allows([role])), f"{role} {method} {path}: {page.status}"
+            assert page.status < 500
+
+
+@pytest.mark.parametrize("endpoint", sorted(e for e, rule in RULES.items() if rule is not Access.PUBLIC))
+def test_nobody_is_sent_to_sign_in(endpoint, app, client):
+    with app.test_request_context():
+        from flask import url_for
+
+        path = url_for(endpoint, **SAMPLE.get(endpoint, {}))
+    for method in methods(app, endpoint):
+        answer = client.open(path, method=method)
+        if method == "GET":
+            assert answer.status_code == 303 and answer.location.startswith("/sign-in"), path
+        else:
+            assert answer.status_code == 400  # no form token either: the page about an expired form
+
+
+def test_a_token_alone_opens_nothing(visitor, people):
+    token = visitor.get("/sign-in").soup.select_one("main input[name=csrf_token]")["value"]
+    answer = visitor.client.post(f"/people/{people.second.id}/deactivate", data={"csrf_token": token})
+    assert answer.status_code == 303 and answer.location == "/sign-in"
+
+
+def test_a_person_who_was_deactivated_is_out_at_once(sign_in, people):
+    inside = sign_in(people.apprentice)
+    assert inside.get("/account").path == "/account"
+    sign_in(people.owner).post(f"/people/{people.apprentice.id}/deactivate")
+    assert inside.get("/account").path.startswith("/sign-in")
+
+
+def test_start_up_refuses_a_route_without_a_rule(store: Store, monkeypatch):
+    app = Flask("bare")
+    app.add_url_rule("/open", "forgotten", lambda: "")
+    app.add_url_rule("/kept", "kept", access(Access.PUBLIC)(lambda: ""))
+    with pytest.raises(RouteWithoutAccessRule, match=r"add @access\(\.\.\.\) to: forgotten$"):
+        guard(app)
+
+
+def test_a_route_added_after_the_guard_is_closed(store, people):
+    app = create_app(store)
+    app.view_functions["late"] = lambda: "inside"
+    app.url_map.add(app.url_rule_class("/late", endpoint="late", methods=["GET"]))
+    client = app.test_client()
+    assert client.get("/late").status_code == 303
+    import time
+
+    with client.session_transaction() as session:
+        session.update(person=people.owner.id, stamp=people.owner.stamp, seen=int(time.time()))
+    assert client.get("/late").status_code == 403
+
+
+@pytest.mark.parametrize(
+    ("rule", "roles", "allowed"),
+    [
+        (Access.OWNER, {"owner"}, True),
+        (Access.OWNER, {"trainer", "apprentice"}, False),
+        (Access.TRAINER, {"owner"}, False),  # roles do not imply one another
+        (Access.APPRENTICE, {"owner", "apprentice"}, True),
+        (Access.STAFF, {"owner"}, True),
+        (Access.STAFF, {"trainer"}, True),
+        (Access.STAFF, {"apprentice"}, False),
+        (Access.SIGNED_IN, set(), True),
+    ],
+)
+def test_rules_and_roles(rule, roles, allowed):
+    assert rule.allows(roles) is allowed

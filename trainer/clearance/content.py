@@ -1,0 +1,148 @@
+"""Reading clearances.toml and tasks.toml, and fitting them to the lessons and skills there are."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from trainer.clearance.requirements import (
+    CertificateRequirement,
+    Clearance,
+    ClearanceRequirement,
+    LessonRef,
+    LessonRequirement,
+    QuizRequirement,
+    Requirement,
+    Rules,
+    SignOffRequirement,
+)
+from trainer.clearance.tables import File, Table
+from trainer.clearance.task_file import load_tasks
+from trainer.errors import ContentError
+from trainer.languages import Text
+from trainer.paths import content_dir
+
+__all__ = ["load_clearances", "load_rules", "load_tasks"]
+
+MOST_DAYS = 36_500
+ALLOWED = {
+    "lesson": {"kind", "lesson", "version"},
+    "quiz": {"kind", "skills", "score", "within_days"},
+    "sign-off": {"kind", "task", "times", "within_days"},
+    "certificate": {"kind", "certificate"},
+    "clearance": {"kind", "clearance"},
+}
+
+
+def load_clearances(path: Path) -> dict[str, Clearance]:
+    """Every clearance of the file by id, in its order. Raises ContentError on the first mistake."""
+    return {table.name: _clearance(table) for table in File(path).tables()}
+
+
+def _clearance(table: Table) -> Clearance:
+    table.only({"version", "accepts", "name", "covers", "caution", "requires"})
+    version = table.number_from("version", 1, 10**6, needed=True)
+    requires = tuple(_requirement(one) for one in table.tables("requires"))
+    if not requires:
+        raise table.wrong(f"{table.name} requires nothing; nobody may be cleared for nothing.")
+    name, covers = table.text("name"), table.text("covers")
+    assert name is not None and covers is not None
+    return Clearance(
+        table.name,
+        version,
+        table.number_from("accepts", 1, version, version),
+        name,
+        covers,
+        requires,
+        table.text("caution", needed=False),
+    )
+
+
+def _requirement(table: Table) -> Requirement:
+    kind = table.value("kind", str, needed=True)
+    if kind not in ALLOWED:
+        raise table.wrong(f"{kind!r} is no kind of requirement; there are {', '.join(ALLOWED)}.", "kind")
+    table.only(ALLOWED[kind])
+    days = table.number_from("within_days", 1, MOST_DAYS)
+    match kind:
+        case "lesson":
+            return LessonRequirement(_name(table, "lesson"), table.number_from("version", 1, 10**6))
+        case "quiz":
+            score = table.number_from("score", 1, 100, needed=True)
+            return QuizRequirement(_names(table, "skills"), score, days)
+        case "sign-off":
+            return SignOffRequirement(_name(table, "task"), table.number_from("times", 1, 1000, 1), days)
+        case "certificate":
+            return CertificateRequirement(_name(table, "certificate"))
+        case _:
+            return ClearanceRequirement(_name(table, "clearance"))
+
+
+def _name(table: Table, key: str) -> str:
+    name: str = table.value(key, str, needed=True)
+    return name
+
+
+def _names(table: Table, key: str) -> tuple[str, ...]:
+    names: list[Any] = table.value(key, list, needed=True)
+    if not names or not all(isinstance(name, str) for name in names):
+        raise table.wrong(f"{key} of {table.name} must be a list of one or more names.", key)
+    return tuple(dict.fromkeys(names))
+
+
+def load_rules(
+    folder: Path | None = None, *, lessons: Mapping[str, LessonRef], skills: Mapping[str, Text]
+) -> Rules:
+    """The clearances and tasks of the folder (by default question_bank), with the lessons and skills given.
+
+    Raises ContentError when a file is wrong, a requirement names what does not exist, or leads in a circle.
+    """
+    folder = folder or content_dir("question_bank")
+    path = folder / "clearances.toml"
+    clearances = load_clearances(path)
+    tasks = load_tasks(folder / "tasks.toml")
+    rules = Rules(clearances, tasks, lessons, skills)
+    file = File(path)
+    for clearance in clearances.values():
+        for number, requirement in enumerate(clearance.requires):
+            _check_names(requirement, rules, file, clearance.id, number)
+        _check_circle(clearance, rules, file)
+    return rules
+
+
+def _check_names(requirement: Requirement, rules: Rules, file: File, clearance: str, number: int) -> None:
+    key: str
+    named: tuple[str, ...]
+    match requirement:
+        case LessonRequirement(lesson=name):
+            key, named, known = "lesson", (name,), tuple(rules.lessons)
+        case QuizRequirement(skills=names):
+            key, named, known = "skills", names, tuple(rules.skills)
+        case SignOffRequirement(task=name):
+            key, named, known = "task", (name,), tuple(rules.tasks)
+        case ClearanceRequirement(clearance=name):
+            key, named, known = "clearance", (name,), tuple(rules.clearances)
+        case CertificateRequirement():
+            return
+    for name in named:
+        if name not in known:
+            line = file.line(f"{clearance}.requires", key, number)
+            raise ContentError(file.name, line, f"there is no {key} {name!r}; there are {', '.join(known)}.")
+
+
+def _check_circle(clearance: Clearance, rules: Rules, file: File) -> None:
+    reached: set[str] = set()
+    ahead = [clearance.id]
+    while ahead:
+        for requirement in rules.clearances[ahead.pop()].requires:
+            if isinstance(requirement, ClearanceRequirement) and requirement.clearance in rules.clearances:
+                if requirement.clearance == clearance.id:
+                    raise ContentError(
+                        file.name,
+                        file.line(clearance.id),
+                        f"{clearance.id} requires itself, by way of others.",
+                    )
+                if requirement.clearance not in reached:
+                    reached.add(requirement.clearance)
+                    ahead.append(requirement.clearance)

@@ -1,0 +1,150 @@
+"""What is known of one person toward clearance. Dates are days in the shop's zone.
+
+None stands for what could not be read; it counts against.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from datetime import date
+
+EXACT = 1e-9  # slack for credits added up as floats
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingEvidence:
+    lesson: str
+    version: int
+    on: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class GradeChangeEvidence:
+    """A grade changed to `credit` (0 to 1) on a day by someone."""
+
+    on: date | None
+    credit: float
+    by_id: int
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerEvidence:
+    """One question of a closed paper with its first grade; an unanswered one has credit 0.
+
+    changes: in the order they were made
+    """
+
+    question: str
+    skills: tuple[str, ...]
+    must_pass: bool
+    credit: float
+    right: bool
+    changes: tuple[GradeChangeEvidence, ...] = ()
+
+    def grade(self, on: date) -> tuple[float, bool]:
+        """(credit, right) as it stood at the end of the day `on`."""
+        held = [change for change in self.changes if change.on is not None and change.on <= on]
+        if held:
+            return held[-1].credit, held[-1].credit >= 1.0 - EXACT
+        return self.credit, self.right and self.credit >= 1.0 - EXACT
+
+
+@dataclass(frozen=True, slots=True)
+class PaperEvidence:
+    """A closed paper: who assigned it, when it was handed in, and every question it asked."""
+
+    paper_id: int
+    title: str
+    assigned_by: int | None
+    handed_in: date | None
+    answers: tuple[AnswerEvidence, ...]
+
+    @property
+    def skills(self) -> frozenset[str]:
+        return frozenset(skill for answer in self.answers for skill in answer.skills)
+
+    @property
+    def readable(self) -> bool:
+        """Whether every credit, first or changed, is a number from 0 to 1 and every change has a day."""
+        credits = [answer.credit for answer in self.answers]
+        credits += [change.credit for answer in self.answers for change in answer.changes]
+        dated = all(change.on is not None for answer in self.answers for change in answer.changes)
+        return dated and all(math.isfinite(credit) and 0.0 <= credit <= 1.0 for credit in credits)
+
+    def score(self, skills: frozenset[str], on: date) -> float:
+        """The lower of the score of the whole paper and of its questions on `skills` [percent].
+
+        Strong answers on other skills must not carry weak ones on these.
+        """
+        whole = [answer.grade(on)[0] for answer in self.answers]
+        named = [answer.grade(on)[0] for answer in self.answers if skills.intersection(answer.skills)]
+        if not whole or not named:
+            return 0.0
+        return 100.0 * min(sum(whole) / len(whole), sum(named) / len(named))
+
+
+@dataclass(frozen=True, slots=True)
+class SignOffEvidence:
+    """A practical task watched. sound: nothing in the record contradicts that it was passed."""
+
+    id: int
+    task: str
+    version: int
+    observer_id: int | None
+    observer: str
+    passed: bool
+    sound: bool
+    on: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class CertificateEvidence:
+    """A certificate from outside. expires: the last good day; None without never_expires is unreadable."""
+
+    id: int
+    kind: str
+    issuer: str
+    issued: date | None
+    expires: date | None
+    never_expires: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class GrantEvidence:
+    """The owner's leave. until: the last good day, None when nothing it rested on runs out."""
+
+    id: int
+    clearance: str
+    version: int
+    by_id: int | None
+    by: str
+    since: date | None
+    until: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class SuspensionEvidence:
+    """Leave taken back from a day on, until the day it was lifted by someone."""
+
+    id: int
+    clearance: str
+    by: str
+    since: date | None
+    reason: str
+    lifted_by_id: int | None = None
+    lifted_on: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """Everything known of one person. left: the day they were deactivated, None while they are active."""
+
+    person_id: int
+    readings: tuple[ReadingEvidence, ...] = ()
+    papers: tuple[PaperEvidence, ...] = ()
+    sign_offs: tuple[SignOffEvidence, ...] = ()
+    certificates: tuple[CertificateEvidence, ...] = ()
+    grants: tuple[GrantEvidence, ...] = ()
+    suspensions: tuple[SuspensionEvidence, ...] = ()
+    left: date | None = None

@@ -1,0 +1,268 @@
+"""One requirement against the evidence on one day: met or not, by what, until when, and why."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from trainer.clearance.evidence import EXACT, Evidence, PaperEvidence, SignOffEvidence
+from trainer.clearance.requirements import (
+    CertificateRequirement,
+    ClearanceRequirement,
+    LessonRequirement,
+    QuizRequirement,
+    Requirement,
+    Rules,
+    SignOffRequirement,
+)
+from trainer.clearance.words import joined, say, until, within
+from trainer.languages import Text
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One requirement of a standing.
+
+    what: what is needed; by_what: what meets it, None when nothing does; until: the last good day, None when
+    it does not run out or is not met; reason: why it is met or not
+    """
+
+    requirement: Requirement
+    met: bool
+    what: Text
+    by_what: Text | None
+    until: date | None
+    reason: Text
+
+
+def last_day(start: date, days: int | None) -> date | None:
+    """The last day on which what happened on `start` still counts, None when it does not run out."""
+    if days is None:
+        return None
+    try:
+        return start + timedelta(days=days)
+    except OverflowError:
+        return date.max
+
+
+def unmet(requirement: Requirement, what: Text, reason: Text) -> Line:
+    return Line(requirement, False, what, None, None, reason)
+
+
+def met(requirement: Requirement, what: Text, by_what: Text, last: date | None) -> Line:
+    reason = say("{by_what}{until}.", "{by_what}{until}.", by_what=by_what, until=until(last))
+    return Line(requirement, True, what, by_what, last, reason)
+
+
+def lesson_line(need: LessonRequirement, evidence: Evidence, on: date, rules: Rules) -> Line:
+    name = rules.lesson_name(need.lesson)
+    what = say("Lesson read: {name}", "Lección leída: {name}", name=name)
+    lesson = rules.lessons.get(need.lesson)
+    if lesson is None:
+        return unmet(need, what, say("No lesson has that name.", "Ninguna lección tiene ese nombre."))
+    oldest = lesson.version if need.version is None else need.version
+    days = [
+        (reading.on, reading.version)
+        for reading in evidence.readings
+        if reading.lesson == need.lesson and reading.on is not None and reading.on <= on
+    ]
+    counting = [read for read, version in days if oldest <= version <= lesson.version]
+    if counting:
+        return met(need, what, say("Read on {read}", "Leída el {read}", read=max(counting)), None)
+    if days:
+        return unmet(
+            need, what, say("The lesson changed since it was read.", "La lección cambió desde que se leyó.")
+        )
+    return unmet(need, what, say("Not read yet.", "Aún no se ha leído."))
+
+
+def quiz_line(need: QuizRequirement, evidence: Evidence, on: date, rules: Rules) -> Line:
+    skills = frozenset(need.skills)
+    what = say(
+        "Quiz of {score} % or more on {skills}{within}",
+        "Examen con {score} % o más sobre {skills}{within}",
+        score=need.score,
+        skills=joined(rules.skill_name(skill) for skill in need.skills),
+        within=within(need.within_days),
+    )
+    on_these = [
+        paper
+        for paper in evidence.papers
+        if paper.handed_in is not None and paper.handed_in <= on and skills and skills <= paper.skills
+    ]
+    if not on_these:
+        return unmet(
+            need,
+            what,
+            say("No paper on all of these handed in yet.", "Aún no entrega un examen sobre todo esto."),
+        )
+    latest_first = sorted(on_these, key=_handed_in, reverse=True)
+    faults = [(paper, _paper_fault(paper, need, evidence.person_id, on)) for paper in latest_first]
+    for paper, fault in faults:
+        if fault is None:
+            handed_in = _handed_in(paper)
+            by_what = say(
+                "{title}: {score} % on {day}",
+                "{title}: {score} % el {day}",
+                title=paper.title,
+                score=int(paper.score(skills, on) + EXACT),
+                day=handed_in,
+            )
+            return met(need, what, by_what, last_day(handed_in, need.within_days))
+    return unmet(need, what, faults[0][1] or what)
+
+
+def _handed_in(paper: PaperEvidence) -> date:
+    assert paper.handed_in is not None
+    return paper.handed_in
+
+
+def _paper_fault(paper: PaperEvidence, need: QuizRequirement, person_id: int, on: date) -> Text | None:
+    """Why a paper on the right skills does not count, None when it does."""
+    handed_in = _handed_in(paper)
+    last = last_day(handed_in, need.within_days)
+    if last is not None and on > last:
+        return say("The last paper ran out on {last}.", "El último examen venció el {last}.", last=last)
+    if not paper.readable:
+        return say("The paper's grades cannot be read.", "No se pueden leer las calificaciones del examen.")
+    if paper.assigned_by is None or paper.assigned_by == person_id:
+        return say(
+            "A paper assigned by oneself does not count.", "No cuenta un examen asignado por uno mismo."
+        )
+    if any(change.by_id == person_id for answer in paper.answers for change in answer.changes):
+        return say(
+            "A paper graded by oneself does not count.", "No cuenta un examen calificado por uno mismo."
+        )
+    score = paper.score(frozenset(need.skills), on)
+    if score < need.score - EXACT:
+        return say(
+            "{score} % on {day}; {mark} % is needed.",
+            "{score} % el {day}; se necesita {mark} %.",
+            score=int(score + EXACT),
+            day=handed_in,
+            mark=need.score,
+        )
+    if any(answer.must_pass and not answer.grade(on)[1] for answer in paper.answers):
+        return say(
+            "A must-pass question was wrong on {day}.",
+            "El {day} falló una pregunta obligatoria.",
+            day=handed_in,
+        )
+    return None
+
+
+def sign_off_line(need: SignOffRequirement, evidence: Evidence, on: date, rules: Rules) -> Line:
+    what = say(
+        "Sign-off: {task}, {times} time(s){within}",
+        "Evaluación práctica: {task}, {times} vez/veces{within}",
+        task=rules.task_name(need.task),
+        times=need.times,
+        within=within(need.within_days),
+    )
+    task = rules.tasks.get(need.task)
+    if task is None:
+        return unmet(need, what, say("No task has that name.", "Ninguna tarea tiene ese nombre."))
+    seen = [s for s in evidence.sign_offs if s.task == need.task and s.on is not None and s.on <= on]
+    failed = max((_order(s) for s in seen if not s.passed), default=None)
+    counting = {
+        s.id: s
+        for s in seen
+        if s.passed
+        and s.sound
+        and s.observer_id is not None
+        and s.observer_id != evidence.person_id
+        and task.accepts <= s.version <= task.version
+        and (failed is None or _order(s) > failed)
+    }
+    passes = sorted(counting.values(), key=_order, reverse=True)
+    in_date = [
+        s for s in passes if need.within_days is None or on <= (last_day(_on(s), need.within_days) or on)
+    ]
+    if need.times >= 1 and len(in_date) >= need.times:
+        by_what = say(
+            "Signed off by {who} on {day}",
+            "Evaluada por {who} el {day}",
+            who=", ".join(dict.fromkeys(s.observer for s in in_date[: need.times])),
+            day=_on(in_date[0]),
+        )
+        return met(need, what, by_what, last_day(_on(in_date[need.times - 1]), need.within_days))
+    return unmet(need, what, _sign_off_fault(need, passes, in_date, failed))
+
+
+def _on(sign_off: SignOffEvidence) -> date:
+    assert sign_off.on is not None
+    return sign_off.on
+
+
+def _order(sign_off: SignOffEvidence) -> tuple[date, int]:
+    return _on(sign_off), sign_off.id
+
+
+def _sign_off_fault(
+    need: SignOffRequirement,
+    passes: list[SignOffEvidence],
+    in_date: list[SignOffEvidence],
+    failed: tuple[date, int] | None,
+) -> Text:
+    if failed is not None and not passes:
+        return say(
+            "Not passed on {day}; it must be passed again.",
+            "No aprobada el {day}; hay que aprobarla de nuevo.",
+            day=failed[0],
+        )
+    if passes and not in_date:
+        return say("The last one ran out.", "La última ya venció.")
+    if in_date:
+        return say(
+            "{have} of {times} so far.", "{have} de {times} hasta ahora.", have=len(in_date), times=need.times
+        )
+    return say("Not signed off yet.", "Aún no se ha evaluado.")
+
+
+def certificate_line(need: CertificateRequirement, evidence: Evidence, on: date) -> Line:
+    what = say("Certificate: {kind}", "Constancia: {kind}", kind=need.certificate)
+    held = [c for c in evidence.certificates if c.kind == need.certificate]
+    issued = [c for c in held if c.issued is not None and c.issued <= on]
+    endless = [c for c in issued if c.never_expires and c.expires is None]
+    dated = [
+        (c.expires, c)
+        for c in issued
+        if c.expires is not None and not c.never_expires and c.issued is not None and c.issued <= c.expires
+    ]
+    good = [(last, c) for last, c in dated if on <= last]
+    if endless:
+        return met(need, what, _certificate_name(endless[0].issuer), None)
+    if good:
+        last, certificate = max(good, key=lambda pair: pair[0])
+        return met(need, what, _certificate_name(certificate.issuer), last)
+    if dated:
+        return unmet(
+            need, what, say("Ran out on {last}.", "Venció el {last}.", last=max(d[0] for d in dated))
+        )
+    if held:
+        return unmet(
+            need,
+            what,
+            say("Its dates cannot be read, or lie ahead.", "Sus fechas no se leen o están por venir."),
+        )
+    return unmet(need, what, say("None on record.", "No hay ninguna registrada."))
+
+
+def _certificate_name(issuer: str) -> Text:
+    return say("Issued by {issuer}", "Expedida por {issuer}", issuer=issuer)
+
+
+def clearance_line(
+    need: ClearanceRequirement, rules: Rules, stands: Callable[[str], tuple[bool, date | None, Text] | None]
+) -> Line:
+    """stands: of another clearance's id, (cleared, last good day, state in words); None when it leads in a circle."""
+    name = rules.clearance_name(need.clearance)
+    what = say("Clearance: {name}", "Autorización: {name}", name=name)
+    other = stands(need.clearance) if need.clearance in rules.clearances else None
+    if other is None:
+        return unmet(need, what, say("It cannot be looked up.", "No se puede consultar."))
+    cleared, last, state = other
+    if cleared:
+        return met(need, what, say("{name} stands", "{name} está vigente", name=name), last)
+    return unmet(need, what, say("{name}: {state}.", "{name}: {state}.", name=name, state=state))

@@ -1,0 +1,64 @@
+"""The sentences of a standing, in English and Spanish."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from functools import lru_cache
+from typing import Final
+
+from trainer.languages import Text
+
+STATES: Final = {
+    "cleared": Text(en="cleared", es="vigente"),
+    "ready to grant": Text(en="ready to grant", es="lista para otorgar"),
+    "not cleared": Text(en="not cleared", es="sin autorización"),
+    "lapsed": Text(en="lapsed", es="vencida"),
+    "suspended": Text(en="suspended", es="suspendida"),
+}
+
+MONTHS_EN = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+MONTHS_ES = ("ene", "feb", "mar", "abr", "may", "jun", "jul", "ago", "sep", "oct", "nov", "dic")
+
+
+def day(on: date) -> Text:
+    """A day in words that no one reads the wrong way round: "25 Nov 2026"."""
+    return Text(
+        en=f"{on.day} {MONTHS_EN[on.month - 1]} {on.year}", es=f"{on.day} {MONTHS_ES[on.month - 1]} {on.year}"
+    )
+
+
+@lru_cache(maxsize=8192)  # a board says the same few sentences thousands of times
+def say(en: str, es: str, **facts: object) -> Text:
+    """Both sentences with {name} places filled; a `Text` or date is put in each language."""
+    shown = {name: day(value) if isinstance(value, date) else value for name, value in facts.items()}
+    return Text(
+        en=en.format(
+            **{name: value.en if isinstance(value, Text) else value for name, value in shown.items()}
+        ),
+        es=es.format(
+            **{name: value.es if isinstance(value, Text) else value for name, value in shown.items()}
+        ),
+    )
+
+
+def joined(texts: Iterable[Text]) -> Text:
+    """Several names in a row."""
+    all_of = list(texts)
+    return Text(en=", ".join(text.en for text in all_of), es=", ".join(text.es for text in all_of))
+
+
+def within(days: int | None) -> Text:
+    """How long something counts, as an ending of a sentence."""
+    if days is None:
+        return Text(en="", es="")
+    return say(" in the last {days} days", " en los últimos {days} días", days=days)
+
+
+def until(last: date | None) -> Text:
+    """To which day something is good, as an ending of a sentence."""
+    return (
+        Text(en="", es="")
+        if last is None
+        else say(", good through {last}", ", vale hasta el {last}", last=last)
+    )

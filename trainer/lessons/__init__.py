@@ -1,0 +1,14 @@
+"""The lessons: Markdown with front matter, figures, live worked examples and things to try.
+
+load_lessons     read lessons/, each file checked; what is wrong is listed and left out
+Renderer         a lesson as HTML with a shop's figures in it, cached
+check_lessons    every lesson rendered, every broken rule and difference between the languages reported
+"""
+
+from __future__ import annotations
+
+from trainer.lessons.library import Lesson, Library, load_lessons
+from trainer.lessons.markdown import Section
+from trainer.lessons.rendering import Rendered, Renderer, Urls
+
+__all__ = ["Lesson", "Library", "Rendered", "Renderer", "Section", "Urls", "load_lessons"]

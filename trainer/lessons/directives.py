@@ -1,0 +1,137 @@
+"""What a named fence of a lesson becomes.
+
+figure      a drawing of an example                working     the worked solution of an example
+try         links that open practice               checklist   the field checklist
+danger, warning, caution, notice                   a caution box with its signal word
+differ      where common practice and the published sources differ
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from html import escape
+from typing import Any, Final
+
+from trainer import calc
+from trainer.calc import Evaluation
+from trainer.errors import Refusal, UnknownName
+from trainer.languages import Text
+from trainer.lessons.markdown import Page, render
+from trainer.questions import Bank, NoDraw, draw
+
+Directive = Callable[[str, Page, int], str]
+
+# The signal words of ANSI Z535: what follows is death, could be death, is a lesser injury, is damage only.
+SIGNALS: Final = {
+    "danger": Text(en="Danger", es="Peligro"),
+    "warning": Text(en="Warning", es="Advertencia"),
+    "caution": Text(en="Caution", es="Precaución"),
+    "notice": Text(en="Notice", es="Aviso"),
+}
+NAMES: Final = ("figure", "working", "try", "checklist", "differ", *SIGNALS)
+
+
+def directives(
+    examples: Mapping[str, Evaluation | Refusal],
+    shop: Mapping[str, Any],
+    language: str,
+    bank: Bank | None,
+    question_url: Callable[[str], str],
+) -> dict[str, Directive]:
+    """The function of every fence name for one lesson in one shop."""
+
+    def example(page: Page, name: str, line: int) -> Evaluation | None:
+        found = examples.get(name)
+        if isinstance(found, Evaluation):
+            return found
+        if found is None:
+            page.problem(line, f"there is no example {name!r}; there are {', '.join(examples) or 'none'}.")
+        else:
+            page.problem(line, f"the example {name} cannot be worked with the shop's figures: {found}")
+        return None
+
+    def figure(content: str, page: Page, line: int) -> str:
+        head, _, caption = content.strip().partition("\n")
+        name, _, of = head.strip().partition(" ")
+        evaluation = example(page, of.strip(), line)
+        if evaluation is None:
+            return ""
+        from trainer import drawings
+
+        try:
+            projection = shop["projection"] if name == "crown.section" else None
+            drawing = drawings.draw(name, evaluation, language, projection=projection)
+        except (UnknownName, Refusal) as refusal:
+            page.problem(line, str(refusal))
+            return ""
+        words = (
+            f"<figcaption>{_inline(render(caption, page, line + 1, nested=True))}</figcaption>"
+            if caption
+            else ""
+        )
+        return f'<figure class="drawing">{drawing.svg}{words}</figure>\n'
+
+    def working(content: str, page: Page, line: int) -> str:
+        evaluation = example(page, content.strip(), line)
+        return "" if evaluation is None else calc.working.as_html(evaluation, language) + "\n"
+
+    def tries(content: str, page: Page, line: int) -> str:
+        items = []
+        for place, id in enumerate(content.split("\n")):
+            if not id.strip():
+                continue
+            asked = _asked(bank, id.strip(), shop, language)
+            if asked is None:
+                page.problem(line + place, f"there is no question {id.strip()!r} in the bank.")
+                continue
+            page.tries.append(id.strip())
+            items.append(f'<li><a href="{escape(question_url(id.strip()))}">{escape(asked)}</a></li>')
+        return f'<ul class="tries">{"".join(items)}</ul>\n'
+
+    def checklist(content: str, page: Page, line: int) -> str:
+        html = render(content, page, line, nested=True)
+        if not html.startswith("<ul>"):
+            page.problem(line, "a checklist holds a list; begin each line with a dash.")
+        return html.replace("<ul>", '<ul class="checklist">', 1)
+
+    def differ(content: str, page: Page, line: int) -> str:
+        return f'<section class="differ">{render(content, page, line, nested=True)}</section>\n'
+
+    made: dict[str, Directive] = {
+        "figure": figure,
+        "working": working,
+        "try": tries,
+        "checklist": checklist,
+        "differ": differ,
+    }
+    return made | {name: _caution(name, word.in_language(language)) for name, word in SIGNALS.items()}
+
+
+def _caution(name: str, word: str) -> Directive:
+    def box(content: str, page: Page, line: int) -> str:
+        inside = render(content, page, line, nested=True)
+        return f'<aside class="caution caution-{name}" role="note"><p class="signal-word">{word}</p>{inside}</aside>\n'
+
+    return box
+
+
+def _inline(html: str) -> str:
+    """A caption's HTML without the paragraph round it."""
+    return re.sub(r"^<p>(.*)</p>\s*$", r"\1", html, flags=re.DOTALL)
+
+
+def _asked(bank: Bank | None, id: str, shop: Mapping[str, Any], language: str) -> str | None:
+    """The words of a question's link: its first skill and what it asks; its id when there is no bank to look in."""
+    if bank is None:
+        return id
+    question = bank.questions.get(id)
+    if question is None:
+        return None
+    skill = bank.skills[question.skills[0]].name.in_language(language) if bank.skills else id
+    try:
+        text = draw(question, 1, shop).text.in_language(language)
+    except NoDraw:
+        return skill
+    asked = re.split(r"(?<=[.!?:])\s+", text.strip())[-1]
+    return f"{skill}: {asked[:1].upper()}{asked[1:]}"

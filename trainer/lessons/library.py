@@ -1,0 +1,195 @@
+"""The lessons there are: front matter read and checked, body kept as Markdown.
+
+A file is lessons/<language>/<id>.md: TOML between two lines of `+++`, then the text.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+from trainer import calc
+from trainer.calc.sources import SOURCES
+from trainer.errors import ContentError, Refusal, UnknownName
+from trainer.languages import LANGUAGES, Text
+from trainer.paths import content_dir
+from trainer.questions.source import Source
+
+FENCE: Final = "+++"
+KEYS: Final = ("title", "order", "minutes", "version", "skills", "prerequisites", "sources", "example")
+EXAMPLE_KEYS: Final = ("calculation", "inputs")
+# Hostile Markdown costs time in proportion to its length; no lesson for 15 minutes' reading is longer.
+MOST_CHARACTERS: Final = 60_000
+
+
+@dataclass(frozen=True, slots=True)
+class Example:
+    """A worked example of a lesson: what is not given comes from the shop standard when it is shown."""
+
+    calculation: str
+    inputs: dict[str, Any]
+    texts: dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Lesson:
+    """One lesson in one language.
+
+    minutes: reading time; order: place in the course; body: Markdown; first: the line of the file it starts on
+    hash: sha256 of the file's bytes; path: relative to lessons/
+    """
+
+    id: str
+    language: str
+    path: str
+    title: str
+    order: int
+    minutes: int
+    version: int
+    skills: tuple[str, ...]
+    prerequisites: tuple[str, ...]
+    sources: tuple[str, ...]
+    examples: dict[str, Example]
+    body: str
+    first: int
+    hash: str
+
+
+@dataclass(frozen=True, slots=True)
+class Library:
+    """The lessons that could be read, in the order of the course, and what is wrong with the rest."""
+
+    by_language: dict[str, dict[str, Lesson]]
+    problems: tuple[ContentError, ...]
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        """The ids in the order of the course: those of the English lessons, then any that only another language has."""
+        known: dict[str, Lesson] = {}
+        for language in LANGUAGES:
+            known = self.by_language.get(language, {}) | known
+        return tuple(sorted(known, key=lambda id: (known[id].order, id)))
+
+    def lesson(self, id: str, language: str = "en") -> Lesson:
+        """The lesson in `language`, else in English (its own `language` says which); UnknownName when there is none."""
+        for wanted in dict.fromkeys((language, *LANGUAGES)):
+            found = self.by_language.get(wanted, {}).get(id)
+            if found is not None:
+                return found
+        raise UnknownName(
+            Text(
+                en="there is no lesson %(id)s; there are %(known)s.",
+                es="no hay una lección %(id)s; hay %(known)s.",
+            ),
+            id=repr(id),
+            known=", ".join(self.ids) or "none",
+        )
+
+    def title(self, id: str) -> Text:
+        """The lesson's title in both languages."""
+        return Text(en=self.lesson(id, "en").title, es=self.lesson(id, "es").title)
+
+    def lessons(self, language: str = "en") -> tuple[Lesson, ...]:
+        """Every lesson in the order of the course, each in `language` where it exists."""
+        return tuple(self.lesson(id, language) for id in self.ids)
+
+
+def load_lessons(path: Path | None = None) -> Library:
+    """Read the lessons in the folder `path` (the shipped ones by default)."""
+    folder = content_dir("lessons") if path is None else path
+    problems: list[ContentError] = []
+    by_language: dict[str, dict[str, Lesson]] = {}
+    for language in LANGUAGES:
+        by_language[language] = {}
+        for file in sorted((folder / language).glob("*.md")):
+            lesson = read_lesson(file.stem, language, file.read_bytes(), problems)
+            if lesson is not None:
+                by_language[language][lesson.id] = lesson
+    return Library(by_language, tuple(problems))
+
+
+def read_lesson(id: str, language: str, content: bytes, problems: list[ContentError]) -> Lesson | None:
+    """One lesson file; None, with its mistakes added to `problems`, when there are any in its front matter."""
+    path = f"{language}/{id}.md"
+    try:
+        lines = content.decode().splitlines()
+    except UnicodeDecodeError:
+        problems.append(ContentError(path, 0, "the file is not UTF-8 text."))
+        return None
+    ends = [number for number, line in enumerate(lines) if line.strip() == FENCE][:2]
+    if len(ends) < 2 or ends[0] != 0:
+        problems.append(
+            ContentError(path, 1, "a lesson begins with its front matter between two lines of +++.")
+        )
+        return None
+    body = "\n".join(lines[ends[1] + 1 :])
+    source = Source(path, "\n".join(lines[1 : ends[1]]), first=2)
+    head = _head(source, source.tables())
+    if len(body) > MOST_CHARACTERS:
+        source.problem_at(0, f"the lesson is longer than {MOST_CHARACTERS} characters; make two of it.")
+    problems += source.problems
+    if source.problems:
+        return None
+    return Lesson(
+        id=id,
+        language=language,
+        path=path,
+        body=body,
+        first=ends[1] + 2,
+        hash=hashlib.sha256(content).hexdigest(),
+        **head,
+    )
+
+
+def _head(source: Source, data: Mapping[str, Any]) -> dict[str, Any]:
+    source.known(data, KEYS)
+    head: dict[str, Any] = {"title": source.take(data, "title", str)}
+    for key in ("order", "minutes", "version"):
+        head[key] = source.take(data, key, int)
+        if head[key] is not None and head[key] < 1:
+            source.problem((key,), f"{key} is 1 or more, not {head[key]}.")
+    for key in ("skills", "sources"):
+        head[key] = tuple(source.texts(data, key))
+    head["prerequisites"] = tuple(source.texts(data, "prerequisites", optional=True))
+    for unknown in sorted(set(head["sources"]) - set(SOURCES)):
+        source.problem(
+            ("sources",), f"there is no source {unknown!r}; there are {', '.join(sorted(SOURCES))}."
+        )
+    examples = source.take(data, "example", dict, default={}) or {}
+    head["examples"] = {
+        name: example
+        for name, table in examples.items()
+        if (example := _example(source, name, table)) is not None
+    }
+    return head
+
+
+def _example(source: Source, name: str, table: Any) -> Example | None:
+    where = ("example", name)
+    if name in ("shop", "position") or not name.isidentifier():
+        source.problem(where, f"an example cannot be called {name!r}; use a word of its own, such as slab.")
+        return None
+    if not isinstance(table, Mapping):
+        source.problem(where, f"example {name} must be a table headed [example.{name}].")
+        return None
+    source.known(table, EXAMPLE_KEYS, where)
+    calculation = source.take(table, "calculation", str, where)
+    texts = source.take(table, "inputs", dict, where)
+    if calculation is None or texts is None:
+        return None
+    if calculation not in calc.names():
+        source.problem(
+            (*where, "calculation"),
+            f"there is no calculation {calculation!r}; there are {', '.join(calc.names())}.",
+        )
+        return None
+    try:
+        inputs = calc.read_inputs(calculation, texts)
+        calc.evaluate(calculation, inputs)
+    except Refusal as refusal:
+        source.problem((*where, "inputs"), str(refusal))
+        return None
+    return Example(calculation, inputs, dict(texts))

@@ -1,0 +1,189 @@
+"""The one Markdown reader: CommonMark with tables, raw HTML off, and three rules of the lessons.
+
+heading ids      `## Why it matters {#why}`; without one, the id comes from the words
+links            `lesson:ID`, `question:ID`, `#section` and web addresses; anything else is a mistake
+fences           every named fence is a directive (directives.py); an unknown name is a mistake
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from html import escape
+from typing import Any, Final
+
+from markdown_it import MarkdownIt
+from markdown_it.renderer import RendererHTML
+from markdown_it.rules_core import StateCore
+from markdown_it.token import Token
+from markdown_it.utils import EnvType, OptionsDict
+
+from trainer.errors import ContentError
+
+HEADING_ID: Final = re.compile(r"\s*\{#([A-Za-z][\w-]*)\}\s*$")
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A part of a lesson headed by a second-level heading."""
+
+    id: str
+    title: str
+
+
+@dataclass(slots=True)
+class Page:
+    """What rendering one lesson gathers; nested Markdown shares it.
+
+    directives: fence name → function of (content, page, line) giving safe HTML
+    resolve: the address of a `lesson:` or `question:` link; raises ValueError with a sentence for an unknown one
+    """
+
+    path: str
+    directives: dict[str, Callable[[str, Page, int], str]]
+    resolve: Callable[[str], str]
+    sections: list[Section] = field(default_factory=list)
+    ids: set[str] = field(default_factory=set)
+    within: list[tuple[str, int]] = field(default_factory=list)
+    tries: list[str] = field(default_factory=list)
+    problems: list[ContentError] = field(default_factory=list)
+
+    def problem(self, line: int, sentence: str) -> None:
+        self.problems.append(ContentError(self.path, line, sentence))
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a piece of Markdown stands: its page, the file's line of its first line, and whether it is nested."""
+
+    page: Page
+    first: int
+    nested: bool = False
+
+
+def render(text: str, page: Page, first: int, nested: bool = False) -> str:
+    """Markdown as HTML; `first` is the line of the file on which it starts."""
+    return str(_MARKDOWN.render(text, {"place": Place(page, first, nested)}))
+
+
+def tokens(text: str) -> Sequence[Token]:
+    """The tokens of a lesson's body, for comparing lessons; nothing is resolved."""
+    return _MARKDOWN.parse(text, {})
+
+
+def slug(words: str) -> str:
+    """An id made from a heading's words."""
+    plain = unicodedata.normalize("NFKD", words).encode("ascii", "ignore").decode().lower()
+    return re.sub(r"[^a-z0-9]+", "-", plain).strip("-") or "section"
+
+
+def _heading_ids(state: StateCore) -> None:
+    place: Place | None = state.env.get("place")
+    for opening, inline in zip(state.tokens, state.tokens[1:], strict=False):
+        if opening.type != "heading_open":
+            continue
+        found = HEADING_ID.search(inline.content)
+        if found:
+            inline.content = inline.content[: found.start()]
+        id = found[1] if found else slug(inline.content)
+        opening.attrSet("id", id)
+        if place is not None:
+            _note_heading(place, opening, id, inline.content)
+
+
+def _note_heading(place: Place, opening: Token, id: str, title: str) -> None:
+    page, line = place.page, place.first + (opening.map[0] if opening.map else 0)
+    if opening.tag == "h1":
+        page.problem(line, "the title stands in the front matter; begin headings with ##.")
+    if id in page.ids:
+        page.problem(line, f"two headings have the id {id!r}; give one of them another {{#id}}.")
+    page.ids.add(id)
+    if opening.tag == "h2" and not place.nested:
+        page.sections.append(Section(id, re.sub(r"[*_`]", "", title)))
+
+
+def _links(state: StateCore) -> None:
+    place: Place | None = state.env.get("place")
+    if place is None:
+        return
+    for token in state.tokens:
+        line = place.first + (token.map[0] if token.map else 0)
+        for child in token.children or ():
+            if child.type in ("softbreak", "hardbreak"):
+                line += 1
+            elif child.type == "link_open":
+                child.attrSet("href", _address(place.page, str(child.attrGet("href") or ""), line))
+            elif child.type == "image":
+                place.page.problem(line, "pictures come from the drawings; use a fence named figure.")
+
+
+def _address(page: Page, href: str, line: int) -> str:
+    kind, _, rest = href.partition(":")
+    if kind in ("http", "https") and rest.startswith("//"):
+        return href
+    if href.startswith("#"):
+        page.within.append((href[1:], line))
+        return href
+    try:
+        return page.resolve(href)
+    except ValueError as wrong:
+        page.problem(line, str(wrong))
+        return "#"
+
+
+def _fence(
+    renderer: RendererHTML, tokens: Sequence[Token], index: int, options: OptionsDict, env: EnvType
+) -> str:
+    token = tokens[index]
+    name = token.info.strip()
+    place: Place | None = env.get("place")
+    if place is None or not name:
+        return f"<pre><code>{escape(token.content)}</code></pre>\n"
+    line = place.first + (token.map[0] if token.map else 0)
+    directive = place.page.directives.get(name)
+    if directive is None:
+        place.page.problem(
+            line, f"there is no fence named {name!r}; there are {', '.join(sorted(place.page.directives))}."
+        )
+        return ""
+    # The content starts on the line after the fence's own.
+    return directive(token.content, place.page, line + 1)
+
+
+def _image(
+    renderer: RendererHTML, tokens: Sequence[Token], index: int, options: OptionsDict, env: EnvType
+) -> str:
+    return escape(tokens[index].content)
+
+
+def _table_open(
+    renderer: RendererHTML, tokens: Sequence[Token], index: int, options: OptionsDict, env: EnvType
+) -> str:
+    # A wide table scrolls inside its own box on a phone, and by keyboard.
+    return '<div class="table-box" tabindex="0"><table>\n'
+
+
+def _table_close(
+    renderer: RendererHTML, tokens: Sequence[Token], index: int, options: OptionsDict, env: EnvType
+) -> str:
+    return "</table></div>\n"
+
+
+def _made() -> MarkdownIt:
+    markdown = MarkdownIt("js-default", {"html": False, "linkify": False, "typographer": False})
+    markdown.core.ruler.after("block", "heading_ids", _heading_ids)
+    markdown.core.ruler.push("lesson_links", _links)
+    rules: dict[str, Any] = {
+        "fence": _fence,
+        "image": _image,
+        "table_open": _table_open,
+        "table_close": _table_close,
+    }
+    for name, rule in rules.items():
+        markdown.add_render_rule(name, rule)
+    return markdown
+
+
+_MARKDOWN: Final = _made()

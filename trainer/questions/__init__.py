@@ -1,0 +1,31 @@
+"""The question engine: bank → draw → grade. Pure but for reading the bank's files.
+
+load_bank        read question_bank/, each file checked; what is wrong is listed and left out
+draw             one question with its numbers fixed by a seed
+grade            an answer compared with a draw, and only with the draw
+worked, figure   the worked solution and the drawing with the draw's numbers
+check_bank       every question drawn hundreds of times, every broken rule reported
+"""
+
+from __future__ import annotations
+
+from trainer.questions.bank import Bank, load_bank
+from trainer.questions.draw import NoDraw, draw
+from trainer.questions.drawn import Draw, Grade
+from trainer.questions.grading import grade
+from trainer.questions.model import Question, Skill
+from trainer.questions.worked import figure, worked
+
+__all__ = [
+    "Bank",
+    "Draw",
+    "Grade",
+    "NoDraw",
+    "Question",
+    "Skill",
+    "draw",
+    "figure",
+    "grade",
+    "load_bank",
+    "worked",
+]

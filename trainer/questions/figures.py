@@ -1,0 +1,70 @@
+"""The drawing of a question: which one, with which values written on it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, Final
+
+from trainer import calc
+from trainer.calc import Evaluation
+from trainer.questions.drawn import DrawnFigure, Given
+from trainer.questions.givens import read_feeds
+from trainer.questions.model import AnyGiven, FigureRule, Question
+from trainer.questions.source import Source
+
+KEYS: Final = ("name", "shown")
+
+
+def read_figure(source: Source, data: Mapping[str, Any], givens: list[AnyGiven]) -> FigureRule | None:
+    """The file's [figure]; None when it has none or, with problems noted, when it cannot stand."""
+    if "figure" not in data:
+        return None
+    from trainer.drawings import FIGURES
+
+    where = ("figure",)
+    table = source.take(data, "figure", dict)
+    if table is None:
+        return None
+    source.known(table, KEYS, where)
+    name, shown = source.take(table, "name", str, where), source.texts(table, "shown", where)
+    if name is None:
+        return None
+    if name not in FIGURES:
+        source.problem((*where, "name"), f"there is no drawing {name!r}; there are {', '.join(FIGURES)}.")
+        return None
+    calculation = calc.get(FIGURES[name].calculation)
+    known = {each.name for each in calculation.inputs} | set(calculation.quantities)
+    for unknown in sorted(set(shown) - known):
+        source.problem(
+            (*where, "shown"), f"{calculation.name} has no {unknown!r}; it has {', '.join(sorted(known))}."
+        )
+    answer = data.get("answer")
+    same = isinstance(answer, Mapping) and answer.get("calculation") == calculation.name
+    if isinstance(answer, Mapping) and same and answer.get("result") in shown:
+        source.problem(
+            (*where, "shown"), f"the drawing shows {answer['result']}, which is the answer; leave it out."
+        )
+    feeds = () if same else read_feeds(source, calculation, {}, givens, where)
+    return FigureRule(name, calculation, tuple(shown), feeds)
+
+
+def draw_figure(
+    question: Question,
+    givens: Mapping[str, Given],
+    answered: tuple[str, dict[str, Any]],
+    shop: Mapping[str, Any],
+) -> DrawnFigure | None:
+    """The drawing's inputs on these numbers, every default filled in.
+
+    answered: the answer's calculation and its inputs, which the drawing shares when it is of the same calculation
+    Raises Refusal when the core refuses the drawing's inputs.
+    """
+    rule = question.figure
+    if rule is None:
+        return None
+    name, inputs = answered
+    if rule.calculation.name != name:
+        fed = {feed.input: feed.value(givens) for feed in rule.feeds}
+        evaluation: Evaluation = rule.calculation.evaluate(fed, shop)
+        inputs = evaluation.inputs
+    return DrawnFigure(rule.name, rule.calculation.name, inputs, rule.shown)

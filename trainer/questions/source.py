@@ -1,0 +1,168 @@
+"""One content file being read: its tables, and the list of what is wrong with them.
+
+Reading goes on after a problem, so that a person sees every mistake of a file at once.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Collection, Mapping
+from typing import Any, Final
+
+from trainer.errors import ContentError
+from trainer.languages import LANGUAGES, Text
+
+KINDS: Final = {
+    str: "a text in quotes",
+    int: "a whole number",
+    bool: "true or false",
+    list: "a list in square brackets",
+    dict: "a table",
+}
+
+
+class Source:
+    """A content file's text and problems.
+
+    path: relative to its content folder; text: the whole file; first: the line of the file on which `text` starts
+    """
+
+    def __init__(self, path: str, text: str, first: int = 1) -> None:
+        self.path = path
+        self.lines = text.splitlines()
+        self.first = first
+        self.problems: list[ContentError] = []
+        self._text = text
+
+    def tables(self) -> dict[str, Any]:
+        """The file as TOML; an empty table, with a problem noted, when it is not TOML."""
+        try:
+            return tomllib.loads(self._text)
+        except tomllib.TOMLDecodeError as error:
+            found = re.search(r"\(at line (\d+), column (\d+)\)", str(error))
+            reason = re.sub(r"\s*\(at .*\)$", "", str(error))
+            line = int(found[1]) if found else len(self.lines)
+            self.problem_at(line + self.first - 1, f"the file is not TOML here: {reason}.")
+            return {}
+
+    def problem(self, where: tuple[str | int, ...], sentence: str) -> None:
+        """Note what is wrong at the key path `where`, such as ("slip", 1, "en")."""
+        self.problem_at(self.line(where), sentence)
+
+    def problem_at(self, line: int, sentence: str) -> None:
+        self.problems.append(ContentError(self.path, line, sentence))
+
+    def line(self, where: tuple[str | int, ...]) -> int:
+        """The line on which the key path stands, or the nearest table above it; 0 when neither is found."""
+        start, end = 0, len(self.lines)
+        found = 0
+        for depth, key in enumerate(where):
+            if isinstance(key, int):
+                continue
+            place = where[depth + 1] if depth + 1 < len(where) else None
+            nth = place if isinstance(place, int) else 0
+            header = self._header(
+                ".".join(str(part) for part in where[: depth + 1] if isinstance(part, str)), nth, start
+            )
+            if header is not None:
+                start, found = header + 1, header + self.first
+                end = next(
+                    (n for n in range(start, len(self.lines)) if self.lines[n].lstrip().startswith("[")), end
+                )
+                continue
+            key_line = self._key(key, start, end)
+            if key_line is None:
+                continue  # [given.overhang] has no [given] of its own above it
+            found, start, end = key_line + self.first, key_line, min(end, len(self.lines))
+        return found
+
+    def _header(self, name: str, nth: int, start: int) -> int | None:
+        pattern = re.compile(rf"\s*\[\[?\s*{re.escape(name)}\s*\]\]?\s*(#.*)?$")
+        places = [n for n in range(start, len(self.lines)) if pattern.match(self.lines[n])]
+        return places[nth] if nth < len(places) else None
+
+    def _key(self, key: str, start: int, end: int) -> int | None:
+        pattern = re.compile(rf"""(^|[\s{{,])["']?{re.escape(key)}["']?\s*=""")
+        return next((n for n in range(start, end) if pattern.search(self.lines[n])), None)
+
+    def known(
+        self, table: Mapping[str, Any], allowed: Collection[str], where: tuple[str | int, ...] = ()
+    ) -> None:
+        """Note every key of `table` that is not allowed there."""
+        for key in table:
+            if key not in allowed:
+                place = f" in [{_named(where)}]" if where else ""
+                self.problem(
+                    (*where, key), f"there is no {key!r}{place}; allowed are {', '.join(sorted(allowed))}."
+                )
+
+    def take(
+        self,
+        table: Mapping[str, Any],
+        key: str,
+        kind: type,
+        where: tuple[str | int, ...] = (),
+        *,
+        default: Any = ...,
+    ) -> Any:
+        """The value of `key`, of the wanted kind; else the default (None when there is none) and a problem."""
+        if key not in table:
+            if default is ...:
+                place = f"[{_named(where)}]" if where else "the file"
+                self.problem(where, f"{place} has no {key!r}; it must be {KINDS[kind]}.")
+                return None
+            return default
+        value = table[key]
+        wrong = not isinstance(value, kind) or (kind is int and isinstance(value, bool))
+        if wrong:
+            self.problem(
+                (*where, key), f"{_named((*where, key))} must be {KINDS[kind]}, not {_shown(value)}."
+            )
+            return None if default is ... else default
+        if kind is str and not value.strip():
+            self.problem((*where, key), f"{_named((*where, key))} is empty; it must be {KINDS[kind]}.")
+        return value
+
+    def texts(
+        self, table: Mapping[str, Any], key: str, where: tuple[str | int, ...] = (), *, optional: bool = False
+    ) -> list[str]:
+        """A list of texts; an empty list, with a problem noted, when it is anything else."""
+        values = self.take(table, key, list, where, default=[] if optional else ...)
+        if values is None:
+            return []
+        wrong = [value for value in values if not isinstance(value, str)]
+        if wrong:
+            self.problem(
+                (*where, key), f"{_named((*where, key))} must be a list of texts; {_shown(wrong[0])} is none."
+            )
+        return [value for value in values if isinstance(value, str)]
+
+    def both(self, table: Any, where: tuple[str | int, ...]) -> Text | None:
+        """A text in both languages from a table with `en` and `es`; None, with problems noted, when one is missing."""
+        if not isinstance(table, Mapping):
+            self.problem(
+                where, f'{_named(where)} must hold the text in both languages, as en = "..." and es = "...".'
+            )
+            return None
+        found = {}
+        for language in LANGUAGES:
+            value = table.get(language)
+            if isinstance(value, str) and value.strip():
+                found[language] = " ".join(value.split()) if "\n\n" not in value else value.strip()
+            else:
+                name = "English" if language == "en" else "Spanish"
+                self.problem(
+                    (*where, language), f'{_named(where)} has no {name} text; give {language} = "...".'
+                )
+        return Text(**found) if len(found) == len(LANGUAGES) else None
+
+
+def _named(where: tuple[str | int, ...]) -> str:
+    """A key path in words: "slip 2 en"; tables of a list are counted from 1."""
+    return " ".join(str(part + 1) if isinstance(part, int) else part for part in where)
+
+
+def _shown(value: Any) -> str:
+    text = repr(value)
+    return text if len(text) <= 40 else text[:37] + "..."

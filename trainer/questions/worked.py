@@ -1,0 +1,30 @@
+"""The worked solution and the drawing of a draw, made from its frozen numbers."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from trainer import calc
+from trainer.calc import Evaluation
+from trainer.questions.drawn import Draw
+
+if TYPE_CHECKING:
+    from trainer.drawings import Drawing
+
+
+def worked(draw: Draw, language: str = "en") -> Evaluation | None:
+    """The calculation with its steps on this draw's numbers; None for a question without one.
+
+    The steps are written in a language where they are shown (`calc.working.as_html(evaluation, language)`).
+    """
+    return calc.work(draw.calculation, draw.inputs or {}) if draw.calculation else None
+
+
+def figure(draw: Draw, language: str = "en", reveal: bool = False) -> Drawing | None:
+    """The drawing of this draw, None when it has none; the answer's values stand on it only when revealed."""
+    if draw.figure is None:
+        return None
+    from trainer import drawings
+
+    evaluation = calc.evaluate(draw.figure.calculation, draw.figure.inputs)
+    return drawings.draw(draw.figure.name, evaluation, language, shown=None if reveal else draw.figure.shown)

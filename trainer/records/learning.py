@@ -1,0 +1,78 @@
+"""Lessons read and practice answers. Practice never counts toward clearance."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from datetime import datetime
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from trainer.records import history
+from trainer.records.actors import Actor
+from trainer.records.models import LessonReading, PracticeAnswer
+
+
+def mark_read(session: Session, actor: Actor, now: datetime, *, lesson: str, version: int) -> None:
+    """The actor has read this version of the lesson. Marking it again changes nothing."""
+    known = session.scalar(
+        select(LessonReading.id).where(
+            LessonReading.person_id == actor.id,
+            LessonReading.lesson == lesson,
+            LessonReading.version == version,
+        )
+    )
+    if known is not None:
+        return
+    session.add(LessonReading(person_id=actor.id, lesson=lesson, version=version, at=now))
+    history.append(
+        session,
+        now,
+        kind="lesson read",
+        actor_id=actor.id,
+        person_id=actor.id,
+        lesson=lesson,
+        version=version,
+    )
+
+
+def record_practice(
+    session: Session,
+    actor: Actor,
+    now: datetime,
+    *,
+    question: str,
+    version: int,
+    seed: int,
+    typed: str,
+    shown: str,
+    right: bool,
+    credit: float,
+    slip: str | None,
+    skills: Collection[str],
+    token: str,
+) -> bool:
+    """Keep one practice answer; False when this form was stored before.
+
+    Practice is self-chosen and proves nothing, so it is not part of the history.
+    """
+    if session.scalar(select(PracticeAnswer.id).where(PracticeAnswer.form_token == token)) is not None:
+        return False
+    session.add(
+        PracticeAnswer(
+            person_id=actor.id,
+            question=question,
+            version=version,
+            seed=seed,
+            skills=list(skills),
+            typed=typed,
+            shown=shown,
+            right=right,
+            credit=credit,
+            slip=slip or None,
+            form_token=token,
+            at=now,
+        )
+    )
+    session.flush()
+    return True

@@ -1,0 +1,145 @@
+"""A measured value of a practical task: read as the trade writes it, held against the standard or a calculation."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from fractions import Fraction
+from typing import Any
+
+from trainer import calc
+from trainer.calc import notation, units
+from trainer.clearance import Measure, Task
+from trainer.clearance.task_file import MEASURED
+from trainer.clearance.words import say
+from trainer.errors import Refusal
+from trainer.languages import Text
+
+SLACK = 1e-9  # a measure exactly on the edge is still good
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """One measure taken.
+
+    typed, shown: as typed, and as it was read; value [the measure's unit]
+    ok: what the core says, None when there is nothing to hold it against; verdict: that in words
+    """
+
+    typed: str
+    shown: str
+    value: float
+    ok: bool | None
+    verdict: Text | None
+
+    def to_json(self) -> dict[str, Any]:
+        return asdict(self)
+
+    @classmethod
+    def from_json(cls, data: Mapping[str, Any]) -> Measured:
+        verdict = data["verdict"]
+        return cls(
+            data["typed"],
+            data["shown"],
+            data["value"],
+            data["ok"],
+            Text(**verdict) if verdict is not None else None,
+        )
+
+
+def check_measures(
+    task: Task, typed: Mapping[str, str], standard: Mapping[str, Any], language: str = "en"
+) -> dict[str, Measured]:
+    """Every measure of the task that was typed. Refusal on one that cannot be read or is not the task's."""
+    known = {measure.name: measure for measure in task.measures}
+    for name in typed:
+        if name not in known:
+            raise Refusal(
+                Text(en="The task has no measure %(given)s.", es="La tarea no tiene la medida %(given)s."),
+                given=repr(name),
+            )
+    values: dict[str, float] = {}
+    given = {name: typed[name] for name in known if typed.get(name, "").strip()}
+    for name, text in given.items():
+        values[name] = float(notation.read(text, known[name].unit, language).value)
+    return {
+        name: check_measure(known[name], text, standard, language, values) for name, text in given.items()
+    }
+
+
+def check_measure(
+    measure: Measure,
+    typed: str,
+    standard: Mapping[str, Any],
+    language: str = "en",
+    measured: Mapping[str, float] | None = None,
+) -> Measured:
+    """Read `typed` and hold it against the shop standard or the calculation.
+
+    measured: the task's other measures by name [their unit], for a calculation that needs them
+    Raises Unreadable when it is no measure in the trade's notation, Refusal when the calculation cannot be made.
+    """
+    reading = notation.read(typed, measure.unit, language)
+    value = float(reading.value)
+    ok, verdict = _judge(measure, value, standard, measured or {})
+    return Measured(typed, reading.shown(language), value, ok, verdict)
+
+
+def _judge(
+    measure: Measure, value: float, standard: Mapping[str, Any], measured: Mapping[str, float]
+) -> tuple[bool | None, Text | None]:
+    if measure.against is not None:
+        field = calc.standard.field(measure.against)
+        bound = _convert(float(standard[measure.against]), field.unit, measure.unit)
+        if measure.at_least:
+            return value >= bound - SLACK, _verdict("At least {bound}.", "Al menos {bound}.", bound, measure)
+        if measure.at_most:
+            return value <= bound + SLACK, _verdict(
+                "At most {bound}.", "Como máximo {bound}.", bound, measure
+            )
+        return _near(measure, value, bound)
+    if measure.calculation is not None:
+        target = _calculated(measure, measured)
+        return (None, None) if target is None else _near(measure, value, target)
+    if measure.within is not None:
+        most = _verdict("At most {bound}.", "Como máximo {bound}.", measure.within, measure)
+        return -SLACK <= value <= measure.within + SLACK, most
+    return None, None
+
+
+def _near(measure: Measure, value: float, target: float) -> tuple[bool, Text]:
+    assert measure.within is not None
+    off = _verdict("{bound}", "{bound}", measure.within, measure)
+    verdict = _verdict(
+        "{bound}, give or take {off}.", "{bound}, con {off} de tolerancia.", target, measure, off
+    )
+    return abs(value - target) <= measure.within + SLACK, verdict
+
+
+def _verdict(en: str, es: str, bound: float, measure: Measure, off: Text | None = None) -> Text:
+    written = Text(en=notation.write(bound, measure.unit, "en"), es=notation.write(bound, measure.unit, "es"))
+    return say(en, es, bound=written, off=off or written)
+
+
+def _calculated(measure: Measure, measured: Mapping[str, float]) -> float | None:
+    """The calculation's result [the measure's unit], None while a measure that it needs is missing."""
+    assert measure.calculation is not None and measure.result is not None
+    calculation = calc.get(measure.calculation)
+    units = {one.name: one.unit for one in calculation.inputs}
+    inputs: dict[str, Any] = {}
+    for name, source in measure.inputs.items():
+        if source.startswith(MEASURED):
+            other = source.removeprefix(MEASURED)
+            if other not in measured:
+                return None
+            inputs[name] = _convert(measured[other], measure.input_units.get(name, units[name]), units[name])
+        else:
+            inputs.update(calc.read_inputs(measure.calculation, {name: [source]}))
+    unit = next(quantity.unit for quantity in calculation.results if quantity.name == measure.result)
+    return _convert(
+        float(calc.evaluate(measure.calculation, inputs).results[measure.result]), unit, measure.unit
+    )
+
+
+def _convert(value: float, from_unit: str, to_unit: str) -> float:
+    return value if from_unit == to_unit else float(units.convert(Fraction(value), from_unit, to_unit))

@@ -1,0 +1,47 @@
+"""The tables.
+
+    base          declarative base, constraint names, aware UTC times
+    shop          the shop, its standard
+    people        people, their roles, one-time codes, sign-in tries
+    learning      lessons read, practice answers
+    papers        quizzes, papers, drawn questions, answers, grade changes, comments
+    practicals    sign-offs
+    clearances    grants, suspensions
+    history       the append-only history and its head
+
+No relationship is loaded unless a query asks for it (lazy="raise").
+"""
+
+from __future__ import annotations
+
+from trainer.records.models.base import Base
+from trainer.records.models.clearances import Grant, Suspension
+from trainer.records.models.history import Event, HistoryHead
+from trainer.records.models.learning import LessonReading, PracticeAnswer
+from trainer.records.models.papers import Answer, Comment, GradeChange, Paper, PaperQuestion, Quiz
+from trainer.records.models.people import EntryCode, Person, PersonRole, SignInTry
+from trainer.records.models.practicals import SignOff
+from trainer.records.models.shop import Shop, StandardRevision
+
+__all__ = [
+    "Answer",
+    "Base",
+    "Comment",
+    "EntryCode",
+    "Event",
+    "GradeChange",
+    "Grant",
+    "HistoryHead",
+    "LessonReading",
+    "Paper",
+    "PaperQuestion",
+    "Person",
+    "PersonRole",
+    "PracticeAnswer",
+    "Quiz",
+    "Shop",
+    "SignInTry",
+    "SignOff",
+    "StandardRevision",
+    "Suspension",
+]

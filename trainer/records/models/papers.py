@@ -1,0 +1,151 @@
+"""Quizzes and papers: what was assigned, what was drawn, what was answered, how it was graded.
+
+A paper's questions are frozen as they were drawn. An answer, its first grade, a grade change and a
+comment are each written once and never changed.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import JSON, BigInteger, CheckConstraint, ForeignKey, Index, UniqueConstraint
+from sqlalchemy.orm import Mapped, mapped_column, relationship
+
+from trainer.records.models.base import Base
+from trainer.records.models.people import Person
+
+
+class Quiz(Base):
+    """What a trainer assigned. spec: the questions and skills asked for, and the seed they were drawn from."""
+
+    __tablename__ = "quiz"
+    __table_args__ = (CheckConstraint("pass_mark BETWEEN 1 AND 100", name="percent"),)
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    title: Mapped[str]
+    pass_mark: Mapped[int]
+    due: Mapped[datetime | None]
+    spec: Mapped[dict[str, Any]]
+    by_id: Mapped[int] = mapped_column(ForeignKey("person.id"))
+    at: Mapped[datetime]
+    form_token: Mapped[str] = mapped_column(unique=True)
+
+    by: Mapped[Person] = relationship(lazy="raise")
+    papers: Mapped[list[Paper]] = relationship(lazy="raise", back_populates="quiz", order_by="Paper.id")
+
+
+class Paper(Base):
+    """One person's copy of a quiz. closed_how: "handed in", "all answered" or "taken back"."""
+
+    __tablename__ = "paper"
+    __table_args__ = (
+        UniqueConstraint("quiz_id", "person_id"),
+        Index(None, "person_id", "closed_at"),
+        Index(None, "reviewed_at", "closed_at"),
+    )
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    quiz_id: Mapped[int] = mapped_column(ForeignKey("quiz.id"))
+    person_id: Mapped[int] = mapped_column(ForeignKey("person.id"))
+    opened_at: Mapped[datetime | None]
+    closed_at: Mapped[datetime | None]
+    closed_how: Mapped[str | None]
+    reviewed_at: Mapped[datetime | None]
+    reviewed_by_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
+
+    quiz: Mapped[Quiz] = relationship(lazy="raise", back_populates="papers")
+    person: Mapped[Person] = relationship(lazy="raise", foreign_keys=[person_id])
+    questions: Mapped[list[PaperQuestion]] = relationship(
+        lazy="raise", back_populates="paper", order_by="PaperQuestion.position"
+    )
+    comments: Mapped[list[Comment]] = relationship(lazy="raise", order_by="Comment.id")
+
+
+class PaperQuestion(Base):
+    """One drawn question of a paper, frozen: its text, numbers, expected answer and the file it came from."""
+
+    __tablename__ = "paper_question"
+    __table_args__ = (UniqueConstraint("paper_id", "position"),)
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    paper_id: Mapped[int] = mapped_column(ForeignKey("paper.id"))
+    position: Mapped[int]
+    question: Mapped[str]
+    version: Mapped[int]
+    hash: Mapped[str]
+    seed: Mapped[int] = mapped_column(BigInteger)
+    skills: Mapped[list[Any]]
+    must_pass: Mapped[bool]
+    draw: Mapped[Any] = mapped_column(JSON)
+
+    paper: Mapped[Paper] = relationship(lazy="raise", back_populates="questions")
+    answer: Mapped[Answer | None] = relationship(lazy="raise", back_populates="question")
+    changes: Mapped[list[GradeChange]] = relationship(lazy="raise", order_by="GradeChange.id")
+
+    @property
+    def credit(self) -> float:
+        """The credit that holds now, 0 to 1: the last change, else the first grade, else nothing."""
+        if self.changes:
+            return self.changes[-1].after
+        return self.answer.credit if self.answer is not None else 0.0
+
+    @property
+    def right(self) -> bool:
+        """Whether it counts as right now."""
+        if self.changes:
+            return self.changes[-1].after >= 1.0
+        return self.answer is not None and self.answer.right
+
+
+class Answer(Base):
+    """An answer as it was given and as it was first graded. shown: how the text was read."""
+
+    __tablename__ = "answer"
+    __table_args__ = (CheckConstraint("credit BETWEEN 0 AND 1", name="credit"),)
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    paper_question_id: Mapped[int] = mapped_column(ForeignKey("paper_question.id"), unique=True)
+    typed: Mapped[str]
+    shown: Mapped[str]
+    right: Mapped[bool]
+    credit: Mapped[float]
+    slip: Mapped[str | None]
+    at: Mapped[datetime]
+    form_token: Mapped[str] = mapped_column(unique=True)
+
+    question: Mapped[PaperQuestion] = relationship(lazy="raise", back_populates="answer")
+
+
+class GradeChange(Base):
+    """A trainer's change of one grade, with the reason. The first grade stays on the answer."""
+
+    __tablename__ = "grade_change"
+    __table_args__ = (CheckConstraint("after BETWEEN 0 AND 1", name="credit"),)
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    paper_question_id: Mapped[int] = mapped_column(ForeignKey("paper_question.id"), index=True)
+    before: Mapped[float]
+    after: Mapped[float]
+    reason: Mapped[str]
+    by_id: Mapped[int] = mapped_column(ForeignKey("person.id"))
+    at: Mapped[datetime]
+    form_token: Mapped[str | None] = mapped_column(unique=True)
+
+    by: Mapped[Person] = relationship(lazy="raise")
+
+
+class Comment(Base):
+    """A remark on a paper, or on one of its questions when `position` is given."""
+
+    __tablename__ = "comment"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    paper_id: Mapped[int] = mapped_column(ForeignKey("paper.id"), index=True)
+    position: Mapped[int | None]
+    text: Mapped[str]
+    by_id: Mapped[int] = mapped_column(ForeignKey("person.id"))
+    at: Mapped[datetime]
+    form_token: Mapped[str] = mapped_column(unique=True)
+
+    by: Mapped[Person] = relationship(lazy="raise")

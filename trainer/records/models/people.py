@@ -1,0 +1,70 @@
+"""People, the roles they hold, their one-time codes, and tries at signing in."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from sqlalchemy import CheckConstraint, ForeignKey, Index
+from sqlalchemy.orm import Mapped, mapped_column, relationship
+
+from trainer.records.models.base import Base
+
+
+class Person(Base):
+    """Someone who signs in. `left_at` is set while the person is deactivated; records stay.
+
+    session_stamp: every signed-in session carries it; a new stamp ends them all
+    """
+
+    __tablename__ = "person"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    name: Mapped[str]
+    sign_in: Mapped[str] = mapped_column(unique=True)
+    language: Mapped[str]
+    password_hash: Mapped[str | None]
+    session_stamp: Mapped[str]
+    created_at: Mapped[datetime]
+    left_at: Mapped[datetime | None]
+
+    roles: Mapped[list[PersonRole]] = relationship(
+        lazy="raise", cascade="all, delete-orphan", order_by="PersonRole.role"
+    )
+
+    @property
+    def active(self) -> bool:
+        return self.left_at is None
+
+
+class PersonRole(Base):
+    __tablename__ = "person_role"
+    __table_args__ = (CheckConstraint("role IN ('apprentice', 'trainer', 'owner')", name="known"),)
+
+    person_id: Mapped[int] = mapped_column(ForeignKey("person.id"), primary_key=True)
+    role: Mapped[str] = mapped_column(primary_key=True)
+
+
+class EntryCode(Base):
+    """A one-time code to set a password with; only a keyed hash of it is stored."""
+
+    __tablename__ = "entry_code"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    person_id: Mapped[int] = mapped_column(ForeignKey("person.id"), index=True)
+    code_hash: Mapped[str]
+    made_at: Mapped[datetime]
+    expires_at: Mapped[datetime]
+    used_at: Mapped[datetime | None]
+
+
+class SignInTry(Base):
+    """One try at signing in. The name and the address are stored as keyed hashes."""
+
+    __tablename__ = "sign_in_try"
+    __table_args__ = (Index(None, "name_key", "at"), Index(None, "source_key", "at"))
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    name_key: Mapped[str]
+    source_key: Mapped[str]
+    at: Mapped[datetime]
+    worked: Mapped[bool]

@@ -1,0 +1,36 @@
+"""Sign-offs: a practical task watched and measured by a trainer or owner."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import CheckConstraint, ForeignKey
+from sqlalchemy.orm import Mapped, mapped_column, relationship
+
+from trainer.records.models.base import Base
+from trainer.records.models.people import Person
+
+
+class SignOff(Base):
+    """criteria: one true or false for each of the task's; fails: numbers of the at-once fails seen;
+    measures: by name, what was typed, how it was read and what the calculation core said of it."""
+
+    __tablename__ = "sign_off"
+    __table_args__ = (CheckConstraint("person_id <> observer_id", name="not_by_oneself"),)
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    task: Mapped[str]
+    version: Mapped[int]
+    person_id: Mapped[int] = mapped_column(ForeignKey("person.id"), index=True)
+    observer_id: Mapped[int] = mapped_column(ForeignKey("person.id"))
+    passed: Mapped[bool]
+    criteria: Mapped[list[Any]]
+    fails: Mapped[list[Any]]
+    measures: Mapped[dict[str, Any]]
+    notes: Mapped[str]
+    at: Mapped[datetime]
+    form_token: Mapped[str] = mapped_column(unique=True)
+
+    person: Mapped[Person] = relationship(lazy="raise", foreign_keys=[person_id])
+    observer: Mapped[Person] = relationship(lazy="raise", foreign_keys=[observer_id])

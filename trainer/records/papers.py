@@ -1,0 +1,242 @@
+"""A person's own paper: open it, answer it, hand it in.
+
+An answer is final once it is confirmed as read. It is committed before `answer` returns; the same form
+sent again stores nothing twice, and a closed paper takes no answers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any, Protocol
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session, selectinload
+
+from trainer.errors import NotAllowed, Refusal, UnknownName, Unreadable
+from trainer.languages import Text
+from trainer.records import history
+from trainer.records.actors import Actor
+from trainer.records.models import Answer, Paper, PaperQuestion
+
+MOST_TYPED = 500  # characters
+
+
+class Graded(Protocol):
+    """What is stored of a grade. credit: 0 to 1; slip: the known way to go wrong, if it is one; shown: the reading."""
+
+    @property
+    def right(self) -> bool: ...
+    @property
+    def credit(self) -> float: ...
+    @property
+    def slip(self) -> str | None: ...
+    @property
+    def shown(self) -> str: ...
+
+
+@dataclass(frozen=True, slots=True)
+class FrozenGrade:
+    """A grade of an answer to a frozen draw."""
+
+    right: bool
+    credit: float
+    slip: str | None
+    shown: str
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """An answer as it stands in the store.
+
+    repeated: this form was stored before; closed: the paper is closed now; left: questions not answered yet
+    """
+
+    position: int
+    typed: str
+    shown: str
+    right: bool
+    credit: float
+    slip: str | None
+    at: datetime
+    repeated: bool
+    closed: bool
+    left: int
+
+
+def grade_frozen(draw: Any, typed: str, language: str = "en") -> FrozenGrade:
+    """Grade `typed` against a frozen draw with the question engine. Raises Unreadable."""
+    from trainer.questions import Draw, grade
+
+    graded = grade(Draw.from_json(draw), typed, language)
+    if graded.status == "unreadable":
+        raise Unreadable(Text(en="%(said)s", es="%(said)s"), said=graded.refusal)
+    return FrozenGrade(graded.right, graded.credit, graded.slip or None, graded.reading)
+
+
+def open_paper(session: Session, actor: Actor, now: datetime, paper_id: int) -> None:
+    """Note the first opening of one's own paper. Opening it again changes nothing."""
+    paper = _own(session, actor, paper_id)
+    if paper.opened_at is None and paper.closed_at is None:
+        _open(session, actor, now, paper)
+
+
+def answer(
+    session: Session,
+    actor: Actor,
+    now: datetime,
+    *,
+    paper_id: int,
+    position: int,
+    typed: str,
+    token: str,
+    grade: Callable[[Any, str], Graded] = grade_frozen,
+) -> Given:
+    """Store one answer durably and return it as stored; the last answer closes the paper.
+
+    grade: from the frozen draw and the typed text to a grade; when it refuses, nothing is stored
+    Raises NotAllowed on another's paper, UnknownName, Refusal when the paper is closed or the question answered.
+    """
+    paper = _own(session, actor, paper_id)
+    repeat = session.scalars(
+        select(Answer).where(Answer.form_token == token).options(selectinload(Answer.question))
+    ).one_or_none()
+    if repeat is not None:
+        if (repeat.question.paper_id, repeat.question.position) != (paper_id, position):
+            raise Refusal(
+                Text(
+                    en="This form was used for another question; open the question again.",
+                    es="Este formulario se usó en otra pregunta; abra la pregunta de nuevo.",
+                )
+            )
+        return _given(session, paper, position, repeat, repeated=True)
+    if paper.closed_at is not None:
+        raise Refusal(
+            Text(
+                en="This paper is closed; it takes no more answers.",
+                es="Este examen está cerrado; ya no acepta respuestas.",
+            )
+        )
+    question = _question(session, paper, position)
+    if len(typed) > MOST_TYPED:
+        raise Refusal(
+            Text(
+                en="The answer has %(given)s characters; at most %(most)s are taken.",
+                es="La respuesta tiene %(given)s caracteres; se aceptan como máximo %(most)s.",
+            ),
+            given=len(typed),
+            most=MOST_TYPED,
+        )
+    graded = grade(question.draw, typed)
+    if paper.opened_at is None:
+        _open(session, actor, now, paper)
+    stored = Answer(
+        paper_question_id=question.id,
+        typed=typed,
+        shown=graded.shown,
+        right=graded.right,
+        credit=graded.credit,
+        slip=graded.slip or None,
+        at=now,
+        form_token=token,
+    )
+    session.add(stored)
+    history.append(
+        session,
+        now,
+        kind="answer given",
+        actor_id=actor.id,
+        person_id=actor.id,
+        paper=paper.id,
+        position=position,
+        typed=typed,
+        shown=graded.shown,
+        credit=graded.credit,
+    )
+    if _left(session, paper) == 0:
+        _close(session, actor, now, paper, "all answered")
+    given = _given(session, paper, position, stored, repeated=False)
+    session.commit()
+    return given
+
+
+def hand_in(session: Session, actor: Actor, now: datetime, paper_id: int) -> None:
+    """Close one's own paper; what is not answered is not right. Handing it in again changes nothing."""
+    paper = _own(session, actor, paper_id)
+    if paper.closed_at is None:
+        _close(session, actor, now, paper, "handed in")
+
+
+def _own(session: Session, actor: Actor, paper_id: int) -> Paper:
+    paper = session.scalars(select(Paper).where(Paper.id == paper_id).with_for_update()).one_or_none()
+    if paper is None:
+        raise UnknownName(Text(en="There is no such paper.", es="No existe ese examen."))
+    if paper.person_id != actor.id:
+        raise NotAllowed(Text(en="This paper is someone else's.", es="Este examen es de otra persona."))
+    return paper
+
+
+def _question(session: Session, paper: Paper, position: int) -> PaperQuestion:
+    """The question to answer. Refusal, saying what stands, when it was answered by another form."""
+    question = session.scalars(
+        select(PaperQuestion)
+        .where(PaperQuestion.paper_id == paper.id, PaperQuestion.position == position)
+        .options(selectinload(PaperQuestion.answer))
+    ).one_or_none()
+    if question is None:
+        raise UnknownName(
+            Text(
+                en="This paper has no question %(given)s.", es="Este examen no tiene la pregunta %(given)s."
+            ),
+            given=position,
+        )
+    if question.answer is not None:
+        raise Refusal(
+            Text(
+                en="Question %(position)s was answered already: %(stands)s stands.",
+                es="La pregunta %(position)s ya fue contestada: queda %(stands)s.",
+            ),
+            position=position,
+            stands=question.answer.shown or question.answer.typed,
+        )
+    return question
+
+
+def _open(session: Session, actor: Actor, now: datetime, paper: Paper) -> None:
+    paper.opened_at = now
+    history.append(session, now, kind="paper opened", actor_id=actor.id, person_id=actor.id, paper=paper.id)
+
+
+def _close(session: Session, actor: Actor, now: datetime, paper: Paper, how: str) -> None:
+    paper.closed_at, paper.closed_how = now, how
+    history.append(
+        session, now, kind="paper handed in", actor_id=actor.id, person_id=actor.id, paper=paper.id, how=how
+    )
+
+
+def _left(session: Session, paper: Paper) -> int:
+    return (
+        session.scalar(
+            select(func.count())
+            .select_from(PaperQuestion)
+            .outerjoin(Answer)
+            .where(PaperQuestion.paper_id == paper.id, Answer.id.is_(None))
+        )
+        or 0
+    )
+
+
+def _given(session: Session, paper: Paper, position: int, stored: Answer, *, repeated: bool) -> Given:
+    return Given(
+        position,
+        stored.typed,
+        stored.shown,
+        stored.right,
+        stored.credit,
+        stored.slip,
+        stored.at,
+        repeated,
+        paper.closed_at is not None,
+        _left(session, paper),
+    )

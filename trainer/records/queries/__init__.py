@@ -1,0 +1,84 @@
+"""What each page shows: one function a page, each with a constant number of statements.
+
+    rows        the dataclasses that pages are made of
+    papers      quizzes, papers for review, one paper
+    learning    lessons with their reading state, own practice
+    people      the list of people, one person's record
+    clearances  the board, one person's clearances, one sign-off
+    home        what is next for an apprentice; counts for the navigation
+    events      the history, a page at a time
+
+Each function checks that the actor may see what it returns.
+"""
+
+from __future__ import annotations
+
+from trainer.records.queries.clearances import board, person_clearances, sign_off
+from trainer.records.queries.events import history
+from trainer.records.queries.home import counts, home
+from trainer.records.queries.learning import lessons, practice
+from trainer.records.queries.papers import for_review, paper, quiz, quizzes
+from trainer.records.queries.people import people, person_record
+from trainer.records.queries.rows import (
+    AnswerView,
+    Board,
+    BoardRow,
+    CommentRow,
+    Counts,
+    EventRow,
+    GradeChangeRow,
+    GrantRow,
+    Home,
+    LessonRow,
+    Page,
+    PaperQuestionView,
+    PaperRow,
+    PaperView,
+    PersonClearances,
+    PersonRecord,
+    PersonRow,
+    PracticeRow,
+    QuizRow,
+    QuizView,
+    SignOffRow,
+    SuspensionRow,
+)
+
+__all__ = [
+    "AnswerView",
+    "Board",
+    "BoardRow",
+    "CommentRow",
+    "Counts",
+    "EventRow",
+    "GradeChangeRow",
+    "GrantRow",
+    "Home",
+    "LessonRow",
+    "Page",
+    "PaperQuestionView",
+    "PaperRow",
+    "PaperView",
+    "PersonClearances",
+    "PersonRecord",
+    "PersonRow",
+    "PracticeRow",
+    "QuizRow",
+    "QuizView",
+    "SignOffRow",
+    "SuspensionRow",
+    "board",
+    "counts",
+    "for_review",
+    "history",
+    "home",
+    "lessons",
+    "paper",
+    "people",
+    "person_clearances",
+    "person_record",
+    "practice",
+    "quiz",
+    "quizzes",
+    "sign_off",
+]

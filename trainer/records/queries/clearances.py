@@ -1,0 +1,128 @@
+"""The board, one person's clearances, and sign-offs."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from sqlalchemy import ColumnElement, select
+from sqlalchemy.orm import Session, joinedload
+
+from trainer.clearance import Evidence, Rules, standings
+from trainer.errors import UnknownName
+from trainer.languages import Text
+from trainer.records.actors import Actor, need_reviewer, need_self_or_reviewer
+from trainer.records.evidence import all_evidence, evidence_of
+from trainer.records.measures import Measured
+from trainer.records.models import Grant, Person, SignOff, Suspension
+from trainer.records.queries.person_rows import person_row, person_rows
+from trainer.records.queries.rows import (
+    Board,
+    BoardRow,
+    GrantRow,
+    PersonClearances,
+    SignOffRow,
+    SuspensionRow,
+)
+
+
+def board(session: Session, actor: Actor, on: date, rules: Rules) -> Board:
+    """The standing of everyone active on every clearance on that day in the shop's zone."""
+    need_reviewer(actor)
+    people = person_rows(session, Person.left_at.is_(None))
+    evidence = all_evidence(session)
+    rows = tuple(
+        BoardRow(person, standings(person.id, evidence.get(person.id, Evidence(person.id)), on, rules))
+        for person in people
+    )
+    return Board(on, tuple(rules.clearances.values()), rows)
+
+
+def person_clearances(
+    session: Session, actor: Actor, person_id: int, on: date, rules: Rules
+) -> PersonClearances:
+    """One person's standing on every clearance on a day, with every grant and suspension there ever was."""
+    need_self_or_reviewer(actor, person_id)
+    return PersonClearances(
+        person=person_row(session, person_id),
+        on=on,
+        standings=standings(person_id, evidence_of(session, person_id), on, rules),
+        grants=grant_rows(session, person_id),
+        suspensions=suspension_rows(session, person_id),
+    )
+
+
+def sign_off(session: Session, actor: Actor, sign_off_id: int) -> SignOffRow:
+    """One sign-off: one's own, or anyone's for a trainer or owner. Raises UnknownName."""
+    rows = _sign_offs(session, SignOff.id == sign_off_id)
+    if not rows:
+        raise UnknownName(Text(en="There is no such sign-off.", es="No existe esa evaluación práctica."))
+    need_self_or_reviewer(actor, rows[0].person_id)
+    return rows[0]
+
+
+def sign_off_rows(session: Session, person_id: int) -> tuple[SignOffRow, ...]:
+    """One person's sign-offs, newest first."""
+    return _sign_offs(session, SignOff.person_id == person_id)
+
+
+def _sign_offs(session: Session, *where: ColumnElement[bool]) -> tuple[SignOffRow, ...]:
+    rows = session.scalars(
+        select(SignOff)
+        .where(*where)
+        .options(joinedload(SignOff.person), joinedload(SignOff.observer))
+        .order_by(SignOff.id.desc())
+    )
+    return tuple(
+        SignOffRow(
+            row.id,
+            row.task,
+            row.version,
+            row.person_id,
+            row.person.name,
+            row.observer.name,
+            row.passed,
+            tuple(row.criteria),
+            tuple(row.fails),
+            {name: Measured.from_json(data) for name, data in row.measures.items()},
+            row.notes,
+            row.at,
+        )
+        for row in rows
+    )
+
+
+def grant_rows(session: Session, person_id: int) -> tuple[GrantRow, ...]:
+    """One person's grants, newest first."""
+    rows = session.scalars(
+        select(Grant)
+        .where(Grant.person_id == person_id)
+        .options(joinedload(Grant.by))
+        .order_by(Grant.id.desc())
+    )
+    return tuple(
+        GrantRow(row.id, row.clearance, row.version, row.by.name, row.since, row.until, row.evidence, row.at)
+        for row in rows
+    )
+
+
+def suspension_rows(session: Session, person_id: int) -> tuple[SuspensionRow, ...]:
+    """One person's suspensions, newest first."""
+    rows = session.scalars(
+        select(Suspension)
+        .where(Suspension.person_id == person_id)
+        .options(joinedload(Suspension.by), joinedload(Suspension.lifted_by))
+        .order_by(Suspension.id.desc())
+    )
+    return tuple(
+        SuspensionRow(
+            row.id,
+            row.clearance,
+            row.by.name,
+            row.since,
+            row.reason,
+            row.lifted_by.name if row.lifted_by else None,
+            row.lifted_on,
+            row.lifted_reason,
+        )
+        for row in rows
+    )

@@ -1,0 +1,49 @@
+"""What is next for a person, and the counts of the navigation."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from sqlalchemy import func, literal, or_, select
+from sqlalchemy.orm import Session
+
+from trainer.clearance import Rules, standings
+from trainer.records.actors import Actor
+from trainer.records.evidence import evidence_of
+from trainer.records.models import Paper, Quiz
+from trainer.records.queries.learning import lessons_of
+from trainer.records.queries.paper_rows import paper_query, paper_rows
+from trainer.records.queries.papers import waiting_for
+from trainer.records.queries.rows import Counts, Home
+from trainer.records.shop import today_in_shop
+
+LATEST = 5
+
+
+def home(session: Session, actor: Actor, now: datetime, rules: Rules) -> Home:
+    """What is next for the actor: papers, unread lessons, and what is missing for each clearance."""
+    reviewed = select(Paper.id).where(Paper.person_id == actor.id, Paper.reviewed_at.is_not(None))
+    latest = reviewed.order_by(Paper.reviewed_at.desc()).limit(LATEST)
+    found = session.execute(
+        paper_query()
+        .where(Paper.person_id == actor.id, or_(Paper.reviewed_at.is_(None), Paper.id.in_(latest)))
+        .order_by(Quiz.due.is_(None), Quiz.due, Paper.id)
+    ).all()
+    papers = paper_rows(session, found, now)
+    done = [row for row in papers if row.state == "reviewed"]
+    on = today_in_shop(session, now)
+    return Home(
+        due=tuple(row for row in papers if row.closed_at is None),
+        waiting=tuple(row for row in papers if row.state == "handed in"),
+        done=tuple(sorted(done, key=lambda row: row.reviewed_at or now, reverse=True)),
+        unread=tuple(row for row in lessons_of(session, actor.id, rules) if row.state != "read"),
+        standings=standings(actor.id, evidence_of(session, actor.id), on, rules),
+    )
+
+
+def counts(session: Session, actor: Actor) -> Counts:
+    """How much waits for the actor: one statement."""
+    due = select(func.count()).where(Paper.person_id == actor.id, Paper.closed_at.is_(None)).scalar_subquery()
+    waiting = select(func.count()).where(*waiting_for(actor)).scalar_subquery()
+    for_review, own = session.execute(select(waiting if actor.may_review else literal(0), due)).one()
+    return Counts(for_review, own)

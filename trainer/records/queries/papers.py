@@ -1,0 +1,166 @@
+"""Quizzes, the papers that wait for review, and one paper with everything on it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from sqlalchemy import ColumnElement, Select, func, select
+from sqlalchemy.orm import Session, joinedload, selectinload
+
+from trainer.errors import UnknownName
+from trainer.languages import Text
+from trainer.records.actors import Actor, need_reviewer, need_self_or_reviewer
+from trainer.records.models import Comment, GradeChange, Paper, PaperQuestion, Person, Quiz
+from trainer.records.queries.paging import slice_of
+from trainer.records.queries.paper_rows import paper_query, paper_rows
+from trainer.records.queries.rows import (
+    AnswerView,
+    CommentRow,
+    GradeChangeRow,
+    Page,
+    PaperQuestionView,
+    PaperRow,
+    PaperView,
+    QuizRow,
+    QuizView,
+)
+
+
+def quizzes(session: Session, actor: Actor, page: int = 1, per_page: int = 50) -> Page[QuizRow]:
+    """Every quiz, newest first."""
+    need_reviewer(actor)
+    rows, page, pages, total = slice_of(session, _quiz_query().order_by(Quiz.id.desc()), page, per_page)
+    return Page(tuple(_quiz_row(row) for row in rows), page, pages, total)
+
+
+def quiz(session: Session, actor: Actor, quiz_id: int) -> QuizView:
+    """One quiz and its papers, by name. Raises UnknownName."""
+    need_reviewer(actor)
+    row = session.execute(_quiz_query().where(Quiz.id == quiz_id)).one_or_none()
+    if row is None:
+        raise UnknownName(Text(en="There is no such quiz.", es="No existe ese examen."))
+    papers = session.execute(
+        paper_query().where(Paper.quiz_id == quiz_id).order_by(Person.name, Paper.id)
+    ).all()
+    return QuizView(_quiz_row(row), row[0].spec, paper_rows(session, papers))
+
+
+def for_review(session: Session, actor: Actor, page: int = 1, per_page: int = 50) -> Page[PaperRow]:
+    """Papers handed in and not reviewed, oldest first; never one's own."""
+    need_reviewer(actor)
+    query = paper_query().where(*waiting_for(actor)).order_by(Paper.closed_at, Paper.id)
+    rows, page, pages, total = slice_of(session, query, page, per_page)
+    return Page(paper_rows(session, rows), page, pages, total)
+
+
+def waiting_for(actor: Actor) -> tuple[ColumnElement[bool], ...]:
+    """Which papers wait for this reviewer."""
+    return (Paper.reviewed_at.is_(None), Paper.closed_at.is_not(None), Paper.person_id != actor.id)
+
+
+def paper(session: Session, actor: Actor, paper_id: int) -> PaperView:
+    """One paper: the person's own, or any for a trainer or owner.
+
+    While one's own paper is still out its grades are left out. Raises UnknownName, NotAllowed.
+    """
+    found = session.execute(paper_query().where(Paper.id == paper_id)).one_or_none()
+    if found is None:
+        raise UnknownName(Text(en="There is no such paper.", es="No existe ese examen."))
+    person_id, own = found[0].person_id, found[0].person_id == actor.id
+    need_self_or_reviewer(actor, person_id)
+    row = paper_rows(session, [found])[0]
+    questions = session.scalars(
+        select(PaperQuestion)
+        .where(PaperQuestion.paper_id == paper_id)
+        .options(
+            selectinload(PaperQuestion.answer),
+            selectinload(PaperQuestion.changes).options(joinedload(GradeChange.by)),
+        )
+        .order_by(PaperQuestion.position)
+    ).all()
+    comments = _comments(session, paper_id)
+    shows = row.closed_at is not None or not own
+    return PaperView(
+        row=row,
+        questions=tuple(_question(one, comments.get(one.position, ()), shows) for one in questions),
+        comments=comments.get(None, ()),
+        own=own,
+        next_open=next((one.position for one in questions if one.answer is None), None),
+        next_waiting=_next_waiting(session, actor, paper_id) if actor.may_review else None,
+    )
+
+
+def _next_waiting(session: Session, actor: Actor, paper_id: int) -> int | None:
+    query = select(Paper.id).where(*waiting_for(actor), Paper.id != paper_id)
+    return session.scalars(query.order_by(Paper.closed_at, Paper.id).limit(1)).first()
+
+
+def _comments(session: Session, paper_id: int) -> dict[int | None, tuple[CommentRow, ...]]:
+    grouped: dict[int | None, tuple[CommentRow, ...]] = {}
+    rows = session.scalars(
+        select(Comment)
+        .where(Comment.paper_id == paper_id)
+        .options(joinedload(Comment.by))
+        .order_by(Comment.id)
+    )
+    for row in rows:
+        one = CommentRow(row.by_id, row.by.name, row.text, row.at)
+        grouped[row.position] = (*grouped.get(row.position, ()), one)
+    return grouped
+
+
+def _question(row: PaperQuestion, comments: tuple[CommentRow, ...], shows: bool) -> PaperQuestionView:
+    answer = None
+    if row.answer is not None:
+        given = row.answer
+        answer = AnswerView(
+            given.typed,
+            given.shown,
+            given.right if shows else None,
+            given.credit if shows else None,
+            given.slip if shows else None,
+            given.at,
+        )
+    return PaperQuestionView(
+        position=row.position,
+        question=row.question,
+        version=row.version,
+        hash=row.hash,
+        seed=row.seed,
+        draw=row.draw,
+        skills=tuple(row.skills),
+        must_pass=row.must_pass,
+        answer=answer,
+        credit=row.credit if shows else None,
+        right=row.right if shows else None,
+        changes=tuple(
+            GradeChangeRow(change.before, change.after, change.reason, change.by.name, change.at)
+            for change in row.changes
+        ),
+        comments=comments,
+    )
+
+
+def _quiz_query() -> Select[*tuple[Any, ...]]:
+    counts = (
+        select(
+            Paper.quiz_id,
+            func.count(Paper.id).label("papers"),
+            func.count(Paper.closed_at).label("handed_in"),
+            func.count(Paper.reviewed_at).label("reviewed"),
+        )
+        .group_by(Paper.quiz_id)
+        .subquery()
+    )
+    return (
+        select(Quiz, Person.name, counts.c.papers, counts.c.handed_in, counts.c.reviewed)
+        .join(Person, Person.id == Quiz.by_id)
+        .outerjoin(counts, counts.c.quiz_id == Quiz.id)
+    )
+
+
+def _quiz_row(row: Any) -> QuizRow:
+    one, by, papers, handed_in, reviewed = row
+    return QuizRow(
+        one.id, one.title, one.pass_mark, one.due, by, one.at, papers or 0, handed_in or 0, reviewed or 0
+    )

@@ -1,0 +1,270 @@
+"""What pages are made of: frozen dataclasses, plain values, times aware in UTC."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any, Generic, TypeVar
+
+from trainer.clearance import Clearance, Standing
+from trainer.languages import Text
+from trainer.records.measures import Measured
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class Page(Generic[T]):
+    """One page of a longer list. page: this one's number, from 1; total: of all items."""
+
+    items: tuple[T, ...]
+    page: int
+    pages: int
+    total: int
+
+
+@dataclass(frozen=True, slots=True)
+class LessonRow:
+    """state: "unread", "read", or "changed since" it was read."""
+
+    id: str
+    title: Text
+    version: int
+    read_version: int | None
+    read_at: datetime | None
+    state: str
+
+
+@dataclass(frozen=True, slots=True)
+class PracticeRow:
+    question: str
+    tries: int
+    right: int
+    last_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class PersonRow:
+    """code_until: until when an unused one-time code is good, None when there is none."""
+
+    id: int
+    name: str
+    sign_in: str
+    language: str
+    roles: frozenset[str]
+    active: bool
+    has_password: bool
+    code_until: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class QuizRow:
+    id: int
+    title: str
+    pass_mark: int
+    due: datetime | None
+    assigned_by: str
+    assigned_at: datetime
+    papers: int
+    handed_in: int
+    reviewed: int
+
+
+@dataclass(frozen=True, slots=True)
+class PaperRow:
+    """percent, passed: with the grades that hold now, None until closed; percent is rounded down.
+
+    state: "waiting to start", "started", "handed in" or "reviewed"; late: handed in, or still out, after it was due
+    """
+
+    id: int
+    quiz_id: int
+    title: str
+    person_id: int
+    person: str
+    pass_mark: int
+    due: datetime | None
+    assigned_at: datetime
+    opened_at: datetime | None
+    closed_at: datetime | None
+    reviewed_at: datetime | None
+    questions: int
+    answered: int
+    percent: int | None
+    passed: bool | None
+    state: str
+    late: bool
+
+
+@dataclass(frozen=True, slots=True)
+class QuizView:
+    row: QuizRow
+    spec: Mapping[str, Any]
+    papers: tuple[PaperRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerView:
+    """An answer with its first grade; the grade is None while one's own paper is still out."""
+
+    typed: str
+    shown: str
+    right: bool | None
+    credit: float | None
+    slip: str | None
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class GradeChangeRow:
+    before: float
+    after: float
+    reason: str
+    by: str
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class CommentRow:
+    by_id: int
+    by: str
+    text: str
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class PaperQuestionView:
+    """One drawn question of a paper. credit, right: as they hold now; None while one's own paper is still out."""
+
+    position: int
+    question: str
+    version: int
+    hash: str
+    seed: int
+    draw: Any
+    skills: tuple[str, ...]
+    must_pass: bool
+    answer: AnswerView | None
+    credit: float | None
+    right: bool | None
+    changes: tuple[GradeChangeRow, ...]
+    comments: tuple[CommentRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PaperView:
+    """One paper. next_open: first question not answered; next_waiting: the next paper to review, for a reviewer."""
+
+    row: PaperRow
+    questions: tuple[PaperQuestionView, ...]
+    comments: tuple[CommentRow, ...]
+    own: bool
+    next_open: int | None
+    next_waiting: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class SignOffRow:
+    id: int
+    task: str
+    version: int
+    person_id: int
+    person: str
+    observer: str
+    passed: bool
+    criteria: tuple[bool, ...]
+    fails: tuple[int, ...]
+    measures: Mapping[str, Measured]
+    notes: str
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class GrantRow:
+    id: int
+    clearance: str
+    version: int
+    by: str
+    since: date
+    until: date | None
+    evidence: Mapping[str, Any]
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class SuspensionRow:
+    id: int
+    clearance: str
+    by: str
+    since: date
+    reason: str
+    lifted_by: str | None
+    lifted_on: date | None
+    lifted_reason: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class BoardRow:
+    person: PersonRow
+    standings: tuple[Standing, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """Everyone active by every clearance on a day; standings stand in the order of `clearances`."""
+
+    on: date
+    clearances: tuple[Clearance, ...]
+    rows: tuple[BoardRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PersonClearances:
+    person: PersonRow
+    on: date
+    standings: tuple[Standing, ...]
+    grants: tuple[GrantRow, ...]
+    suspensions: tuple[SuspensionRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PersonRecord:
+    person: PersonRow
+    lessons: tuple[LessonRow, ...]
+    papers: tuple[PaperRow, ...]
+    sign_offs: tuple[SignOffRow, ...]
+    practice: tuple[PracticeRow, ...]
+    standings: tuple[Standing, ...]
+    grants: tuple[GrantRow, ...]
+    suspensions: tuple[SuspensionRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Home:
+    """What is next. due: papers to answer, soonest first; waiting: handed in, not reviewed; done: latest reviewed."""
+
+    due: tuple[PaperRow, ...]
+    waiting: tuple[PaperRow, ...]
+    done: tuple[PaperRow, ...]
+    unread: tuple[LessonRow, ...]
+    standings: tuple[Standing, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Counts:
+    """For the navigation. for_review: papers waiting for this reviewer; due: own papers still out."""
+
+    for_review: int
+    due: int
+
+
+@dataclass(frozen=True, slots=True)
+class EventRow:
+    number: int
+    at: datetime
+    kind: str
+    by: str | None
+    about: str | None
+    facts: Mapping[str, Any]
+    hash: str

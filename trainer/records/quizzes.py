@@ -1,0 +1,265 @@
+"""Assigning a quiz: which questions, to whom, by when; every paper's draws are frozen here."""
+
+from __future__ import annotations
+
+import json
+import random
+import secrets
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any, Protocol
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session, selectinload
+
+from trainer.errors import Refusal, UnknownName
+from trainer.languages import Text
+from trainer.records import history
+from trainer.records.actors import Actor, active_person_of, checked_text, need_reviewer
+from trainer.records.models import Paper, PaperQuestion, Quiz
+from trainer.records.shop import the_shop
+
+TITLE = Text(en="The quiz's title", es="el título del examen")
+MOST_QUESTIONS = 100
+SEED_BITS = 31
+
+
+class Askable(Protocol):
+    """What assigning needs of a question of the bank."""
+
+    @property
+    def id(self) -> str: ...
+    @property
+    def skills(self) -> Collection[str]: ...
+    @property
+    def must_pass(self) -> bool: ...
+
+
+class Drawn(Protocol):
+    """What is frozen of a draw."""
+
+    @property
+    def question(self) -> str: ...
+    @property
+    def version(self) -> int: ...
+    @property
+    def hash(self) -> str: ...
+    @property
+    def skills(self) -> Collection[str]: ...
+    @property
+    def must_pass(self) -> bool: ...
+    def to_json(self) -> Any: ...
+
+
+Drawer = Callable[[Any, int, Mapping[str, Any]], Drawn]
+
+
+@dataclass(frozen=True, slots=True)
+class Assigned:
+    """What was assigned; repeated: this form was stored before, and nothing was added."""
+
+    quiz_id: int
+    papers: tuple[int, ...]
+    repeated: bool
+
+
+def assign(
+    session: Session,
+    actor: Actor,
+    now: datetime,
+    *,
+    title: str,
+    people: Collection[int],
+    questions: Sequence[str] = (),
+    skills: Mapping[str, int] | None = None,
+    pass_mark: int,
+    due: datetime | None,
+    same_numbers: bool,
+    bank: Mapping[str, Askable],
+    draw: Drawer,
+    token: str,
+    seed: int | None = None,
+) -> Assigned:
+    """Assign a quiz: one paper for each of `people`.
+
+    questions: ids, in order; skills: by skill, how many more questions of it, taken at random with the
+    must-pass ones first and none twice; pass_mark [percent]; same_numbers: every paper has the same draws
+    bank: the questions by id; draw: makes a draw of a question from a seed and the shop standard
+    Refusal: nobody, nothing asked, unknown or too few questions, a mark or due time that cannot be.
+    """
+    need_reviewer(actor)
+    if (stored := _stored(session, token)) is not None:
+        return stored
+    named = checked_text(title, TITLE, 200)
+    _check_terms(pass_mark, due, now)
+    if not people:
+        raise Refusal(Text(en="Choose at least one person.", es="Elija al menos una persona."))
+    takers = [active_person_of(session, person_id) for person_id in dict.fromkeys(people)]
+    seed = secrets.randbits(SEED_BITS) if seed is None else seed
+    source = random.Random(seed)
+    asked = _choose(bank, questions, skills or {}, source)
+    spec = {
+        "questions": list(questions),
+        "skills": dict(skills or {}),
+        "same_numbers": same_numbers,
+        "seed": seed,
+        "asked": [question.id for question in asked],
+    }
+    quiz = Quiz(
+        title=named, pass_mark=pass_mark, due=due, spec=spec, by_id=actor.id, at=now, form_token=token
+    )
+    session.add(quiz)
+    standard = the_shop(session).standard
+    drawn = _draw_all(asked, standard, draw, source) if same_numbers else None
+    papers = []
+    for person in takers:
+        rows = drawn if drawn is not None else _draw_all(asked, standard, draw, source)
+        paper = Paper(quiz=quiz, person_id=person.id, questions=[PaperQuestion(**row) for row in rows])
+        session.add(paper)
+        papers.append(paper)
+    session.flush()
+    for paper in papers:
+        history.append(
+            session,
+            now,
+            kind="quiz assigned",
+            actor_id=actor.id,
+            person_id=paper.person_id,
+            quiz=quiz.id,
+            paper=paper.id,
+            title=named,
+            pass_mark=pass_mark,
+            due=due,
+            questions=[[row.question, row.version, row.hash, row.seed] for row in paper.questions],
+        )
+    return Assigned(quiz.id, tuple(paper.id for paper in papers), repeated=False)
+
+
+def close(session: Session, actor: Actor, now: datetime, quiz_id: int) -> None:
+    """Take back every paper of the quiz that is still out; each closes as it stands."""
+    need_reviewer(actor)
+    papers = session.scalars(
+        select(Paper)
+        .where(Paper.quiz_id == quiz_id, Paper.closed_at.is_(None))
+        .order_by(Paper.id)
+        .with_for_update()
+    ).all()
+    if not papers and session.get(Quiz, quiz_id) is None:
+        raise UnknownName(Text(en="There is no such quiz.", es="No existe ese examen."))
+    for paper in papers:
+        paper.closed_at, paper.closed_how = now, "taken back"
+        history.append(
+            session,
+            now,
+            kind="paper taken back",
+            actor_id=actor.id,
+            person_id=paper.person_id,
+            paper=paper.id,
+        )
+
+
+def _stored(session: Session, token: str) -> Assigned | None:
+    quiz = session.scalars(
+        select(Quiz).where(Quiz.form_token == token).options(selectinload(Quiz.papers))
+    ).one_or_none()
+    return (
+        None if quiz is None else Assigned(quiz.id, tuple(paper.id for paper in quiz.papers), repeated=True)
+    )
+
+
+def _check_terms(pass_mark: int, due: datetime | None, now: datetime) -> None:
+    if not 1 <= pass_mark <= 100:
+        raise Refusal(
+            Text(
+                en="The pass mark %(given)s cannot be; give 1 to 100 percent.",
+                es="La nota mínima %(given)s no puede ser; escriba de 1 a 100 por ciento.",
+            ),
+            given=pass_mark,
+        )
+    if due is not None and due <= now:
+        raise Refusal(Text(en="The due time lies in the past.", es="La fecha de entrega ya pasó."))
+
+
+def _choose(
+    bank: Mapping[str, Askable], questions: Sequence[str], skills: Mapping[str, int], source: random.Random
+) -> list[Askable]:
+    chosen: dict[str, Askable] = {}
+    for question in questions:
+        if question not in bank:
+            raise UnknownName(
+                Text(en="There is no question %(given)s.", es="No existe la pregunta %(given)s."),
+                given=repr(question),
+            )
+        chosen[question] = bank[question]
+    for skill, count in skills.items():
+        if count > 0:
+            chosen.update(
+                (question.id, question) for question in _of_skill(bank, skill, count, chosen, source)
+            )
+    if not chosen:
+        raise Refusal(
+            Text(en="Choose at least one question or skill.", es="Elija al menos una pregunta o habilidad.")
+        )
+    if len(chosen) > MOST_QUESTIONS:
+        raise Refusal(
+            Text(
+                en="%(given)s questions are too many for one paper; at most %(most)s are taken.",
+                es="%(given)s preguntas son demasiadas para un examen; se aceptan como máximo %(most)s.",
+            ),
+            given=len(chosen),
+            most=MOST_QUESTIONS,
+        )
+    return list(chosen.values())
+
+
+def _of_skill(
+    bank: Mapping[str, Askable], skill: str, count: int, chosen: Collection[str], source: random.Random
+) -> list[Askable]:
+    all_of = [question for question in bank.values() if skill in question.skills]
+    if not all_of:
+        raise UnknownName(
+            Text(
+                en="No question of the bank is about the skill %(given)s.",
+                es="Ninguna pregunta trata de la habilidad %(given)s.",
+            ),
+            given=repr(skill),
+        )
+    free = [question for question in all_of if question.id not in chosen]
+    if len(free) < count:
+        raise Refusal(
+            Text(
+                en="%(count)s questions of %(skill)s were asked for; there are %(free)s not on the paper yet.",
+                es="Se pidieron %(count)s preguntas de %(skill)s; hay %(free)s que aún no están en el examen.",
+            ),
+            count=count,
+            skill=repr(skill),
+            free=len(free),
+        )
+    free.sort(key=lambda question: question.id)
+    source.shuffle(free)
+    free.sort(key=lambda question: not question.must_pass)
+    return free[:count]
+
+
+def _draw_all(
+    asked: Sequence[Askable], standard: Mapping[str, Any], draw: Drawer, source: random.Random
+) -> list[dict[str, Any]]:
+    rows = []
+    for position, question in enumerate(asked, start=1):
+        seed = source.getrandbits(SEED_BITS)
+        drawn = draw(question, seed, standard)
+        frozen = drawn.to_json()
+        rows.append(
+            {
+                "position": position,
+                "question": drawn.question,
+                "version": drawn.version,
+                "hash": drawn.hash,
+                "seed": seed,
+                "skills": list(drawn.skills),
+                "must_pass": bool(drawn.must_pass),
+                "draw": json.loads(frozen) if isinstance(frozen, str) else frozen,
+            }
+        )
+    return rows

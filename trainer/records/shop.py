@@ -1,0 +1,178 @@
+"""The shop: its name, zone and language, its days, and the revisions of its standard."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from trainer.calc import standard
+from trainer.calc.standard import Notice
+from trainer.errors import Refusal, StoreError
+from trainer.languages import Text
+from trainer.records import history
+from trainer.records.actors import Actor, checked_language, checked_text, need_owner, need_reviewer
+from trainer.records.models import Person, Shop, StandardRevision
+
+SHOP_NAME = Text(en="The shop's name", es="el nombre del taller")
+
+
+@dataclass(frozen=True, slots=True)
+class ShopInfo:
+    """What most pages need of the shop. standard: every field of the shop standard as it holds now."""
+
+    name: str
+    zone: str
+    language: str
+    secret: str
+    standard: Mapping[str, Any]
+    standard_since: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class StandardChange:
+    """One revision of the standard. changed: by field, the value before and after."""
+
+    at: datetime
+    by: str
+    values: Mapping[str, Any]
+    changed: Mapping[str, tuple[Any, Any]]
+
+
+def shop(session: Session) -> ShopInfo | None:
+    """The shop with its standard, None before it is set up. One statement."""
+    newest = select(func.max(StandardRevision.id)).scalar_subquery()
+    found = session.execute(
+        select(Shop, StandardRevision).outerjoin(StandardRevision, StandardRevision.id == newest)
+    ).one_or_none()
+    if found is None:
+        return None
+    row, revision = found
+    session.info["shop"] = row
+    return ShopInfo(
+        row.name,
+        row.zone,
+        row.language,
+        row.secret,
+        _complete(revision.values if revision else {}),
+        revision.at if revision else None,
+    )
+
+
+def the_shop(session: Session) -> ShopInfo:
+    """As `shop`, where it must exist."""
+    info = shop(session)
+    if info is None:
+        raise StoreError("the shop is not set up yet: run `trainer init`")
+    return info
+
+
+def zone_of(name: str) -> ZoneInfo:
+    """The time zone of that name. Refusal when there is none."""
+    try:
+        return ZoneInfo(name)
+    except (ValueError, OSError, KeyError):
+        raise Refusal(
+            Text(
+                en="%(given)s is no time zone; give one such as America/New_York.",
+                es="%(given)s no es una zona horaria; escriba una como America/New_York.",
+            ),
+            given=repr(name),
+        ) from None
+
+
+def local(info: ShopInfo, moment: datetime) -> datetime:
+    """`moment` in the shop's zone."""
+    return moment.astimezone(zone_of(info.zone))
+
+
+def today(info: ShopInfo, now: datetime) -> date:
+    """The day it is in the shop."""
+    return local(info, now).date()
+
+
+def zone_in_shop(session: Session) -> ZoneInfo:
+    """The shop's zone; no statement when the shop was read in this session."""
+    # A session forgets what nobody holds, so the row is held for as long as the session lives.
+    row = session.info.get("shop") or session.get_one(Shop, 1)
+    session.info["shop"] = row
+    return zone_of(row.zone)
+
+
+def today_in_shop(session: Session, now: datetime) -> date:
+    """The day it is in the shop."""
+    return now.astimezone(zone_in_shop(session)).date()
+
+
+def check_standard(values: Mapping[str, Any]) -> tuple[Notice, ...]:
+    """Notices on a whole or partial standard. Refusal when a figure is looser than every source, or unknown."""
+    for name in values:
+        standard.field(name)
+    return tuple(standard.check_all(_complete(values)))
+
+
+def change_standard(
+    session: Session, actor: Actor, now: datetime, values: Mapping[str, Any]
+) -> tuple[Notice, ...]:
+    """A new revision of the standard: `values` change, the others stay. Returns the notices on the whole."""
+    need_owner(actor)
+    before = the_shop(session).standard
+    after = {**before, **values}
+    notices = check_standard(after)
+    changed = {name: [before[name], after[name]] for name in after if before[name] != after[name]}
+    if changed:
+        session.add(StandardRevision(values=after, by_id=actor.id, at=now))
+        history.append(session, now, kind="standard changed", actor_id=actor.id, changed=changed)
+    return notices
+
+
+def standard_history(session: Session, actor: Actor) -> tuple[StandardChange, ...]:
+    """Every revision, newest first."""
+    need_reviewer(actor)
+    rows = session.execute(
+        select(StandardRevision, Person.name)
+        .outerjoin(Person, Person.id == StandardRevision.by_id)
+        .order_by(StandardRevision.id)
+    ).all()
+    changes: list[StandardChange] = []
+    before: dict[str, Any] = {}
+    for revision, name in rows:
+        values = revision.values
+        changed = {key: (before.get(key), values[key]) for key in values if before.get(key) != values[key]}
+        changes.append(StandardChange(revision.at, name or "", values, changed if before else {}))
+        before = values
+    return tuple(reversed(changes))
+
+
+def change_shop(
+    session: Session,
+    actor: Actor,
+    now: datetime,
+    *,
+    name: str | None = None,
+    zone: str | None = None,
+    language: str | None = None,
+) -> None:
+    """Change the shop's name, zone or language; what is None stays."""
+    need_owner(actor)
+    row = session.get_one(Shop, 1)
+    before = {"name": row.name, "zone": row.zone, "language": row.language}
+    if name is not None:
+        row.name = checked_text(name, SHOP_NAME, 200)
+    if zone is not None:
+        row.zone = zone_of(zone).key
+    if language is not None:
+        row.language = checked_language(language)
+    after = {"name": row.name, "zone": row.zone, "language": row.language}
+    if before != after:
+        history.append(session, now, kind="shop changed", actor_id=actor.id, before=before, after=after)
+
+
+def _complete(values: Mapping[str, Any]) -> dict[str, Any]:
+    """`values` with the program's own figure for every field they lack."""
+    return {**standard.DEFAULT_SHOP, **{name: values[name] for name in values if name in standard.FIELDS}}

@@ -1,0 +1,124 @@
+"""Practical sign-offs: a trainer or owner watched a person do a task and measured the work."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from trainer.clearance import Task
+from trainer.clearance.words import joined
+from trainer.errors import Refusal
+from trainer.languages import Text
+from trainer.records import history
+from trainer.records.actors import Actor, active_person_of, checked_text, need_other, need_reviewer
+from trainer.records.measures import Measured, check_measure, check_measures
+from trainer.records.models import SignOff
+
+__all__ = ["Measured", "check_measure", "check_measures", "record"]
+
+NOTES = Text(en="The notes", es="las notas")
+
+
+def record(
+    session: Session,
+    actor: Actor,
+    now: datetime,
+    *,
+    person_id: int,
+    task: Task,
+    passed: bool,
+    criteria: Sequence[bool],
+    measures: Mapping[str, Measured],
+    notes: str,
+    token: str,
+    fails: Sequence[int] = (),
+) -> int:
+    """Record a sign-off and return its id; the same form sent again gives the same id.
+
+    criteria: one for each of the task's, in order; fails: numbers of its at-once fails that were seen, from 0
+    Refusal: what is recorded does not fit the task, or contradicts that it was passed.
+    """
+    need_reviewer(actor)
+    need_other(
+        actor, person_id, Text(en="Nobody signs off their own work.", es="Nadie evalúa su propio trabajo.")
+    )
+    stored = session.scalar(select(SignOff.id).where(SignOff.form_token == token))
+    if stored is not None:
+        return stored
+    person = active_person_of(session, person_id)
+    _check_fit(task, criteria, measures, fails)
+    if passed:
+        _check_passed(task, criteria, measures, fails)
+    row = SignOff(
+        task=task.id,
+        version=task.version,
+        person_id=person.id,
+        observer_id=actor.id,
+        passed=passed,
+        criteria=[bool(met) for met in criteria],
+        fails=sorted(set(fails)),
+        measures={name: measured.to_json() for name, measured in measures.items()},
+        notes=checked_text(notes, NOTES, 5000) if notes.strip() else "",
+        at=now,
+        form_token=token,
+    )
+    session.add(row)
+    session.flush()
+    history.append(
+        session,
+        now,
+        kind="task signed off" if passed else "task not passed",
+        actor_id=actor.id,
+        person_id=person.id,
+        sign_off=row.id,
+        task=task.id,
+        version=task.version,
+        criteria=row.criteria,
+        fails=row.fails,
+        measures={name: measured.typed for name, measured in measures.items()},
+        notes=row.notes,
+    )
+    return row.id
+
+
+def _check_fit(
+    task: Task, criteria: Sequence[bool], measures: Mapping[str, Measured], fails: Sequence[int]
+) -> None:
+    known = {measure.name for measure in task.measures}
+    if (
+        len(criteria) != len(task.criteria)
+        or not set(measures) <= known
+        or not all(0 <= number < len(task.fails) for number in fails)
+    ):
+        raise Refusal(
+            Text(
+                en="The form does not fit the task %(task)s any more; open it again.",
+                es="El formulario ya no corresponde a la tarea %(task)s; ábralo de nuevo.",
+            ),
+            task=task.name,
+        )
+
+
+def _check_passed(
+    task: Task, criteria: Sequence[bool], measures: Mapping[str, Measured], fails: Sequence[int]
+) -> None:
+    against = [
+        *(text for text, met in zip(task.criteria, criteria, strict=True) if not met),
+        *(task.fails[number] for number in fails),
+        *(
+            measure.meaning
+            for measure in task.measures
+            if measure.name not in measures or measures[measure.name].ok is False
+        ),
+    ]
+    if against:
+        raise Refusal(
+            Text(
+                en="This cannot count as passed: %(against)s",
+                es="No se puede dar por aprobada: %(against)s",
+            ),
+            against=joined(against),
+        )

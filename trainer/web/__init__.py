@@ -1,0 +1,58 @@
+"""The web application: one screen that puts the parts together."""
+
+from __future__ import annotations
+
+import importlib
+import importlib.util
+from collections.abc import Mapping
+from typing import Any, Final
+
+from flask import Flask
+from jinja2 import StrictUndefined
+
+from trainer.errors import StoreError
+from trainer.paths import content_dir
+from trainer.records.shop import shop
+from trainer.records.store import Store
+from trainer.web import assets, current, errors, i18n, navigation, security, words
+from trainer.web.access import guard
+from trainer.web.content import supply
+
+PRODUCT: Final = "Topping Out"
+
+VIEWS: Final = (
+    "account", "people", "standard",
+    "today", "lessons", "practice", "papers", "record",
+    "assign", "review", "signoffs", "board", "history",
+)  # fmt: skip
+
+
+def create_app(store: Store, *, settings: Mapping[str, Any] | None = None) -> Flask:
+    """The application on an opened store.
+
+    settings: Flask's own, and HOSTS (host names answered to), PROXIES (how many proxies stand in front),
+        CLOCK (a function that gives the aware UTC time)
+    Raises StoreError when no shop is set up in the store, RouteWithoutAccessRule when a route lacks its rule.
+    """
+    with store.read() as session:
+        info = shop(session)
+    if info is None:
+        raise StoreError("no shop is set up in this store: run `trainer init` first")
+    app = Flask("trainer", static_folder=str(content_dir("static")), template_folder=str(content_dir("templates")))
+    app.config.from_mapping(security.DEFAULTS, SECRET_KEY=info.secret, CLOCK=current.utc_now)
+    app.config.from_mapping(settings or {})
+    app.extensions[current.STORE] = store
+    app.jinja_env.undefined = StrictUndefined
+    app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
+    app.jinja_env.globals.update(PRODUCT=PRODUCT, nav=navigation.nav, here=navigation.here)
+    supply(app)
+    i18n.speak(app)
+    words.teach(app)
+    assets.keep(app)
+    security.secure(app)
+    errors.explain(app)
+    for name in VIEWS:
+        if importlib.util.find_spec(f"trainer.web.views.{name}"):
+            app.register_blueprint(importlib.import_module(f"trainer.web.views.{name}").bp)
+    guard(app)
+    return app

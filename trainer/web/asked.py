@@ -1,0 +1,53 @@
+"""A question as a page shows it, before and after it is answered."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from markupsafe import Markup
+
+from trainer.calc import working
+from trainer.questions import Draw, Grade, figure, grade, worked
+from trainer.web.current import language
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """One drawn question in the reader's language."""
+
+    draw: Draw
+
+    @property
+    def text(self) -> str:
+        return self.draw.text.in_language(language())
+
+    @property
+    def hints(self) -> list[str]:
+        return [hint.in_language(language()) for hint in self.draw.hints]
+
+    @property
+    def is_choice(self) -> bool:
+        return self.draw.kind == "choose"
+
+    def figure(self, reveal: bool = False) -> Markup:
+        """The drawing; with the answer's own values on it only when `reveal`."""
+        drawing = figure(self.draw, language(), reveal)
+        return Markup(drawing.svg) if drawing else Markup()  # written by trainer.drawings, texts escaped there
+
+    @property
+    def right_answer(self) -> str:
+        return self.draw.answer(language())
+
+    def working(self) -> Markup:
+        """The worked solution with this draw's numbers; empty for a question without a calculation."""
+        evaluation = worked(self.draw, language())
+        return Markup(working.as_html(evaluation, language())) if evaluation else Markup()
+
+    def grade(self, typed: str) -> Grade:
+        return grade(self.draw, typed, language())
+
+
+def asked(stored: Any) -> Asked:
+    """A draw, or the data of one that a paper froze."""
+    return Asked(stored if isinstance(stored, Draw) else Draw.from_json(stored))

@@ -1,0 +1,51 @@
+"""The content of the site: bank, lessons and clearance rules, read once when the application is made.
+
+Files do not change while the program runs, so this is no state: every process reads the same.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import cast
+
+from flask import Flask, current_app
+from werkzeug.local import LocalProxy
+
+from trainer.clearance import LessonRef, Rules, load_rules
+from trainer.lessons import Library, Renderer, Urls, load_lessons
+from trainer.questions import Bank, load_bank
+
+CONTENT = "trainer.content"
+
+
+@dataclass(frozen=True, slots=True)
+class Content:
+    """Everything read from lessons/ and question_bank/."""
+
+    bank: Bank
+    library: Library
+    renderer: Renderer
+    rules: Rules
+
+
+content = cast(Content, LocalProxy(lambda: current_app.extensions[CONTENT]))
+
+
+def load_content() -> Content:
+    """Read the content folders.
+
+    A broken lesson or question is left out and listed in its `problems`; a broken clearance or task file raises
+    ContentError, for nobody may be cleared by rules that could not be read.
+    """
+    bank = load_bank()
+    library = load_lessons()
+    lessons = {id: LessonRef(id, library.lesson(id).version, library.title(id)) for id in library.ids}
+    skills = {id: skill.name for id, skill in bank.skills.items()}
+    # The addresses are those of views/lessons.py and views/practice.py; a test follows every link of every lesson.
+    renderer = Renderer(library, bank, Urls("/lessons/{}".format, "/practice/{}".format))
+    return Content(bank, library, renderer, load_rules(lessons=lessons, skills=skills))
+
+
+def supply(app: Flask) -> None:
+    """Make the content known to the application."""
+    app.extensions[CONTENT] = load_content()

@@ -1,0 +1,50 @@
+"""The form of the shop standard: one field for each figure, made from the core's own list."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from wtforms import SelectField
+
+from trainer.calc import standard
+from trainer.errors import Refusal
+from trainer.web.current import language
+from trainer.web.forms import Form, QuantityField, needed
+from trainer.web.i18n import local
+
+
+def standard_form(values: Mapping[str, float | str]) -> Form:
+    """The form filled with the shop's present figures (or with what was typed)."""
+    fields = {name: _field(name) for name in standard.FIELDS}
+    made: Form = type("StandardForm", (_StandardForm,), fields)(data=dict(values))
+    return made
+
+
+class _StandardForm(Form):
+    def figures(self) -> dict[str, float | str]:
+        """The figures as the core takes them: numbers in each field's unit, the bar as text."""
+        return {name: _plain(self[name].data) for name in standard.FIELDS}
+
+    def validate(self, extra_validators: Any = None) -> bool:
+        """Each figure must be readable and no looser than every source and common practice."""
+        if not super().validate(extra_validators):
+            return False
+        for name, value in self.figures().items():
+            try:
+                standard.check(name, value)
+            except Refusal as refusal:
+                self[name].errors = [*self[name].errors, refusal.in_language(language())]
+        return not self.errors
+
+
+def _field(name: str) -> Any:
+    field = standard.FIELDS[name]
+    label = local(field.meaning)
+    if field.choices:
+        return SelectField(label, choices=list(field.choices), validators=[needed()])
+    return QuantityField(label, validators=[needed()], unit=field.unit)
+
+
+def _plain(value: Any) -> float | str:
+    return value if isinstance(value, str) else float(value)

@@ -1,0 +1,97 @@
+"""The reader's language: messages, dates and quantities.
+
+    _, _l, _n           gettext, lazy gettext (for forms), ngettext; English is the message id
+    day, moment         a date or a moment on the shop's clock, month in letters
+    quantity            a value as the trade writes it
+    local               a Text in the reader's language
+    speak(app)          installs all of it: Babel, template filters, the choice of language
+
+A signed-in person's own language counts first, then the one chosen in this browser, then the browser's wish.
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from fractions import Fraction
+from typing import Final
+from zoneinfo import ZoneInfo
+
+from babel.dates import format_date, format_datetime
+from flask import Flask, g, has_request_context, request, session
+from flask_babel import Babel, gettext, lazy_gettext, ngettext
+
+from trainer.calc import notation
+from trainer.languages import LANGUAGES, Text
+
+_ = gettext
+_l = lazy_gettext
+_n = ngettext
+
+# es_US writes numbers with a decimal point, as North American sites do; plain es would write a comma.
+LOCALES: Final = {"en": "en_US", "es": "es_US"}
+NAMES: Final = {"en": "English", "es": "Español"}
+DAY: Final = {"en": "d MMMM y", "es": "d 'de' MMMM 'de' y"}
+MOMENT: Final = {"en": "d MMMM y, h:mm a", "es": "d 'de' MMMM 'de' y, h:mm a"}
+NOTHING: Final = "–"
+
+
+def wished_language() -> str:
+    """The language this browser chose, else the one it prefers among ours."""
+    chosen = session.get("language")
+    if chosen in LANGUAGES:
+        return str(chosen)
+    return request.accept_languages.best_match(LANGUAGES, default="en") or "en"
+
+
+def day(value: date | datetime | None) -> str:
+    """A date, or the shop's date at a moment: "25 November 2026", "25 de noviembre de 2026"."""
+    if value is None:
+        return NOTHING
+    if isinstance(value, datetime):
+        value = value.astimezone(_zone()).date()
+    return format_date(value, DAY[_language()], locale=LOCALES[_language()])
+
+
+def moment(value: datetime | None) -> str:
+    """A moment on the shop's clock: "25 November 2026, 3:40 PM"."""
+    if value is None:
+        return NOTHING
+    text = format_datetime(value, MOMENT[_language()], tzinfo=_zone(), locale=LOCALES[_language()])
+    return text.replace("\u202f", "\u00a0")
+
+
+def quantity(value: float | Fraction | None, unit: str) -> str:
+    """A value in one of the core's units, as the trade writes it: "3 ft 6 1/2 in"."""
+    return NOTHING if value is None else notation.write(value, unit, _language())
+
+
+def local(value: Text | str) -> str:
+    """A Text in the reader's language; a str as it is."""
+    return value.in_language(_language()) if isinstance(value, Text) else str(value)
+
+
+def percent(value: float | None) -> str:
+    """A number of hundredths: 80 -> "80 %"."""
+    return NOTHING if value is None else f"{value:.0f}\u00a0%"
+
+
+def score(value: float | None) -> str:
+    """A part of one: 0.8 -> "80 %"."""
+    return NOTHING if value is None else percent(100 * value)
+
+
+def speak(app: Flask) -> None:
+    """Install the languages in the application."""
+    Babel(app, default_locale="en_US", locale_selector=lambda: LOCALES[_language()])
+    app.jinja_env.filters.update(
+        day=day, moment=moment, quantity=quantity, local=local, percent=percent, score=score
+    )
+    app.jinja_env.globals["LANGUAGE_NAMES"] = NAMES
+
+
+def _language() -> str:
+    return str(g.get("language", "en")) if has_request_context() else "en"
+
+
+def _zone() -> ZoneInfo:
+    return ZoneInfo(g.shop.zone)

@@ -1,0 +1,51 @@
+"""Small things that every view does the same way.
+
+    back(default)                   where to return to, never off this site
+    done(message, endpoint, ...)    say that it is done and go on (303)
+    refuse(form, refusal, field)    put a refusal's sentence beside the field it is about
+"""
+
+from __future__ import annotations
+
+from typing import Any
+from urllib.parse import urlsplit
+
+from flask import flash, redirect, request, url_for
+from flask_wtf import FlaskForm
+from werkzeug.wrappers import Response
+
+from trainer.errors import Refusal
+from trainer.web.current import language
+
+
+def back(default: str) -> str:
+    """The page named by the form's or address's `after`, else `default`.
+
+    Only a plain path of this site is followed: an address with a host, or one that a browser would read as
+    having one ("//host", a backslash, a control character), is not.
+    """
+    target = request.values.get("after", "")
+    plain = target.startswith("/") and not target.startswith("//") and target.isprintable()
+    if not plain or "\\" in target:
+        return default
+    try:
+        parts = urlsplit(target)
+    except ValueError:
+        return default
+    return default if parts.scheme or parts.netloc else target
+
+
+def done(message: str, endpoint: str, **values: Any) -> Response:
+    """Flash `message` and go to `endpoint`."""
+    flash(message)
+    return redirect(url_for(endpoint, **values), 303)
+
+
+def refuse(form: FlaskForm, refusal: Refusal, field: str | None = None) -> None:
+    """Show the refusal in the reader's language beside `field`, or above the form when no field is named."""
+    sentence = refusal.in_language(language())
+    errors = form.form_errors if field is None else form[field].errors
+    if isinstance(errors, list):
+        errors.append(sentence)
+    else:
+        form[field].errors = [*errors, sentence]

@@ -1,0 +1,1 @@
+"""One module for the pages of each area; each has its blueprint `bp`."""

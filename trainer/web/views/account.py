@@ -1,0 +1,127 @@
+"""Getting in and out, one's own password, and the language switch on every page."""
+
+from __future__ import annotations
+
+from flask import Blueprint, abort, flash, g, redirect, render_template, request, session, url_for
+from werkzeug.wrappers import Response
+
+from trainer.errors import Refusal
+from trainer.languages import LANGUAGES
+from trainer.records import people, signin
+from trainer.web.access import Access, access
+from trainer.web.current import now, person, store
+from trainer.web.forms.account import FirstForm, PasswordForm, SignInForm
+from trainer.web.i18n import _
+from trainer.web.navigation import nav
+from trainer.web.pages import back, done, refuse
+from trainer.web.security import end_session, start_session
+
+bp = Blueprint("account", __name__)
+
+
+@bp.get("/")
+@access(Access.SIGNED_IN)
+def home() -> Response:
+    """To the first page of the person's own bar."""
+    entries = nav()
+    return redirect(entries[0].href if entries else url_for("account.mine"), 303)
+
+
+@bp.route("/sign-in", methods=["GET", "POST"])
+@access(Access.PUBLIC)
+def sign_in() -> str | Response:
+    form = SignInForm()
+    if form.validate_on_submit():
+        with store.write() as writing:
+            result = signin.check(
+                writing, now(), sign_in=form.sign_in.data, password=form.password.data, source=_source()
+            )
+        return _enter(result, form, "account/sign_in.html")
+    return render_template("account/sign_in.html", form=form)
+
+
+@bp.route("/first-sign-in", methods=["GET", "POST"])
+@access(Access.PUBLIC)
+def first() -> str | Response:
+    form = FirstForm(sign_in=request.args.get("name", ""))
+    if form.validate_on_submit():
+        with store.write() as writing:
+            result = signin.redeem(
+                writing,
+                now(),
+                sign_in=form.sign_in.data,
+                code=form.code.data,
+                password=form.password.data,
+                source=_source(),
+            )
+        return _enter(result, form, "account/first.html")
+    return render_template("account/first.html", form=form)
+
+
+@bp.post("/sign-out")
+@access(Access.PUBLIC)
+def sign_out() -> Response:
+    end_session()
+    return done(_("You are signed out."), "account.sign_in")
+
+
+@bp.get("/account")
+@access(Access.SIGNED_IN)
+def mine() -> str:
+    return render_template("account/mine.html")
+
+
+@bp.route("/account/password", methods=["GET", "POST"])
+@access(Access.SIGNED_IN)
+def password() -> str | Response:
+    form = PasswordForm()
+    if form.validate_on_submit():
+        try:
+            with store.write() as writing:
+                actor = signin.change_password(
+                    writing, person(), now(), old=form.old_password.data, new=form.password.data
+                )
+        except Refusal as refusal:
+            refuse(form, refusal, "old_password")
+        else:
+            start_session(actor)
+            return done(_("Your password is changed. Every other browser is signed out."), "account.mine")
+    return render_template("account/password.html", form=form)
+
+
+@bp.post("/account/sign-out-everywhere")
+@access(Access.SIGNED_IN)
+def sign_out_everywhere() -> Response:
+    with store.write() as writing:
+        signin.sign_out_everywhere(writing, person(), now())
+    end_session()
+    return done(_("You are signed out on every browser."), "account.sign_in")
+
+
+@bp.post("/language")
+@access(Access.PUBLIC)
+def language() -> Response:
+    chosen = request.form.get("language", "")
+    if chosen not in LANGUAGES:
+        abort(400)
+    if g.person is not None:
+        with store.write() as writing:
+            people.change_person(writing, g.person, now(), g.person.id, language=chosen)
+    session["language"] = chosen
+    return redirect(back(url_for("account.home")), 303)
+
+
+def _enter(result: people.Actor | Refusal, form: SignInForm | FirstForm, template: str) -> str | Response:
+    """Start the session of someone who proved who they are; else say why not."""
+    if isinstance(result, signin.TooManyTries):
+        raise result
+    if isinstance(result, Refusal):
+        refuse(form, result)
+        return render_template(template, form=form)
+    start_session(result)
+    flash(_("Signed in as %(name)s.", name=result.name))
+    return redirect(back(url_for("account.home")), 303)
+
+
+def _source() -> str:
+    return request.remote_addr or "unknown"

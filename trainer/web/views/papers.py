@@ -1,0 +1,100 @@
+"""A person's own papers: the quiz that was assigned to them, one question at a time."""
+
+from __future__ import annotations
+
+from flask import Blueprint, abort, redirect, render_template, url_for
+from werkzeug.wrappers import Response
+
+from trainer.records import papers, queries
+from trainer.web.access import Access, access
+from trainer.web.asked import asked
+from trainer.web.current import language, now, person, store
+from trainer.web.forms import Form
+from trainer.web.forms.answers import answer_form
+from trainer.web.i18n import _
+from trainer.web.pages import done
+
+bp = Blueprint("papers", __name__, url_prefix="/papers")
+
+
+@bp.get("/<int:paper_id>")
+@access(Access.SIGNED_IN)
+def page(paper_id: int) -> str:
+    view = _own(paper_id)
+    questions = [(each, asked(each.draw)) for each in view.questions]
+    return render_template("papers/page.html", view=view, questions=questions, form=Form())
+
+
+@bp.post("/<int:paper_id>/start")
+@access(Access.SIGNED_IN)
+def start(paper_id: int) -> Response:
+    with store.write() as writing:
+        papers.open_paper(writing, person(), now(), paper_id)
+    return _onward(paper_id)
+
+
+@bp.route("/<int:paper_id>/<int:position>", methods=["GET", "POST"])
+@access(Access.SIGNED_IN)
+def question(paper_id: int, position: int) -> str | Response:
+    """One question. A typed number is shown as it was read before it counts; a chosen option counts at once."""
+    view = _own(paper_id)
+    each = next((one for one in view.questions if one.position == position), None)
+    if each is None:
+        abort(404)
+    if view.row.closed_at is not None or each.answer is not None:
+        return redirect(url_for("papers.page", paper_id=paper_id), 303)
+    problem = asked(each.draw)
+    form = answer_form(problem.draw)
+    reading = None
+    if form.validate_on_submit():
+        graded = problem.grade(form.answer.data)
+        if graded.status == "unreadable":
+            form.answer.errors = [graded.refusal]
+        elif problem.is_choice or form.confirmed.data == form.answer.data:
+            return _keep(paper_id, position, form)
+        else:
+            reading = graded.reading
+    return render_template("papers/question.html", view=view, each=each, problem=problem, form=form, reading=reading)
+
+
+def _keep(paper_id: int, position: int, form: Form) -> Response:
+    """Store the answer; the next page is not shown before it is stored."""
+    with store.write() as writing:
+        given = papers.answer(
+            writing,
+            person(),
+            now(),
+            paper_id=paper_id,
+            position=position,
+            typed=form.answer.data,
+            token=form.form_token.data,
+            grade=lambda draw, typed: papers.grade_frozen(draw, typed, language()),
+        )
+    if given.closed:
+        return done(_("Your last answer is kept and the paper is handed in."), "papers.page", paper_id=paper_id)
+    return done(_("Kept: %(shown)s", shown=given.shown), "papers.question", paper_id=paper_id, position=_next(paper_id))
+
+
+@bp.post("/<int:paper_id>/hand-in")
+@access(Access.SIGNED_IN)
+def hand_in(paper_id: int) -> Response:
+    with store.write() as writing:
+        papers.hand_in(writing, person(), now(), paper_id)
+    return done(_("The paper is handed in."), "papers.page", paper_id=paper_id)
+
+
+def _own(paper_id: int) -> queries.PaperView:
+    """One's own paper; a reviewer reads other people's on the review pages."""
+    with store.read() as reading:
+        view = queries.paper(reading, person(), paper_id)
+    if not view.own:
+        abort(403)
+    return view
+
+
+def _next(paper_id: int) -> int:
+    return _own(paper_id).next_open or 1
+
+
+def _onward(paper_id: int) -> Response:
+    return redirect(url_for("papers.question", paper_id=paper_id, position=_next(paper_id)), 303)

@@ -1,0 +1,43 @@
+"""Words that several pages share: roles and sources."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from typing import Final
+
+from flask import Flask
+
+from trainer.calc.sources import source
+from trainer.calc.units import KINDS, unit_named
+from trainer.web.current import language
+from trainer.web.i18n import _, _l, local
+
+ROLES: Final = {"apprentice": _l("New hire"), "trainer": _l("Trainer"), "owner": _l("Owner")}
+
+
+def role_names(roles: Collection[str]) -> str:
+    """The roles in words, always in the same order."""
+    return ", ".join(str(name) for role, name in ROLES.items() if role in roles)
+
+
+def source_title(source_id: str) -> str:
+    """The title of a source in the reader's language."""
+    return local(source(source_id).title)
+
+
+def unit_name(unit: str) -> str:
+    """The unit as it stands after an answer field; nothing for a bare count."""
+    return unit_named(unit).many.in_language(language())
+
+
+def how_to_type(unit: str) -> str:
+    """Examples of how a quantity of this unit is typed."""
+    examples = KINDS[unit_named(unit).kind].examples
+    return str(_("For example: %(examples)s", examples=local(examples)))
+
+
+def teach(app: Flask) -> None:
+    """Offer the words to templates."""
+    app.jinja_env.globals.update(
+        role_names=role_names, source_title=source_title, unit_name=unit_name, how_to_type=how_to_type
+    )
