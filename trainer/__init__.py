@@ -2,7 +2,7 @@
 
 Layers, lowest first (each imports only those before it):
 
-    calc → drawings, learning, clearance → questions → lessons → records → web, printing → cli
+    calc → drawings, clearance → questions → lessons → records → web → cli
 """
 
 __version__ = "0.1.0"

@@ -216,6 +216,7 @@ REFUSED: list[tuple[str, str, str, str, str]] = [
     ("0x10", "lb", "unit", "“x”", "“x”"),
     ("9**9**9 m", "in", "unit", "“**”", "“**”"),
     ("2+2", "in", "unit", "“+”", "“+”"),
+    ("115^mm", "in", "unit", "“^mm”", "“^mm”"),
     ('__import__("os")', "in", "underscore", "underscore", "guion bajo"),
     ("13 x 13 in", "in", "unit", "“x”", "“x”"),
     ("%(given)s 4 %s %d", "in", "no number", "“%(given)s 4 %s %d”", "“%(given)s 4 %s %d”"),

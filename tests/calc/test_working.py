@@ -122,3 +122,12 @@ def test_every_quantity_is_declared_in_both_languages():
         for each in (*calculation.inputs, *calculation.quantities.values()):
             assert each.meaning.en and each.meaning.es and each.symbol
         assert len(set(calculation.symbols.values())) == len(calculation.symbols), name
+
+
+def test_only_the_steps_that_lead_to_an_answer():
+    evaluation = calc.work("crown.slab", SAMPLES[0][1])
+    names = [step.name for step in working.leading_to(evaluation.steps, "gross_area")]
+    assert names == ["slab_length", "slab_width", "gross_area"]
+    volume = [step.name for step in working.leading_to(evaluation.steps, "volume")]
+    assert volume[-1] == "volume" and "perimeter" not in volume and "opening_area" in volume
+    assert working.leading_to(evaluation.steps, "chimney_length") == evaluation.steps

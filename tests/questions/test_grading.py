@@ -7,10 +7,8 @@ from collections.abc import Callable
 
 import pytest
 
-from trainer.errors import Unreadable
 from trainer.questions import Bank, Draw, draw, grade
 from trainer.questions.drawn import Tolerance
-from trainer.questions.grading import grade_stored
 
 LENGTH = "questions/crown/slab-length.toml"
 BAGS = "questions/bag-count.toml"
@@ -79,8 +77,6 @@ def test_what_cannot_be_read_is_not_wrong(length: Draw, typed: str) -> None:
     given = grade(length, typed)
     assert given.status == "unreadable"
     assert given.refusal and not given.right and given.slip is None
-    with pytest.raises(Unreadable):
-        grade_stored(length.to_json(), typed)
 
 
 def test_the_refusal_speaks_the_readers_language(length: Draw) -> None:
@@ -123,7 +119,7 @@ def test_a_right_answer_says_nothing_more(length: Draw) -> None:
 def test_grading_needs_only_the_stored_draw(length: Draw) -> None:
     stored = json.loads(json.dumps(length.to_json()))
     for typed in ("49 1/2", "47 1/2", "12"):
-        assert grade_stored(stored, typed) == grade(length, typed)
+        assert grade(Draw.from_json(stored), typed) == grade(length, typed)
 
 
 def test_a_choice_is_graded_by_letter_id_or_text(small_bank: Bank) -> None:

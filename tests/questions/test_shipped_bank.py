@@ -5,6 +5,7 @@ Right answers are typed in every notation of the trade, made here with exact fra
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
@@ -13,8 +14,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from trainer.calc import DEFAULT_SHOP
+from trainer.calc.units import convert
 from trainer.paths import content_dir
-from trainer.questions import Bank, Draw, draw, grade, load_bank
+from trainer.questions import Bank, Draw, draw, figure, grade, load_bank, worked
 from trainer.questions.check import check_bank
 
 # NIST Handbook 44, Appendix C.
@@ -138,3 +141,50 @@ def test_the_shipped_bank_covers_its_calculations() -> None:
     assert asked >= {"crown.slab", "concrete.bags", "rebar.mat", "flue.cut", "roof.slope", "ladder.set"}
     assert len(shipped().questions) >= 14
     assert len(NUMBERS) >= 6 and len(CHOICES) >= 2
+
+
+SHOPS = {
+    "strict": {"overhang": 2.5, "edge_thickness": 5.0, "bond_gap": 0.625, "cover": 2.0, "max_spacing": 6.0, "waste": 15.0},
+    "loose": {"cover": 1.0, "max_spacing": 12.0, "waste": 5.0, "projection": 2.0, "max_projection": 6.0, "bond_gap": 0.25},
+    "heavy": {"overhang": 3.0, "edge_thickness": 4.5, "bar": "#4", "cure": 21.0, "carry_limit": 40.0, "projection": 4.0},
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("shop", SHOPS)
+def test_every_question_still_draws_in_another_shop(shop: str) -> None:
+    for question in shipped().questions.values():
+        for seed in range(25):
+            drawn = draw(question, seed, DEFAULT_SHOP | SHOPS[shop])
+            assert grade(drawn, drawn.answer()).right, question.id
+
+
+@pytest.mark.parametrize("id", [id for id, question in shipped().questions.items() if question.figure])
+def test_no_drawing_shows_the_answer_before_it_is_given(id: str) -> None:
+    """The answer's text may stand on the drawing only where the question's own text has it too."""
+    for seed in range(6):
+        drawn = draw(shipped().questions[id], seed)
+        for language in ("en", "es"):
+            shown, revealed = figure(drawn, language), figure(drawn, language, reveal=True)
+            assert shown is not None and revealed is not None and "<title" in revealed.svg
+            answer = drawn.answer(language)
+            if drawn.kind == "number" and not any(answer in given.text.en for given in drawn.givens.values()):
+                assert answer not in shown.svg
+
+
+@pytest.mark.parametrize("id", NUMBERS)
+def test_the_worked_solution_ends_in_the_graded_answer(id: str) -> None:
+    for seed in range(6):
+        drawn = draw(shipped().questions[id], seed)
+        solution = worked(drawn)
+        assert solution is not None
+        unit = solution.calculation.quantities[drawn.result].unit
+        made = solution.values[drawn.result]
+        assert drawn.expected == pytest.approx(convert(made, unit, drawn.unit), rel=1e-12)
+
+
+@pytest.mark.parametrize("id", list(shipped().questions))
+def test_both_languages_hold_the_same_figures(id: str) -> None:
+    question = shipped().questions[id]
+    for text in (question.text, *question.hints, *(slip.text for slip in question.slips)):
+        found = [sorted(re.findall(r"\d+(?:[.,/]\d+)*|\{\{ *\w+ *\}\}", one)) for one in (text.en, text.es)]
+        assert found[0] == found[1], text

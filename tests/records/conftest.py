@@ -42,7 +42,7 @@ class Ask:
 
 @dataclass(frozen=True)
 class AskDraw:
-    question: str
+    question_id: str
     version: int
     hash: str
     skills: tuple[str, ...]
@@ -50,7 +50,7 @@ class AskDraw:
     expected: int
 
     def to_json(self) -> dict[str, Any]:
-        return {"question": self.question, "expected": self.expected}
+        return {"question": self.question_id, "expected": self.expected}
 
 
 @dataclass(frozen=True)

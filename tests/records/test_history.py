@@ -7,6 +7,7 @@ import sqlite3
 from collections.abc import Callable
 from contextlib import closing
 from datetime import datetime
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -50,6 +51,26 @@ def test_a_changed_value_is_found(store: Store, store_path: Path, column: str) -
     )
     assert not found.ok
     assert {fault.number for fault in found.faults} <= {4, 5}
+
+
+def test_a_row_changed_and_hashed_again_is_found_further_on(store: Store, store_path: Path) -> None:
+    """Whoever changes a row must hash every row after it again, and ends at another head."""
+    with store.write() as session:
+        events = session.scalars(select(Event).order_by(Event.number)).all()
+        head = events[-1].hash
+        events[3].facts = {"name": "Someone else"}
+        events[3].hash = events[4].previous = history.digest(events[3])
+    with store.read() as session:
+        assert [fault.number for fault in history.verify(session).faults] == [events[4].number]
+    with store.write() as session:
+        events = session.scalars(select(Event).order_by(Event.number)).all()
+        for before, after in pairwise(events[3:]):
+            after.previous = before.hash
+            after.hash = history.digest(after)
+    with store.read() as session:
+        found = history.verify(session)
+    assert found.head != head
+    assert [fault.sentence.en for fault in found.faults] == ["The newest events are missing."]
 
 
 def test_a_removed_row_is_found(store: Store, store_path: Path) -> None:

@@ -189,7 +189,7 @@ class Browser:
         self.client = client
 
     def get(self, path: str, **query: str) -> Page:
-        return self._page(self.client.get(path, query_string=query, follow_redirects=True))
+        return self._page(self.client.get(path, query_string=query or None, follow_redirects=True))
 
     def submit(self, path: str, fields: Fields, *, form: str = "") -> Page:
         """Open the page, fill in its form (the one whose action holds `form`), send it and follow where it leads."""

@@ -40,7 +40,7 @@ def speaking(app, store):
 def test_dates_have_the_month_in_letters_and_the_shops_clock(speaking, language, day, moment):
     context = speaking(language)
     assert i18n.day(date(2026, 11, 25)) == i18n.day(MOMENT) == day
-    assert i18n.moment(MOMENT).replace(" ", "\u00a0") == moment.replace(" ", "\u00a0")
+    assert i18n.moment(MOMENT) == moment
     assert i18n.day(None) == i18n.moment(None) == i18n.quantity(None, "in") == "–"
     context.pop()
 
@@ -101,5 +101,5 @@ def test_every_page_has_a_title_one_heading_landmarks_and_the_switch(sign_in, vi
             assert len(soup.select("h1")) == 1 and len(soup.select("main#main")) == 1
             assert soup.select_one("a.skip")["href"] == "#main"
             assert soup.select_one("header form button[name=language]")["value"] != language
-            for control in soup.select("main input:not([type=hidden]), main select, main textarea"):
+            for control in soup.select("main input:not([type=hidden], [hidden]), main select, main textarea"):
                 assert soup.select_one(f"label[for='{control['id']}']"), f"{control} on {path} has no label"

@@ -17,7 +17,8 @@ PATHS = ("/sign-in", "/first-sign-in", "/no-such-page", "/static/site.css")
 
 @pytest.mark.parametrize("path", PATHS)
 def test_every_answer_carries_the_headers(client, path):
-    headers = client.get(path).headers
+    with client.get(path) as answer:
+        headers = answer.headers
     policy = dict(part.split(" ", 1) for part in headers["Content-Security-Policy"].split("; "))
     assert policy["default-src"] == "'none'" and policy["frame-ancestors"] == "'none'"
     assert "unsafe" not in headers["Content-Security-Policy"] and "http" not in headers["Content-Security-Policy"]
@@ -54,7 +55,7 @@ def test_every_form_of_a_page_carries_a_token(sign_in, people):
         for form in owner.get(path).soup.select("form[method=post]"):
             seen += 1
             assert form.select_one("input[name=csrf_token][value]"), f"a form on {path} has no token"
-    assert seen > 12
+    assert seen >= 12
 
 
 def test_a_post_without_a_token_changes_nothing(sign_in, people):

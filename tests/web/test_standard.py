@@ -45,6 +45,11 @@ def test_two_figures_that_contradict_each_other_are_refused(sign_in, people):
     assert len(page.errors) == 1 and "make it at least that" in page.errors[0]
 
 
+def test_everything_wrong_is_said_at_once(sign_in, people):
+    page = sign_in(people.owner).submit("/standard", {"overhang": "1/2 in", "cover": "one inch", "waste": ""})
+    assert len(page.errors) == 3 and len(page.soup.select(".field-wrong")) == 3
+
+
 def test_an_empty_figure_is_asked_for(sign_in, people):
     page = sign_in(people.owner).submit("/standard", {"waste": " "})
     assert len(page.errors) == 1 and page.errors[0].endswith("Fill this in.")

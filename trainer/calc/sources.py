@@ -32,7 +32,7 @@ def _same(id: str, title: str) -> Source:
 SOURCES: Final[dict[str, Source]] = {
     source.id: source
     for source in (
-        _source("common-practice", "common practice, no source", "práctica común, sin fuente"),
+        _source("common-practice", "common practice (no published source)", "práctica común (sin fuente publicada)"),
         _source("geometry", "geometry", "geometría"),
         _source(
             "bag-label", "the label on the bag, which governs", "la etiqueta del saco, que es la que manda"

@@ -14,7 +14,7 @@ from typing import Any, Final
 from trainer.calc import notation
 from trainer.calc.sources import source
 from trainer.errors import Refusal, UnknownName
-from trainer.languages import Text
+from trainer.languages import Text, in_language
 
 
 @dataclass(frozen=True, slots=True)
@@ -260,9 +260,7 @@ def check(name: str, value: Any) -> list[Notice]:
         raise _refused(one, value, Text(en="it lies between %s", es="va de %s"), ends)
     refusing = [position for position in one.positions if not position.accepts(number)]
     if refusing and len(refusing) == len(one.positions):
-        named = "; ".join(
-            f"{source(position.source).title} ({one.shown(position.bound)})" for position in refusing
-        )
+        named = Text(en=_named(one, refusing, "en"), es=_named(one, refusing, "es"))
         raise _refused(
             one,
             value,
@@ -287,7 +285,13 @@ def check_all(values: Mapping[str, Any]) -> list[Notice]:
     return notices
 
 
-def _refused(one: StandardField, value: Any, why: Text, detail: str) -> Refusal:
+def _named(one: StandardField, positions: list[Position], language: str) -> str:
+    """The sources with what each asks, in one language."""
+    titles = ((source(position.source).title.in_language(language), position.bound) for position in positions)
+    return "; ".join(f"{title} ({one.shown(bound, language)})" for title, bound in titles)
+
+
+def _refused(one: StandardField, value: Any, why: Text, detail: str | Text) -> Refusal:
     shown = value if one.choices or not math.isfinite(float(value)) else one.shown(float(value))
     return Refusal(
         Text(
@@ -296,7 +300,7 @@ def _refused(one: StandardField, value: Any, why: Text, detail: str) -> Refusal:
         ),
         meaning=one.meaning,
         value=shown,
-        why=Text(en=why.en % detail, es=why.es % detail),
+        why=Text(en=why.en % in_language(detail, "en"), es=why.es % in_language(detail, "es")),
     )
 
 

@@ -201,7 +201,9 @@ def unit_spelled(spelling: str) -> str | None:
     name = _SPELLINGS.get(spelling)
     if name is not None:
         return name
-    words = " ".join(spelling.replace(".", " ").replace("^", "").replace("/", " / ").split())
+    words = " ".join(
+        spelling.replace(".", " ").replace("^2", "2").replace("^3", "3").replace("/", " / ").split()
+    )
     name = _SPELLINGS.get(words)
     if name is not None:
         return name

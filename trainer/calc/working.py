@@ -7,7 +7,7 @@ so what a person reads is what was computed.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from html import escape
 from typing import TYPE_CHECKING, Any
@@ -97,12 +97,30 @@ def shown(value: Any, quantity: Quantity, language: str = "en") -> str:
         return (YES if value else NO).in_language(language)
     if quantity.kind == "text":
         return str(value)
+    if quantity.unit == "count":  # a count before rounding is no whole number
+        return notation.write_number(value, 4)
     if quantity.unit == "in" and not _is_sixteenths(value):
         about = "aprox." if language == "es" else "about"
         return f"{notation.write_number(value, 4)} in ({about} {notation.write_inches(value)})"
     if quantity.unit == "in":
         return notation.write_inches(value)
     return notation.write(value, quantity.unit, language)
+
+
+def leading_to(steps: tuple[Step, ...], name: str) -> tuple[Step, ...]:
+    """Only the steps that the quantity `name` rests on, itself included; every step when it is none of them."""
+    needed = {name}
+    for step in reversed(steps):
+        if step.name in needed and isinstance(step.made, Traced):
+            needed |= set(_leaves(step.made))
+    return tuple(step for step in steps if step.name in needed) or steps
+
+
+def _leaves(node: Traced) -> Iterator[str]:
+    if node.name:
+        yield node.name.partition("[")[0]
+    for arg in node.args:
+        yield from _leaves(arg)
 
 
 def as_text(evaluation: Evaluation, language: str = "en") -> str:
@@ -139,7 +157,7 @@ def _html_step(step: Step, language: str) -> str:
         head += f' <span class="expression">= {_html_symbols(step.expression(language))}</span>'
         if step.substitution(language) != step.shown(language):
             head += f' <span class="numbers">= {escape(step.substitution(language))}</span>'
-    return f'<li>{head} <strong class="result">= {escape(step.shown(language))}</strong></span></li>'
+    return f'<li>{head} <strong class="gives">= {escape(step.shown(language))}</strong></span></li>'
 
 
 def _html_symbols(text: str) -> str:

@@ -17,7 +17,7 @@ from trainer.errors import ContentError, UnknownName
 from trainer.languages import LANGUAGES, Text
 from trainer.paths import content_dir
 from trainer.questions.figures import read_figure
-from trainer.questions.givens import read_givens
+from trainer.questions.givens_file import read_givens
 from trainer.questions.kinds import KINDS
 from trainer.questions.model import Question, Skill
 from trainer.questions.places import check_places

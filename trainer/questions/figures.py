@@ -8,7 +8,7 @@ from typing import Any, Final
 from trainer import calc
 from trainer.calc import Evaluation
 from trainer.questions.drawn import DrawnFigure, Given
-from trainer.questions.givens import read_feeds
+from trainer.questions.givens_file import read_feeds
 from trainer.questions.model import AnyGiven, FigureRule, Question
 from trainer.questions.source import Source
 

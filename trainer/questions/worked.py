@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from trainer import calc
@@ -13,11 +14,14 @@ if TYPE_CHECKING:
 
 
 def worked(draw: Draw, language: str = "en") -> Evaluation | None:
-    """The calculation with its steps on this draw's numbers; None for a question without one.
+    """The calculation on this draw's numbers, with the steps that lead to the answer; None for a question without one.
 
     The steps are written in a language where they are shown (`calc.working.as_html(evaluation, language)`).
     """
-    return calc.work(draw.calculation, draw.inputs or {}) if draw.calculation else None
+    if not draw.calculation:
+        return None
+    evaluation = calc.work(draw.calculation, draw.inputs or {})
+    return replace(evaluation, steps=calc.working.leading_to(evaluation.steps, draw.result))
 
 
 def figure(draw: Draw, language: str = "en", reveal: bool = False) -> Drawing | None:

@@ -113,15 +113,6 @@ class _Loader:
             .order_by(Paper.id, PaperQuestion.id, GradeChange.id)
         )
         found: dict[int, list[PaperEvidence]] = defaultdict(list)
-        for (person, paper, title, by_id, closed_at), on_paper in groupby(
-            rows, key=lambda row: tuple(row)[:5]
-        ):
-            day = self.day(closed_at)
-            found[person].append(PaperEvidence(paper, title, by_id, day, self._answers(on_paper)))
-        return found
-
-    def _answers(self, rows: Iterable[Any]) -> tuple[AnswerEvidence, ...]:
-        answers = []
         for (person, paper, title, by_id, closed_at), on_paper in groupby(rows, key=_of_paper):
             day = self.day(closed_at)
             found[person].append(PaperEvidence(paper, title, by_id, day, self._answers(on_paper)))

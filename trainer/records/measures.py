@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from fractions import Fraction
+from math import inf
 from typing import Any
 
 from trainer import calc
@@ -92,33 +93,65 @@ def _judge(
         field = calc.standard.field(measure.against)
         bound = _convert(float(standard[measure.against]), field.unit, measure.unit)
         if measure.at_least:
-            return value >= bound - SLACK, _verdict("At least {bound}.", "Al menos {bound}.", bound, measure)
-        if measure.at_most:
-            return value <= bound + SLACK, _verdict(
-                "At most {bound}.", "Como máximo {bound}.", bound, measure
+            asked = say(
+                "The shop standard is at least {x}",
+                "El estándar del taller es de al menos {x}",
+                x=_written(bound, measure),
             )
-        return _near(measure, value, bound)
+            return _said(measure, value - bound, 0.0, inf, asked)
+        if measure.at_most:
+            asked = say(
+                "The shop standard is at most {x}",
+                "El estándar del taller es de {x} como máximo",
+                x=_written(bound, measure),
+            )
+            return _said(measure, value - bound, -inf, 0.0, asked)
+        return _near(
+            measure,
+            value,
+            bound,
+            say("The shop standard is {x}", "El estándar del taller es {x}", x=_written(bound, measure)),
+        )
     if measure.calculation is not None:
         target = _calculated(measure, measured)
-        return (None, None) if target is None else _near(measure, value, target)
+        if target is None:
+            return None, None
+        return _near(
+            measure,
+            value,
+            target,
+            say("The calculation gives {x}", "El cálculo da {x}", x=_written(target, measure)),
+        )
     if measure.within is not None:
-        most = _verdict("At most {bound}.", "Como máximo {bound}.", measure.within, measure)
-        return -SLACK <= value <= measure.within + SLACK, most
+        asked = say("At most {x} is taken", "Se acepta {x} como máximo", x=_written(measure.within, measure))
+        return _said(measure, value - measure.within, -measure.within, 0.0, asked)
     return None, None
 
 
-def _near(measure: Measure, value: float, target: float) -> tuple[bool, Text]:
+def _near(measure: Measure, value: float, target: float, asked: Text) -> tuple[bool, Text]:
     assert measure.within is not None
-    off = _verdict("{bound}", "{bound}", measure.within, measure)
-    verdict = _verdict(
-        "{bound}, give or take {off}.", "{bound}, con {off} de tolerancia.", target, measure, off
-    )
-    return abs(value - target) <= measure.within + SLACK, verdict
+    off = _written(measure.within, measure)
+    give = say("{asked}, give or take {off}", "{asked}, con {off} de tolerancia", asked=asked, off=off)
+    return _said(measure, value - target, -measure.within, measure.within, give)
 
 
-def _verdict(en: str, es: str, bound: float, measure: Measure, off: Text | None = None) -> Text:
-    written = Text(en=notation.write(bound, measure.unit, "en"), es=notation.write(bound, measure.unit, "es"))
-    return say(en, es, bound=written, off=off or written)
+def _said(measure: Measure, off: float, low: float, high: float, asked: Text) -> tuple[bool, Text]:
+    """Whether `off`, the distance from what is asked, lies between the two ends; and that in one sentence."""
+    if low - SLACK <= off <= high + SLACK:
+        return True, say("{asked}: met.", "{asked}: se cumple.", asked=asked)
+    by = _written(abs(off), measure)
+    if off < low:
+        return False, say("{asked}: short by {by}.", "{asked}: por debajo en {by}.", asked=asked, by=by)
+    return False, say("{asked}: over by {by}.", "{asked}: por encima en {by}.", asked=asked, by=by)
+
+
+def _written(value: float, measure: Measure) -> Text:
+    """The value as the trade writes it; what would be rounded to nothing, in decimals."""
+    text = Text(en=notation.write(value, measure.unit, "en"), es=notation.write(value, measure.unit, "es"))
+    if value and not notation.read(text.en, measure.unit).value:
+        decimals = f"{notation.write_number(value, 2)} {measure.unit}"
+        return Text(en=decimals, es=decimals)
+    return text
 
 
 def _calculated(measure: Measure, measured: Mapping[str, float]) -> float | None:

@@ -40,7 +40,7 @@ class Drawn(Protocol):
     """What is frozen of a draw."""
 
     @property
-    def question(self) -> str: ...
+    def question_id(self) -> str: ...
     @property
     def version(self) -> int: ...
     @property
@@ -80,12 +80,14 @@ def assign(
     draw: Drawer,
     token: str,
     seed: int | None = None,
+    skill_names: Mapping[str, Text] | None = None,
 ) -> Assigned:
     """Assign a quiz: one paper for each of `people`.
 
     questions: ids, in order; skills: by skill, how many more questions of it, taken at random with the
     must-pass ones first and none twice; pass_mark [percent]; same_numbers: every paper has the same draws
     bank: the questions by id; draw: makes a draw of a question from a seed and the shop standard
+    skill_names: what a refusal calls each skill; its id without one
     Refusal: nobody, nothing asked, unknown or too few questions, a mark or due time that cannot be.
     """
     need_reviewer(actor)
@@ -98,7 +100,7 @@ def assign(
     takers = [active_person_of(session, person_id) for person_id in dict.fromkeys(people)]
     seed = secrets.randbits(SEED_BITS) if seed is None else seed
     source = random.Random(seed)
-    asked = _choose(bank, questions, skills or {}, source)
+    asked = _choose(bank, questions, skills or {}, source, skill_names or {})
     spec = {
         "questions": list(questions),
         "skills": dict(skills or {}),
@@ -182,7 +184,11 @@ def _check_terms(pass_mark: int, due: datetime | None, now: datetime) -> None:
 
 
 def _choose(
-    bank: Mapping[str, Askable], questions: Sequence[str], skills: Mapping[str, int], source: random.Random
+    bank: Mapping[str, Askable],
+    questions: Sequence[str],
+    skills: Mapping[str, int],
+    source: random.Random,
+    names: Mapping[str, Text],
 ) -> list[Askable]:
     chosen: dict[str, Askable] = {}
     for question in questions:
@@ -195,7 +201,8 @@ def _choose(
     for skill, count in skills.items():
         if count > 0:
             chosen.update(
-                (question.id, question) for question in _of_skill(bank, skill, count, chosen, source)
+                (question.id, question)
+                for question in _of_skill(bank, skill, count, chosen, source, names.get(skill, repr(skill)))
             )
     if not chosen:
         raise Refusal(
@@ -214,7 +221,12 @@ def _choose(
 
 
 def _of_skill(
-    bank: Mapping[str, Askable], skill: str, count: int, chosen: Collection[str], source: random.Random
+    bank: Mapping[str, Askable],
+    skill: str,
+    count: int,
+    chosen: Collection[str],
+    source: random.Random,
+    named: Text | str,
 ) -> list[Askable]:
     all_of = [question for question in bank.values() if skill in question.skills]
     if not all_of:
@@ -233,7 +245,7 @@ def _of_skill(
                 es="Se pidieron %(count)s preguntas de %(skill)s; hay %(free)s que aún no están en el examen.",
             ),
             count=count,
-            skill=repr(skill),
+            skill=named,
             free=len(free),
         )
     free.sort(key=lambda question: question.id)
@@ -253,7 +265,7 @@ def _draw_all(
         rows.append(
             {
                 "position": position,
-                "question": drawn.question,
+                "question": drawn.question_id,
                 "version": drawn.version,
                 "hash": drawn.hash,
                 "seed": seed,

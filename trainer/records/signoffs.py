@@ -9,7 +9,6 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from trainer.clearance import Task
-from trainer.clearance.words import joined
 from trainer.errors import Refusal
 from trainer.languages import Text
 from trainer.records import history
@@ -17,8 +16,9 @@ from trainer.records.actors import Actor, active_person_of, checked_text, need_o
 from trainer.records.measures import Measured, check_measure, check_measures
 from trainer.records.models import SignOff
 
-__all__ = ["Measured", "check_measure", "check_measures", "record"]
+__all__ = ["OWN_WORK", "Measured", "check", "check_measure", "check_measures", "record"]
 
+OWN_WORK = Text(en="Nobody signs off their own work.", es="Nadie evalúa su propio trabajo.")
 NOTES = Text(en="The notes", es="las notas")
 
 
@@ -42,16 +42,12 @@ def record(
     Refusal: what is recorded does not fit the task, or contradicts that it was passed.
     """
     need_reviewer(actor)
-    need_other(
-        actor, person_id, Text(en="Nobody signs off their own work.", es="Nadie evalúa su propio trabajo.")
-    )
+    need_other(actor, person_id, OWN_WORK)
     stored = session.scalar(select(SignOff.id).where(SignOff.form_token == token))
     if stored is not None:
         return stored
     person = active_person_of(session, person_id)
-    _check_fit(task, criteria, measures, fails)
-    if passed:
-        _check_passed(task, criteria, measures, fails)
+    check(task, passed=passed, criteria=criteria, measures=measures, fails=fails)
     row = SignOff(
         task=task.id,
         version=task.version,
@@ -82,6 +78,20 @@ def record(
         notes=row.notes,
     )
     return row.id
+
+
+def check(
+    task: Task,
+    *,
+    passed: bool,
+    criteria: Sequence[bool],
+    measures: Mapping[str, Measured],
+    fails: Sequence[int] = (),
+) -> None:
+    """Refusal when what was seen does not fit the task, or contradicts that it was passed."""
+    _check_fit(task, criteria, measures, fails)
+    if passed:
+        _check_passed(task, criteria, measures, fails)
 
 
 def _check_fit(
@@ -120,5 +130,13 @@ def _check_passed(
                 en="This cannot count as passed: %(against)s",
                 es="No se puede dar por aprobada: %(against)s",
             ),
-            against=joined(against),
+            against=_in_a_row(against),
         )
+
+
+def _in_a_row(sentences: Sequence[Text]) -> Text:
+    """Whole sentences in one, each without its point."""
+    return Text(
+        en="; ".join(one.en.rstrip(".") for one in sentences) + ".",
+        es="; ".join(one.es.rstrip(".") for one in sentences) + ".",
+    )

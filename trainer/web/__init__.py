@@ -17,6 +17,7 @@ from trainer.records.store import Store
 from trainer.web import assets, current, errors, i18n, navigation, security, words
 from trainer.web.access import guard
 from trainer.web.content import supply
+from trainer.web.pages import ShortInteger
 
 PRODUCT: Final = "Topping Out"
 
@@ -42,6 +43,7 @@ def create_app(store: Store, *, settings: Mapping[str, Any] | None = None) -> Fl
     app.config.from_mapping(security.DEFAULTS, SECRET_KEY=info.secret, CLOCK=current.utc_now)
     app.config.from_mapping(settings or {})
     app.extensions[current.STORE] = store
+    app.url_map.converters["int"] = ShortInteger
     app.jinja_env.undefined = StrictUndefined
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.globals.update(PRODUCT=PRODUCT, nav=navigation.nav, here=navigation.here)

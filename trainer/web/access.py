@@ -68,12 +68,16 @@ def guard(app: Flask) -> None:
     """
     if "static" in app.view_functions:
         # The static view is Flask's own function, shared by every app of the process: wrap before marking it.
-        static = app.view_functions["static"]
-        app.view_functions["static"] = access(Access.PUBLIC)(lambda **values: static(**values))
+        static: Callable[..., Any] = app.view_functions["static"]
+        app.view_functions["static"] = access(Access.PUBLIC)(_calling(static))
     bare = sorted({rule.endpoint for rule in app.url_map.iter_rules() if rule_of(app, rule.endpoint) is None})
     if bare:
         raise RouteWithoutAccessRule(f"add @access(...) to: {', '.join(bare)}")
     app.before_request(_check)
+
+
+def _calling(view: Callable[..., Any]) -> Callable[..., Any]:
+    return lambda **values: view(**values)
 
 
 def _check() -> Response | None:

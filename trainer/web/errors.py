@@ -18,7 +18,7 @@ from werkzeug.exceptions import HTTPException
 
 from trainer.errors import NotAllowed, Refusal, StoreError, UnknownName
 from trainer.records.signin import TooManyTries
-from trainer.web.i18n import _l
+from trainer.web.i18n import _l, said
 
 Answer = tuple[str, int]
 
@@ -68,7 +68,7 @@ def _http(error: HTTPException) -> Answer | HTTPException:
 
 
 def _refused(refusal: Refusal, status: int) -> Answer:
-    return _page(status, refusal.in_language(g.get("language", "en")))
+    return _page(status, said(refusal))
 
 
 def _store(error: Exception) -> Answer:
@@ -87,6 +87,7 @@ def _expired(error: CSRFError) -> Answer:
     return render_template(
         "errors/expired.html",
         typed=typed if ours and not secret else [],
+        shown=[value for name, value in typed if value and name != "form_token"] if ours and not secret else [],
         again=ours and bool(typed) and not secret and g.person is not None,
         way_back=_origin_page() if ours else "",
         token=generate_csrf(),

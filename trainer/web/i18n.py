@@ -4,6 +4,7 @@
     day, moment         a date or a moment on the shop's clock, month in letters
     quantity            a value as the trade writes it
     local               a Text in the reader's language
+    said                a refusal as a sentence in the reader's language
     speak(app)          installs all of it: Babel, template filters, the choice of language
 
 A signed-in person's own language counts first, then the one chosen in this browser, then the browser's wish.
@@ -16,11 +17,12 @@ from fractions import Fraction
 from typing import Final
 from zoneinfo import ZoneInfo
 
-from babel.dates import format_date, format_datetime
+from babel.dates import format_date
 from flask import Flask, g, has_request_context, request, session
 from flask_babel import Babel, gettext, lazy_gettext, ngettext
 
 from trainer.calc import notation
+from trainer.errors import Refusal
 from trainer.languages import LANGUAGES, Text
 
 _ = gettext
@@ -31,7 +33,7 @@ _n = ngettext
 LOCALES: Final = {"en": "en_US", "es": "es_US"}
 NAMES: Final = {"en": "English", "es": "Español"}
 DAY: Final = {"en": "d MMMM y", "es": "d 'de' MMMM 'de' y"}
-MOMENT: Final = {"en": "d MMMM y, h:mm a", "es": "d 'de' MMMM 'de' y, h:mm a"}
+HALVES: Final = {"en": ("AM", "PM"), "es": ("a.\u00a0m.", "p.\u00a0m.")}
 NOTHING: Final = "–"
 
 
@@ -56,8 +58,8 @@ def moment(value: datetime | None) -> str:
     """A moment on the shop's clock: "25 November 2026, 3:40 PM"."""
     if value is None:
         return NOTHING
-    text = format_datetime(value, MOMENT[_language()], tzinfo=_zone(), locale=LOCALES[_language()])
-    return text.replace("\u202f", "\u00a0")
+    there = value.astimezone(_zone())
+    return f"{day(value)}, {there.hour % 12 or 12}:{there:%M}\u00a0{HALVES[_language()][there.hour // 12]}"
 
 
 def quantity(value: float | Fraction | None, unit: str) -> str:
@@ -68,6 +70,12 @@ def quantity(value: float | Fraction | None, unit: str) -> str:
 def local(value: Text | str) -> str:
     """A Text in the reader's language; a str as it is."""
     return value.in_language(_language()) if isinstance(value, Text) else str(value)
+
+
+def said(refusal: Refusal) -> str:
+    """What a refusal says, with a capital letter first."""
+    sentence = refusal.in_language(_language())
+    return sentence[:1].upper() + sentence[1:]
 
 
 def percent(value: float | None) -> str:

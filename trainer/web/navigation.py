@@ -9,18 +9,23 @@ from flask import current_app, g, request, url_for
 
 from trainer.web.i18n import _l
 
-# endpoint, label, role; in the order of use for someone who holds every role
-ENTRIES: Final[tuple[tuple[str, Any, str], ...]] = (
-    ("today.page", _l("Today"), "apprentice"),
-    ("board.page", _l("Board"), "owner"),
-    ("review.index", _l("Review"), "trainer"),
-    ("assign.index", _l("Assign"), "trainer"),
-    ("signoffs.index", _l("Sign-offs"), "trainer"),
-    ("lessons.index", _l("Lessons"), "apprentice"),
-    ("practice.index", _l("Practice"), "apprentice"),
-    ("record.mine", _l("My record"), "apprentice"),
-    ("people.index", _l("People"), "owner"),
-    ("standard.page", _l("Standard"), "owner"),
+APPRENTICE: Final = frozenset({"apprentice"})
+LEARNERS: Final = frozenset({"apprentice", "trainer"})
+STAFF: Final = frozenset({"trainer", "owner"})
+OWNER: Final = frozenset({"owner"})
+
+# endpoint, label, who is offered it; in the order of use for someone who holds every role
+ENTRIES: Final[tuple[tuple[str, Any, frozenset[str]], ...]] = (
+    ("today.page", _l("Today"), APPRENTICE),
+    ("board.page", _l("Board"), OWNER),
+    ("review.index", _l("Review"), STAFF),
+    ("assign.index", _l("Assign"), STAFF),
+    ("signoffs.index", _l("Sign-offs"), STAFF),
+    ("lessons.index", _l("Lessons"), LEARNERS),
+    ("practice.index", _l("Practice"), LEARNERS),
+    ("record.mine", _l("My record"), APPRENTICE),
+    ("people.index", _l("People"), OWNER),
+    ("standard.page", _l("Standard"), OWNER),
 )
 
 
@@ -39,8 +44,8 @@ def nav() -> tuple[Entry, ...]:
         return ()
     return tuple(
         Entry(str(label), url_for(endpoint), _current(endpoint))
-        for endpoint, label, role in ENTRIES
-        if role in g.person.roles and endpoint in current_app.view_functions
+        for endpoint, label, roles in ENTRIES
+        if roles & g.person.roles and endpoint in current_app.view_functions
     )
 
 

@@ -3,6 +3,7 @@
     back(default)                   where to return to, never off this site
     done(message, endpoint, ...)    say that it is done and go on (303)
     refuse(form, refusal, field)    put a refusal's sentence beside the field it is about
+    ShortInteger                    ids in addresses: no longer than a store can hold
 """
 
 from __future__ import annotations
@@ -12,10 +13,11 @@ from urllib.parse import urlsplit
 
 from flask import flash, redirect, request, url_for
 from flask_wtf import FlaskForm
+from werkzeug.routing import IntegerConverter
 from werkzeug.wrappers import Response
 
 from trainer.errors import Refusal
-from trainer.web.current import language
+from trainer.web.i18n import said
 
 
 def back(default: str) -> str:
@@ -43,9 +45,15 @@ def done(message: str, endpoint: str, **values: Any) -> Response:
 
 def refuse(form: FlaskForm, refusal: Refusal, field: str | None = None) -> None:
     """Show the refusal in the reader's language beside `field`, or above the form when no field is named."""
-    sentence = refusal.in_language(language())
+    sentence = said(refusal)
     errors = form.form_errors if field is None else form[field].errors
     if isinstance(errors, list):
         errors.append(sentence)
     else:
         form[field].errors = [*errors, sentence]
+
+
+class ShortInteger(IntegerConverter):
+    """An id or a page number; a longer one is no address of this site, and would break the store's integers."""
+
+    regex = r"\d{1,9}"

@@ -121,7 +121,7 @@ def _load_person() -> None:
             end_session()
         return
     g.language = g.person.language
-    if now().timestamp() - float(seen) > SEEN_EVERY.total_seconds():
+    if now().timestamp() - float(session["seen"]) > SEEN_EVERY.total_seconds():
         session["seen"] = int(now().timestamp())
 
 

@@ -9,10 +9,14 @@ from flask import Flask
 
 from trainer.calc.sources import source
 from trainer.calc.units import KINDS, unit_named
+from trainer.languages import Text
 from trainer.web.current import language
 from trainer.web.i18n import _, _l, local
 
 ROLES: Final = {"apprentice": _l("New hire"), "trainer": _l("Trainer"), "owner": _l("Owner")}
+
+# The signal words of ANSI Z535: how a caution of a content file begins in English.
+SIGNALS: Final = ("danger", "warning", "caution", "notice")
 
 
 def role_names(roles: Collection[str]) -> str:
@@ -36,8 +40,21 @@ def how_to_type(unit: str) -> str:
     return str(_("For example: %(examples)s", examples=local(examples)))
 
 
+def signal_of(caution: Text) -> tuple[str, str]:
+    """A caution's level and its sentence in the reader's language without the signal word it begins with."""
+    level = caution.en.partition(":")[0].lower()
+    if level not in SIGNALS:
+        return "warning", local(caution)
+    sentence = local(caution).partition(":")[2].strip()
+    return level, sentence[:1].upper() + sentence[1:]
+
+
 def teach(app: Flask) -> None:
     """Offer the words to templates."""
     app.jinja_env.globals.update(
-        role_names=role_names, source_title=source_title, unit_name=unit_name, how_to_type=how_to_type
+        role_names=role_names,
+        source_title=source_title,
+        unit_name=unit_name,
+        how_to_type=how_to_type,
+        signal_of=signal_of,
     )

@@ -11,7 +11,7 @@ from trainer.calc.units import UNITS
 from trainer.errors import Refusal
 from trainer.languages import Text
 from trainer.questions.drawn import Tolerance
-from trainer.questions.givens import factor, find_calculation, quantity_unit, read_feed, read_feeds
+from trainer.questions.givens_file import factor, find_calculation, quantity_unit, read_feed, read_feeds
 from trainer.questions.model import Answer, AnyGiven, Change, SlipRule
 from trainer.questions.places import check_places
 from trainer.questions.source import Source

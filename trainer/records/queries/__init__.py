@@ -13,12 +13,12 @@ Each function checks that the actor may see what it returns.
 
 from __future__ import annotations
 
-from trainer.records.queries.clearances import board, person_clearances, sign_off
+from trainer.records.queries.clearances import board, person_clearances, sign_off, sign_offs
 from trainer.records.queries.events import history
 from trainer.records.queries.home import counts, home
 from trainer.records.queries.learning import lessons, practice
 from trainer.records.queries.papers import for_review, paper, quiz, quizzes
-from trainer.records.queries.people import people, person_record
+from trainer.records.queries.people import people, person, person_record
 from trainer.records.queries.rows import (
     AnswerView,
     Board,
@@ -75,10 +75,12 @@ __all__ = [
     "lessons",
     "paper",
     "people",
+    "person",
     "person_clearances",
     "person_record",
     "practice",
     "quiz",
     "quizzes",
     "sign_off",
+    "sign_offs",
 ]

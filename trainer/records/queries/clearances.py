@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from sqlalchemy import ColumnElement, select
+from sqlalchemy import ColumnElement, Select, select
 from sqlalchemy.orm import Session, joinedload
 
 from trainer.clearance import Evidence, Rules, standings
@@ -14,11 +14,13 @@ from trainer.records.actors import Actor, need_reviewer, need_self_or_reviewer
 from trainer.records.evidence import all_evidence, evidence_of
 from trainer.records.measures import Measured
 from trainer.records.models import Grant, Person, SignOff, Suspension
+from trainer.records.queries.paging import slice_of
 from trainer.records.queries.person_rows import person_row, person_rows
 from trainer.records.queries.rows import (
     Board,
     BoardRow,
     GrantRow,
+    Page,
     PersonClearances,
     SignOffRow,
     SuspensionRow,
@@ -65,29 +67,39 @@ def sign_off_rows(session: Session, person_id: int) -> tuple[SignOffRow, ...]:
     return _sign_offs(session, SignOff.person_id == person_id)
 
 
+def sign_offs(session: Session, actor: Actor, page: int = 1, per_page: int = 20) -> Page[SignOffRow]:
+    """Everyone's sign-offs, newest first."""
+    need_reviewer(actor)
+    rows, page, pages, total = slice_of(session, _sign_off_query(), page, per_page)
+    return Page(tuple(_sign_off_row(row[0]) for row in rows), page, pages, total)
+
+
 def _sign_offs(session: Session, *where: ColumnElement[bool]) -> tuple[SignOffRow, ...]:
-    rows = session.scalars(
+    return tuple(_sign_off_row(row) for row in session.scalars(_sign_off_query().where(*where)))
+
+
+def _sign_off_query() -> Select[SignOff]:
+    return (
         select(SignOff)
-        .where(*where)
         .options(joinedload(SignOff.person), joinedload(SignOff.observer))
         .order_by(SignOff.id.desc())
     )
-    return tuple(
-        SignOffRow(
-            row.id,
-            row.task,
-            row.version,
-            row.person_id,
-            row.person.name,
-            row.observer.name,
-            row.passed,
-            tuple(row.criteria),
-            tuple(row.fails),
-            {name: Measured.from_json(data) for name, data in row.measures.items()},
-            row.notes,
-            row.at,
-        )
-        for row in rows
+
+
+def _sign_off_row(row: SignOff) -> SignOffRow:
+    return SignOffRow(
+        row.id,
+        row.task,
+        row.version,
+        row.person_id,
+        row.person.name,
+        row.observer.name,
+        row.passed,
+        tuple(row.criteria),
+        tuple(row.fails),
+        {name: Measured.from_json(data) for name, data in row.measures.items()},
+        row.notes,
+        row.at,
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Any
 
 from sqlalchemy import ColumnElement, Select, func, select
@@ -33,8 +34,8 @@ def quizzes(session: Session, actor: Actor, page: int = 1, per_page: int = 50) -
     return Page(tuple(_quiz_row(row) for row in rows), page, pages, total)
 
 
-def quiz(session: Session, actor: Actor, quiz_id: int) -> QuizView:
-    """One quiz and its papers, by name. Raises UnknownName."""
+def quiz(session: Session, actor: Actor, quiz_id: int, now: datetime | None = None) -> QuizView:
+    """One quiz and its papers, by name. now: an open paper past its due time counts as late. Raises UnknownName."""
     need_reviewer(actor)
     row = session.execute(_quiz_query().where(Quiz.id == quiz_id)).one_or_none()
     if row is None:
@@ -42,7 +43,7 @@ def quiz(session: Session, actor: Actor, quiz_id: int) -> QuizView:
     papers = session.execute(
         paper_query().where(Paper.quiz_id == quiz_id).order_by(Person.name, Paper.id)
     ).all()
-    return QuizView(_quiz_row(row), row[0].spec, paper_rows(session, papers))
+    return QuizView(_quiz_row(row), row[0].spec, paper_rows(session, papers, now))
 
 
 def for_review(session: Session, actor: Actor, page: int = 1, per_page: int = 50) -> Page[PaperRow]:

@@ -24,18 +24,24 @@ def people(session: Session, actor: Actor) -> tuple[PersonRow, ...]:
     return person_rows(session)
 
 
+def person(session: Session, actor: Actor, person_id: int) -> PersonRow:
+    """One row of the list. Raises UnknownName."""
+    need_reviewer(actor)
+    return person_row(session, person_id)
+
+
 def person_record(
     session: Session, actor: Actor, person_id: int, now: datetime, rules: Rules
 ) -> PersonRecord:
     """One person's whole record: one's own, or anyone's for a trainer or owner."""
     need_self_or_reviewer(actor, person_id)
-    person = person_row(session, person_id)
+    row = person_row(session, person_id)
     papers = session.execute(
         paper_query().where(Paper.person_id == person_id).order_by(Paper.id.desc())
     ).all()
     on = today_in_shop(session, now)
     return PersonRecord(
-        person=person,
+        person=row,
         lessons=lessons_of(session, person_id, rules),
         papers=paper_rows(session, papers, now),
         sign_offs=sign_off_rows(session, person_id=person_id),

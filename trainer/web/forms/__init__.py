@@ -3,13 +3,14 @@
     Form                base class: text is trimmed, the token is checked, only form fields are read
     needed()            "fill this in"
     QuantityField       a length, volume, weight or count as the trade writes it, with its reading
+    options(pairs)      the choices of a select, radio or check field
     CheckField          choose several, as check boxes
     form_token_field()  a random token, so that one form sent twice acts once
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from secrets import token_urlsafe
 from typing import Any
@@ -18,6 +19,7 @@ from flask import request
 from flask_wtf import FlaskForm
 from werkzeug.datastructures import CombinedMultiDict, MultiDict
 from wtforms import HiddenField, SelectMultipleField, StringField
+from wtforms.fields.choices import SelectChoice
 from wtforms.fields.core import Field
 from wtforms.validators import InputRequired, Length
 from wtforms.widgets import CheckboxInput, ListWidget
@@ -25,7 +27,7 @@ from wtforms.widgets import CheckboxInput, ListWidget
 from trainer.calc import notation
 from trainer.errors import Unreadable
 from trainer.web.current import language
-from trainer.web.i18n import _l
+from trainer.web.i18n import _l, said
 
 
 def strip(value: object) -> object:
@@ -97,11 +99,16 @@ class QuantityField(StringField):  # type: ignore[misc]
         try:
             self.reading = notation.read(self.typed, self.unit, language())
         except Unreadable as refusal:
-            raise ValueError(refusal.in_language(language())) from refusal
+            raise ValueError(said(refusal)) from refusal
         self.data = self.reading.value
 
     def _value(self) -> str:
         return self.typed
+
+
+def options(pairs: Iterable[tuple[object, object]]) -> list[SelectChoice]:
+    """Choices made from pairs of a value and its label."""
+    return [SelectChoice(value, label) for value, label in pairs]
 
 
 class CheckField(SelectMultipleField):  # type: ignore[misc]

@@ -6,7 +6,7 @@ from typing import Final
 
 from wtforms import RadioField, StringField
 
-from trainer.web.forms import CheckField, Form, at_most, needed
+from trainer.web.forms import CheckField, Form, at_most, needed, options
 from trainer.web.i18n import NAMES, _l
 
 ROLES: Final = {
@@ -20,11 +20,11 @@ class PersonForm(Form):
     """What the owner can change of a person."""
 
     name = StringField(_l("Name"), validators=[needed(), at_most(80)])
-    roles = CheckField(_l("Roles"), choices=list(ROLES.items()), validators=[needed()])
+    roles = CheckField(_l("Roles"), choices=options(ROLES.items()), validators=[needed()])
 
 
 class NewPersonForm(PersonForm):
     """A person to add."""
 
     sign_in = StringField(_l("Sign-in name"), validators=[needed(), at_most(80)])
-    language = RadioField(_l("Language"), choices=list(NAMES.items()), validators=[needed()])
+    language = RadioField(_l("Language"), choices=options(NAMES.items()), validators=[needed()])

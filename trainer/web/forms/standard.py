@@ -9,9 +9,8 @@ from wtforms import SelectField
 
 from trainer.calc import standard
 from trainer.errors import Refusal
-from trainer.web.current import language
-from trainer.web.forms import Form, QuantityField, needed
-from trainer.web.i18n import local
+from trainer.web.forms import Form, QuantityField, needed, options
+from trainer.web.i18n import local, said
 
 
 def standard_form(values: Mapping[str, float | str]) -> Form:
@@ -28,21 +27,25 @@ class _StandardForm(Form):
 
     def validate(self, extra_validators: Any = None) -> bool:
         """Each figure must be readable and no looser than every source and common practice."""
-        if not super().validate(extra_validators):
-            return False
-        for name, value in self.figures().items():
-            try:
-                standard.check(name, value)
-            except Refusal as refusal:
-                self[name].errors = [*self[name].errors, refusal.in_language(language())]
+        super().validate(extra_validators)
+        for name in standard.FIELDS:
+            if not self[name].errors:
+                self._check(name)
         return not self.errors
+
+    def _check(self, name: str) -> None:
+        try:
+            standard.check(name, _plain(self[name].data))
+        except Refusal as refusal:
+            self[name].errors = [said(refusal)]
 
 
 def _field(name: str) -> Any:
     field = standard.FIELDS[name]
     label = local(field.meaning)
+    label = label[:1].upper() + label[1:]
     if field.choices:
-        return SelectField(label, choices=list(field.choices), validators=[needed()])
+        return SelectField(label, choices=options((choice, choice) for choice in field.choices), validators=[needed()])
     return QuantityField(label, validators=[needed()], unit=field.unit)
 
 

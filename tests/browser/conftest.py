@@ -1,0 +1,151 @@
+"""A real shop served by `trainer serve`, and a real Chromium.
+
+site        the address of a served shop, and the store behind it (to look up what a paper asked)
+phone       a page 390 px wide; desk: a page 1280 px wide
+Without Chromium the tests skip with the line that installs it; TRAINER_BROWSER_REQUIRED=1 makes that a failure.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+import urllib.request
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from trainer.records import people, signin
+from trainer.records.people import Actor
+from trainer.records.schema import upgrade
+from trainer.records.store import TEST_COST, Store, open_store
+
+PASSWORD = "brick and mortar"
+NAMES = ("chromium", "chromium-browser", "google-chrome")
+# As root and inside containers Chromium has no sandbox; the rest keeps it from calling out.
+ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+             "--disable-component-update", "--disable-sync"]  # fmt: skip
+
+
+@dataclass
+class Site:
+    """A served shop. people: by sign-in name, in the store that the server works on."""
+
+    address: str
+    store: Store
+    people: dict[str, Actor]
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    here = Path(__file__).parent
+    for item in items:
+        if here in item.path.parents:
+            item.add_marker(pytest.mark.browser)
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[object]:
+    path = next((found for name in NAMES if (found := shutil.which(name))), None)
+    if path is None:
+        reason = "no Chromium on this machine; install it: sudo apt-get install chromium"
+        if os.environ.get("TRAINER_BROWSER_REQUIRED"):
+            pytest.fail(reason)
+        pytest.skip(reason)
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
+        yield opened
+        opened.close()
+
+
+def make_shop(path: Path) -> dict[str, Actor]:
+    """A shop with an owner, a trainer and two new hires in a fresh store."""
+    upgrade(path)
+    store = open_store(path, password_cost=TEST_COST)
+    now = datetime.now(UTC)
+    actors: dict[str, Actor] = {}
+
+    def enter(sign_in: str, code: str) -> None:
+        with store.write() as session:
+            actor = signin.redeem(session, now, sign_in=sign_in, code=code, password=PASSWORD, source="test")
+        assert isinstance(actor, Actor)
+        actors[sign_in] = actor
+
+    with store.write() as session:
+        first = people.set_up_shop(
+            session,
+            now,
+            name="Ridgeline Chimney Repair",
+            zone="America/Denver",
+            language="en",
+            owner_name="Nora Whitfield",
+            owner_sign_in="nora",
+        )
+    enter("nora", first.code)
+    for name, sign_in, role in (
+        ("Tom Okafor", "tom", "trainer"),
+        ("Luis Barrera", "luis", "apprentice"),
+        ("Jess Lindqvist", "jess", "apprentice"),
+    ):
+        with store.write() as session:
+            new = people.add_person(session, actors["nora"], now, name=name, sign_in=sign_in, roles=[role])
+        enter(sign_in, new.code)
+    store.close()
+    return actors
+
+
+@pytest.fixture
+def site(tmp_path: Path) -> Iterator[Site]:
+    path = tmp_path / "shop.sqlite3"
+    actors = make_shop(path)
+    command = [sys.executable, "-m", "trainer", "serve", "--data", str(tmp_path), "--workers", "1"]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as served:
+        try:
+            assert served.stdout is not None
+            said = next((found for line in served.stdout if (found := re.search(r"http://\S+", line))), None)
+            assert said is not None, "the server ended without an address"
+            address = said.group().rstrip("/")
+            _wait(address)
+            store = open_store(path, password_cost=TEST_COST)
+            yield Site(address, store, actors)
+            store.close()
+        finally:
+            served.terminate()
+
+
+def _wait(address: str) -> None:
+    import time
+
+    for _ in range(120):
+        try:
+            with urllib.request.urlopen(address, timeout=10):
+                return
+        except OSError:
+            time.sleep(0.25)
+    raise AssertionError(f"no answer from {address}")
+
+
+@pytest.fixture
+def open_page(browser: object) -> Iterator[Callable[..., object]]:
+    """open_page(width) -> a fresh page, signed out; every error that the page's console shows fails the test."""
+    contexts = []
+    complaints: list[str] = []
+
+    def opened(width: int = 390) -> object:
+        context = browser.new_context(viewport={"width": width, "height": 844})  # type: ignore[attr-defined]
+        contexts.append(context)
+        page = context.new_page()
+        page.on("console", lambda message: complaints.append(message.text) if message.type == "error" else None)
+        page.on("pageerror", lambda error: complaints.append(str(error)))
+        return page
+
+    yield opened
+    for context in contexts:
+        context.close()
+    assert complaints == []

@@ -1,0 +1,173 @@
+"""`trainer init`, `trainer backup`, `trainer serve`'s port and `trainer demo`."""
+
+from __future__ import annotations
+
+import os
+import re
+import signal
+import socket
+import sqlite3
+import subprocess
+import sys
+import urllib.request
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from trainer.cli import cli
+from trainer.cli.serve import choose_port
+from trainer.errors import Refusal, StoreError
+from trainer.records import queries, signin
+from trainer.records.people import Actor
+from trainer.records.store import TEST_COST, open_store
+
+INIT = ["init", "--shop", "A Shop", "--owner", "An Owner", "--sign-in", "olive", "--zone", "America/Chicago"]
+
+
+def run(*arguments: str, fails: bool = False):
+    done = CliRunner().invoke(cli, arguments)
+    if not fails:
+        assert done.exit_code == 0, done.output
+    return done
+
+
+@pytest.fixture
+def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def test_init_asks_and_hands_over_a_one_time_code(here):
+    answers = "Hillside Chimney\nOlive Ortega\nolive\nAmerica/Chicago\n"
+    done = CliRunner().invoke(cli, ["init"], input=answers)
+    code = re.search(r"one-time code (\S{4}-\S{4}-\S{4})", done.output)
+    assert done.exit_code == 0 and code
+    store = open_store(here / "topping-out-shop" / "shop.sqlite3", password_cost=TEST_COST)
+    with store.write() as session:
+        from datetime import UTC, datetime
+
+        owner = signin.redeem(
+            session, datetime.now(UTC), sign_in="olive", code=code.group(1), password="x" * 12, source="test"
+        )
+    assert isinstance(owner, Actor) and owner.is_owner
+    store.close()
+
+
+@pytest.mark.skipif(os.name == "nt", reason="file modes are a Unix matter")
+def test_only_this_account_may_read_the_data(here):
+    run(*INIT)
+    folder = here / "topping-out-shop"
+    assert folder.stat().st_mode & 0o077 == 0
+    assert (folder / "shop.sqlite3").stat().st_mode & 0o077 == 0
+
+
+def test_a_refused_init_leaves_nothing(here):
+    done = run(*INIT[:-1], "Mars/Olympus", fails=True)
+    assert isinstance(done.exception, Refusal) and "Mars/Olympus" in str(done.exception)
+    assert not list((here / "topping-out-shop").glob("shop.sqlite3*"))
+
+
+def test_init_twice_is_refused_and_keeps_the_shop(here):
+    run(*INIT)
+    assert "set up already" in str(run(*INIT, fails=True).exception)
+    assert (here / "topping-out-shop" / "shop.sqlite3").exists()
+
+
+def test_backup_is_a_whole_copy(here):
+    run(*INIT)
+    run("backup", "copy.sqlite3")
+    for path in (here / "copy.sqlite3", here / "topping-out-shop" / "shop.sqlite3"):
+        with closing(sqlite3.connect(path)) as store:
+            assert store.execute("SELECT name FROM person").fetchall() == [("An Owner",)]
+    assert (here / "copy.sqlite3").stat().st_mode & 0o077 == 0
+    assert "exists already" in str(run("backup", "copy.sqlite3", fails=True).exception)
+    assert "there is no shop in elsewhere" in str(run("backup", "--data", "elsewhere", "c", fails=True).exception)
+
+
+def test_serve_without_a_shop_says_what_to_do(here):
+    assert "set one up with `trainer init" in str(run("serve", fails=True).exception)
+
+
+def test_a_busy_port(capsys):
+    with closing(socket.socket()) as busy:
+        busy.bind(("127.0.0.1", 0))
+        busy.listen()
+        port = busy.getsockname()[1]
+        with pytest.raises(StoreError, match=rf"port {port} is in use; port \d+ is free"):
+            choose_port("127.0.0.1", port)
+
+
+def test_the_usual_port_busy_gives_the_next(monkeypatch, capsys):
+    monkeypatch.setattr("trainer.cli.serve.is_free", lambda host, port: port > 8322)
+    assert choose_port("127.0.0.1", None) == 8323
+    assert "Port 8321 is in use; using the next free one, 8323" in capsys.readouterr().out
+
+
+def demo(folder: Path) -> str:
+    """Run the demo until its sign-in page answered; what it printed."""
+    with subprocess.Popen(
+        [sys.executable, "-m", "trainer", "demo"],
+        cwd=folder,
+        stdout=subprocess.PIPE,
+        text=True,
+        start_new_session=True,
+        env=os.environ | {"PYTHONUNBUFFERED": "1"},
+    ) as running:
+        try:
+            assert running.stdout is not None
+            printed = ""
+            for line in running.stdout:
+                printed += line
+                if "Ctrl-C" in line:
+                    break
+            address = re.search(r"http://\S+", printed)
+            assert address, printed
+            for _ in range(60):
+                try:
+                    with urllib.request.urlopen(address.group(), timeout=10) as answer:
+                        assert "Cold Hollow" in answer.read().decode()
+                    break
+                except ConnectionError:
+                    continue
+                except OSError:
+                    import time
+
+                    time.sleep(0.2)
+        finally:
+            os.killpg(running.pid, signal.SIGTERM)
+    return printed
+
+
+@pytest.mark.skipif(os.name == "nt", reason="process groups are a Unix matter")
+def test_demo_in_an_empty_folder_and_again(tmp_path):
+    first = demo(tmp_path)
+    assert "Making an invented shop" in first and "topping-out-demo" in first
+    assert [entry.name for entry in tmp_path.iterdir()] == ["topping-out-demo"]
+    second = demo(tmp_path)
+    assert "Going on with the demo" in second
+
+
+def test_the_demo_holds_every_role_and_some_history(tmp_path):
+    from datetime import UTC, datetime
+
+    from trainer.cli.demo import make
+    from trainer.records import history
+    from trainer.web.content import load_content
+
+    make(tmp_path / "demo")
+    rules = load_content().rules
+    store = open_store(tmp_path / "demo" / "shop.sqlite3")
+    with store.read() as session:
+        nora = Actor(1, "", "", "en", frozenset({"owner"}), "")
+        rows = {row.name: row for row in queries.people(session, nora)}
+        assert {role for row in rows.values() for role in row.roles} == {"apprentice", "trainer", "owner"}
+        board = queries.board(session, nora, datetime.now(UTC).date(), rules)
+        states = {row.person.name: {s.clearance: s.state for s in row.standings} for row in board.rows}
+        assert states["Ana Ruelas"]["low-slope-roof"] == "cleared"
+        assert states["Rosa Lindgren"]["low-slope-roof"] == "suspended"
+        assert set(states["Tom Wexley"].values()) == {"not cleared"}
+        assert queries.for_review(session, nora).total == 1
+        assert history.verify(session).ok
+    store.close()

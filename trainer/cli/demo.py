@@ -1,0 +1,68 @@
+"""`trainer demo`: an invented shop, made once and served."""
+
+from __future__ import annotations
+
+import shutil
+import tempfile
+from datetime import UTC, datetime
+from pathlib import Path
+
+import click
+
+from trainer.cli.place import DEMO_FOLDER, store_file
+from trainer.cli.serve import choose_port, run
+from trainer.errors import StoreError
+
+
+@click.command()
+@click.option(
+    "--data",
+    "folder",
+    type=click.Path(path_type=Path, file_okay=False),
+    default=DEMO_FOLDER,
+    show_default=True,
+    help="The folder that holds the demo's data.",
+)
+@click.option("--port", type=click.IntRange(1, 65535), help="Port to listen on.")
+def demo(folder: Path, port: int | None) -> None:
+    """Make an invented shop with people and six weeks of history, and serve it on this machine only.
+
+    \b
+    trainer demo
+    """
+    from trainer.cli.demo_shop import PASSWORD, PEOPLE, SHOP_NAME
+    from trainer.records.schema import upgrade
+
+    path = store_file(folder)
+    if path.exists():
+        click.echo(f"Going on with the demo in {folder} (delete the folder to begin afresh).")
+        upgrade(path)
+    else:
+        click.echo(f"Making an invented shop, {SHOP_NAME}, in the folder {folder} …")
+        make(folder)
+    port = choose_port("127.0.0.1", port)
+    click.echo(f"\nOpen  http://127.0.0.1:{port}/  and sign in as one of these. Password for all:  {PASSWORD}\n")
+    for sign_in, (name, _, _, about) in PEOPLE.items():
+        click.echo(f"  {sign_in:<6} {name}, {about}")
+    click.echo("\nEverything here is invented. Ctrl-C stops it.")
+    run(path, "127.0.0.1", port, workers=1, threads=4)
+
+
+def make(folder: Path) -> None:
+    """Make the demo's data in `folder`; whole or not at all."""
+    from trainer.cli.demo_shop import build
+    from trainer.web.content import load_content
+
+    content = load_content()
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise StoreError(f"the folder {folder} cannot be made: {error.strerror}") from error
+    with tempfile.TemporaryDirectory(dir=folder, prefix=".making-") as making:
+        made = Path(making) / "shop.sqlite3"
+        build(made, datetime.now(UTC), content.bank, content.library, content.rules)
+        for file in Path(making).glob("shop.sqlite3*"):
+            if file != made:
+                shutil.move(file, folder / file.name)
+        # The shop itself last: its presence says that the demo is whole.
+        shutil.move(made, store_file(folder))

@@ -1,0 +1,187 @@
+"""The form of a new quiz: for whom, which questions, pass mark, due time."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, time
+from functools import cache
+from typing import Any, Final
+from zoneinfo import ZoneInfo
+
+from wtforms import DateField, RadioField, SelectField, StringField, TimeField
+from wtforms.fields.core import Field
+from wtforms.validators import InputRequired
+
+from trainer.errors import Refusal
+from trainer.languages import Text
+from trainer.questions import Bank, Question, Skill, draw
+from trainer.records.queries import PersonRow
+from trainer.web.current import shop
+from trainer.web.forms import CheckField, Form, at_most, form_token_field, needed, options
+from trainer.web.i18n import _, _l, local
+
+YEARS: Final = range(2000, 2100)
+SAME: Final = "same"
+NOT_OFFERED: Final = _l("That is not offered here. Choose again.")
+
+
+class PercentField(StringField):  # type: ignore[misc]
+    """A whole number from 1 to 100; what was typed stays."""
+
+    data: Any
+
+    def process_formdata(self, valuelist: list[str]) -> None:
+        typed = valuelist[0].strip() if valuelist else ""
+        self.data = typed
+        if re.fullmatch(r"[0-9]{1,3}", typed) and 1 <= int(typed) <= 100:
+            self.data = int(typed)
+        elif typed:
+            raise ValueError(
+                _("“%(typed)s” is no pass mark; give a whole number from 1 to 100.", typed=typed)
+            )
+
+
+class DayField(DateField):  # type: ignore[misc]
+    """A date as the browser's date field sends it."""
+
+    def process_formdata(self, valuelist: list[str]) -> None:
+        typed = valuelist[0].strip() if valuelist else ""
+        self.data = None
+        if not typed:
+            return
+        try:
+            self.data = date.fromisoformat(typed)
+        except ValueError:
+            raise ValueError(_("“%(typed)s” is no date; give one such as 2026-11-25.", typed=typed)) from None
+        if self.data.year not in YEARS:
+            raise ValueError(_("“%(typed)s” is no date; give one such as 2026-11-25.", typed=typed))
+
+
+class ClockField(TimeField):  # type: ignore[misc]
+    """A time of day as the browser's time field sends it."""
+
+    def process_formdata(self, valuelist: list[str]) -> None:
+        typed = valuelist[0].strip() if valuelist else ""
+        self.data = None
+        if not typed:
+            return
+        try:
+            self.data = time.fromisoformat(typed).replace(tzinfo=None)
+        except ValueError:
+            raise ValueError(_("“%(typed)s” is no time; give one such as 17:00.", typed=typed)) from None
+
+
+@dataclass(frozen=True, slots=True)
+class SkillRow:
+    """What can be taken of one skill. take: how many at random; singles: (its box, the question)."""
+
+    skill: Skill
+    take: Field
+    of: int
+    singles: list[tuple[Field, Question]]
+
+    @property
+    def open(self) -> bool:
+        """Whether one of its single questions is chosen."""
+        return any(box.checked for box, _question in self.singles)
+
+
+class AssignForm(Form):
+    """A quiz to assign; made by `assign_form`, which adds a field for each skill."""
+
+    bank: Bank
+    title = StringField(_l("Name of the quiz"), validators=[needed(), at_most(120)])
+    people = CheckField(
+        _l("For whom"), coerce=int, validators=[InputRequired(_l("Choose at least one person."))],
+        invalid_choice_message=NOT_OFFERED,
+    )  # fmt: skip
+    questions = CheckField(_l("Single questions"), invalid_choice_message=NOT_OFFERED)
+    pass_mark = PercentField(_l("Pass mark, in percent"), default=80, validators=[needed()])
+    due_day = DayField(_l("Due on"))
+    due_time = ClockField(_l("Due by"), default=time(17, 0))
+    numbers = RadioField(
+        _l("Numbers in the questions"),
+        choices=options((("own", _l("Each person gets their own")), (SAME, _l("The same for all")))),
+        default="own",
+        validators=[InputRequired(_l("Choose one."))],
+    )
+    form_token = form_token_field()
+
+    def validate_due_time(self, field: Field) -> None:
+        """A day without a time is no moment."""
+        if self.due_day.data is not None and field.data is None and not field.errors:
+            raise ValueError(_("Give the time too."))
+
+    def due(self) -> datetime | None:
+        """The due time in UTC, from the shop's day and clock; None when no day is given."""
+        if self.due_day.data is None or self.due_time.data is None:
+            return None
+        there = datetime.combine(self.due_day.data, self.due_time.data, tzinfo=ZoneInfo(shop().zone))
+        return there.astimezone(UTC)
+
+    def counts(self) -> dict[str, int]:
+        """How many questions are taken at random, by skill; skills left at none are not in it."""
+        taken = {skill: int(self[_name(skill)].data) for skill in self.bank.skills if _name(skill) in self}
+        return {skill: count for skill, count in taken.items() if count}
+
+    def by_skill(self) -> list[SkillRow]:
+        """The fields of the questions, skill by skill; a single question stands under its first skill."""
+        boxes = {box.data: box for box in self.questions}
+        return [
+            SkillRow(
+                skill,
+                self[_name(skill.id)],
+                len(self.bank.of_skill(skill.id)),
+                [(boxes[one.id], one) for one in self.bank.of_skill(skill.id) if one.skills[0] == skill.id],
+            )
+            for skill in self.bank.skills.values()
+            if _name(skill.id) in self
+        ]
+
+
+def assign_form(bank: Bank, people: Sequence[PersonRow]) -> AssignForm:
+    """The form for this bank and these people, empty or with what was sent."""
+    takes = {_name(skill.id): _take(skill, len(bank.of_skill(skill.id))) for skill in bank.skills.values()}
+    made = type(
+        "BankAssignForm", (AssignForm,), {name: one for name, one in takes.items() if one is not None}
+    )
+    form: AssignForm = made()
+    form.bank = bank
+    form.people.choices = options((row.id, row.name) for row in people)
+    form.questions.choices = options((one.id, sample(one)) for one in bank.questions.values())
+    return form
+
+
+def sample(question: Question) -> str:
+    """The question's text with example numbers, in the reader's language."""
+    return local(_sample(question))
+
+
+@cache
+def _sample(question: Question) -> Text:
+    try:
+        return draw(question, 0).text
+    except Refusal:
+        return Text(en=question.id, es=question.id)
+
+
+def _name(skill: str) -> str:
+    return f"take-{skill}"
+
+
+def _take(skill: Skill, most: int) -> Any:
+    if not most:
+        return None
+    return SelectField(
+        _l("%(skill)s: how many at random", skill=local(skill.name)),
+        choices=options(_counts(most)),
+        default="0",
+        invalid_choice_message=NOT_OFFERED,
+    )
+
+
+def _counts(most: int) -> Iterable[tuple[str, object]]:
+    yield "0", _l("none")
+    yield from ((str(count), str(count)) for count in range(1, most + 1))

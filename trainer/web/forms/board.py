@@ -1,0 +1,75 @@
+"""Forms of the clearance board: the day, and a suspension's beginning and end with their reasons."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any, Final
+
+from flask import request
+from wtforms import DateField, RadioField, TextAreaField
+from wtforms.validators import Optional
+
+from trainer.web.forms import Form, at_most, needed
+from trainer.web.i18n import _, _l
+
+# The occasions on which 29 CFR 1926.503(c) asks that a person be trained again, in our words. They are examples
+# there, so a suspension may rest on something else.
+PROMPTS: Final = {
+    "workplace": _l("The work or the place has changed, and what was taught no longer fits"),
+    "equipment": _l("The fall protection or the equipment is not what was taught"),
+    "gap": _l("Seen on the job: the person does not know it, or does not use it, as taught"),
+}
+OTHER: Final = "other"
+
+
+class DayField(DateField):  # type: ignore[misc]
+    """A date; one that cannot be read says how it is written."""
+
+    def process_formdata(self, valuelist: list[str]) -> None:
+        try:
+            super().process_formdata(valuelist)
+        except ValueError:
+            typed = valuelist[0][:40]
+            raise ValueError(
+                _("%(typed)s is no date; write year, month and day, such as 2026-11-25.", typed=typed)
+            ) from None
+
+
+class DayForm(Form):
+    """The day the board is asked for. It stands in the address and changes nothing, so it carries no token."""
+
+    class Meta(Form.Meta):
+        csrf = False
+
+        def wrap_formdata(self, form: Form, formdata: Any) -> Any:
+            return request.args
+
+    on = DayField(_l("Day"), validators=[Optional()])
+
+    def day(self, otherwise: date) -> date:
+        """The day asked for; `otherwise` when none is, or it cannot be read."""
+        return self.on.data if self.validate() and self.on.data else otherwise
+
+
+class SuspendForm(Form):
+    """Why a person's clearance is taken back."""
+
+    prompt = RadioField(
+        _l("What prompts it"),
+        choices=[*PROMPTS.items(), (OTHER, _l("Something else"))],
+        default=OTHER,
+        validators=[needed()],
+    )
+    reason = TextAreaField(_l("What happened"), validators=[needed(), at_most(1500)])
+
+    @property
+    def said(self) -> str:
+        """The reason as it is recorded: what prompted it, and what happened."""
+        prompt = PROMPTS.get(self.prompt.data)
+        return f"{prompt}. {self.reason.data}" if prompt else str(self.reason.data)
+
+
+class LiftForm(Form):
+    """Why a suspension ends."""
+
+    reason = TextAreaField(_l("Why it is lifted"), validators=[needed(), at_most(1500)])

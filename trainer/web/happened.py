@@ -1,0 +1,140 @@
+"""The history in words: what kind of act it was, and what belongs to it.
+
+An act or a fact without words here is shown under its own name, so that nothing of the history is left out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date, datetime
+from typing import Any, Final
+
+from trainer.languages import Text
+from trainer.records.queries import EventRow
+from trainer.web.content import content
+from trainer.web.i18n import _, _l, day, local, moment, percent, score
+from trainer.web.words import role_names
+
+KINDS: Final = {
+    "shop set up": _l("Shop set up"),
+    "shop changed": _l("Shop changed"),
+    "standard changed": _l("Shop standard changed"),
+    "person added": _l("Person added"),
+    "person changed": _l("Person changed"),
+    "person deactivated": _l("Person deactivated"),
+    "person reactivated": _l("Person reactivated"),
+    "roles changed": _l("Roles changed"),
+    "sign-in reset": _l("New sign-in code made"),
+    "password set": _l("Password set"),
+    "password changed": _l("Password changed"),
+    "signed out everywhere": _l("Signed out everywhere"),
+    "lesson read": _l("Lesson read"),
+    "quiz assigned": _l("Quiz assigned"),
+    "paper opened": _l("Paper opened"),
+    "answer given": _l("Answer given"),
+    "paper handed in": _l("Paper handed in"),
+    "paper taken back": _l("Paper taken back"),
+    "paper reviewed": _l("Paper reviewed"),
+    "comment made": _l("Comment made"),
+    "grade changed": _l("Grade changed"),
+    "task signed off": _l("Practical task signed off"),
+    "task not passed": _l("Practical task not passed"),
+    "clearance granted": _l("Clearance granted"),
+    "clearance suspended": _l("Clearance suspended"),
+    "suspension lifted": _l("Suspension lifted"),
+}
+FACTS: Final = {
+    "name": _l("name"),
+    "zone": _l("time zone"),
+    "roles": _l("roles"),
+    "clearance": _l("clearance"),
+    "lesson": _l("lesson"),
+    "task": _l("task"),
+    "version": _l("version"),
+    "quiz": _l("quiz"),
+    "title": _l("title"),
+    "paper": _l("paper"),
+    "position": _l("question"),
+    "questions": _l("questions"),
+    "pass_mark": _l("pass mark"),
+    "due": _l("due"),
+    "typed": _l("typed"),
+    "shown": _l("read as"),
+    "credit": _l("credit"),
+    "before": _l("before"),
+    "after": _l("after"),
+    "changed": _l("changed"),
+    "reason": _l("reason"),
+    "text": _l("text"),
+    "how": _l("how"),
+    "sign_off": _l("sign-off"),
+    "criteria": _l("criteria met"),
+    "fails": _l("failed at once"),
+    "measures": _l("measured"),
+    "notes": _l("notes"),
+    "grant": _l("grant"),
+    "suspension": _l("suspension"),
+    "since": _l("from"),
+    "until": _l("until"),
+    "evidence_hash": _l("hash of the evidence"),
+}
+
+
+def kind_in_words(kind: str) -> str:
+    """The kind of an event in the reader's language."""
+    return str(KINDS.get(kind, kind))
+
+
+def facts_in_words(row: EventRow) -> list[tuple[str, str]]:
+    """(label, value) of each fact of an event that has something to say."""
+    said = [(str(FACTS.get(name, name)), _in_words(name, value)) for name, value in row.facts.items()]
+    return [(label, value) for label, value in said if value]
+
+
+def _in_words(name: str, value: Any) -> str:
+    if value is None:
+        return ""
+    if name in _WORDS and isinstance(value, str | int | float | list):
+        return _WORDS[name](value)
+    if isinstance(value, Mapping):
+        return ", ".join(f"{key}: {_in_words('', inner)}" for key, inner in value.items())
+    if isinstance(value, list):
+        return ", ".join(_in_words("", one) for one in value)
+    return str(value)
+
+
+def _named(names: Mapping[str, Any]) -> Any:
+    def in_words(id: str) -> str:
+        found = names.get(id)
+        return id if found is None else local(getattr(found, "name", None) or found.title)
+
+    return in_words
+
+
+def _credit(value: Any) -> str:
+    """A grade before or after a change is a part of one; roles and names are lists and texts."""
+    if isinstance(value, list):
+        return role_names(value) or ", ".join(value)
+    return score(value) if isinstance(value, int | float) else str(value)
+
+
+def _met(criteria: list[bool]) -> str:
+    return str(_("%(met)d of %(all)d", met=sum(criteria), all=len(criteria)))
+
+
+_WORDS: Final[dict[str, Any]] = {
+    "clearance": lambda id: _named(content.rules.clearances)(id),
+    "lesson": lambda id: _named(content.rules.lessons)(id),
+    "task": lambda id: _named(content.rules.tasks)(id),
+    "roles": role_names,
+    "since": lambda text: day(date.fromisoformat(text)),
+    "until": lambda text: day(date.fromisoformat(text)),
+    "due": lambda text: moment(datetime.fromisoformat(text)),
+    "pass_mark": percent,
+    "credit": _credit,
+    "before": _credit,
+    "after": _credit,
+    "criteria": _met,
+    "questions": lambda questions: str(len(questions)),
+    "evidence_hash": lambda text: f"{text[:12]} …",
+}

@@ -1,0 +1,79 @@
+"""Assign: a trainer makes a quiz for people, follows it, and can take it back."""
+
+from __future__ import annotations
+
+from flask import Blueprint, render_template, request
+from werkzeug.wrappers import Response
+
+from trainer.errors import Refusal
+from trainer.questions import draw
+from trainer.records import queries, quizzes
+from trainer.web.access import Access, access
+from trainer.web.content import content
+from trainer.web.current import now, person, store
+from trainer.web.forms.assign import SAME, assign_form, sample
+from trainer.web.i18n import _, _n
+from trainer.web.pages import done, refuse
+
+bp = Blueprint("assign", __name__, url_prefix="/assign")
+
+
+@bp.get("")
+@access(Access.STAFF)
+def index() -> str:
+    with store.read() as reading:
+        listing = queries.quizzes(reading, person(), request.args.get("page", 1, type=int))
+    return render_template("assign/index.html", listing=listing)
+
+
+@bp.route("/new", methods=["GET", "POST"])
+@access(Access.STAFF)
+def new() -> str | Response:
+    with store.read() as reading:
+        everyone = queries.people(reading, person())
+    takers = [row for row in everyone if row.active and "apprentice" in row.roles]
+    form = assign_form(content.bank, takers)
+    if form.validate_on_submit():
+        try:
+            with store.write() as writing:
+                assigned = quizzes.assign(
+                    writing,
+                    person(),
+                    now(),
+                    title=form.title.data,
+                    people=form.people.data,
+                    questions=form.questions.data,
+                    skills=form.counts(),
+                    pass_mark=form.pass_mark.data,
+                    due=form.due(),
+                    same_numbers=form.numbers.data == SAME,
+                    bank=content.bank.questions,
+                    draw=draw,
+                    token=form.form_token.data,
+                    skill_names=content.rules.skills,
+                )
+        except Refusal as refusal:
+            refuse(form, refusal)
+        else:
+            papers = len(assigned.papers)
+            message = _n("Assigned to %(num)d person.", "Assigned to %(num)d people.", papers)
+            return done(message, "assign.quiz", quiz_id=assigned.quiz_id)
+    return render_template("assign/new.html", form=form, takers=takers, sample=sample)
+
+
+@bp.get("/<int:quiz_id>")
+@access(Access.STAFF)
+def quiz(quiz_id: int) -> str:
+    with store.read() as reading:
+        view = queries.quiz(reading, person(), quiz_id, now())
+    return render_template("assign/quiz.html", view=view, bank=content.bank, sample=sample)
+
+
+@bp.post("/<int:quiz_id>/take-back")
+@access(Access.STAFF)
+def take_back(quiz_id: int) -> Response:
+    with store.write() as writing:
+        quizzes.close(writing, person(), now(), quiz_id)
+    return done(
+        _("Taken back. Papers that were still out are closed as they stand."), "assign.quiz", quiz_id=quiz_id
+    )

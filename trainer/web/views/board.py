@@ -1,0 +1,115 @@
+"""The clearance board on a chosen day, and one person's standing on one clearance: grant, suspend, lift."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from flask import Blueprint, abort, render_template
+from werkzeug.wrappers import Response
+
+from trainer.errors import Refusal
+from trainer.records import grants, queries
+from trainer.web.access import Access, access
+from trainer.web.content import content
+from trainer.web.current import now, person, store, today
+from trainer.web.forms.board import DayForm, LiftForm, SuspendForm
+from trainer.web.i18n import _
+from trainer.web.pages import done, refuse
+
+bp = Blueprint("board", __name__, url_prefix="/board")
+
+
+@bp.get("")
+@access(Access.STAFF)
+def page() -> str:
+    form = DayForm(on=today())
+    with store.read() as reading:
+        board = queries.board(reading, person(), form.day(today()), content.rules)
+    return render_template("board/page.html", board=board, form=form, today=today())
+
+
+@bp.get("/<int:person_id>/<clearance>")
+@access(Access.STAFF)
+def standing(person_id: int, clearance: str) -> str:
+    return _show(person_id, clearance)
+
+
+@bp.post("/<int:person_id>/<clearance>/grant")
+@access(Access.OWNER)
+def grant(person_id: int, clearance: str) -> str | Response:
+    try:
+        with store.write() as writing:
+            grants.grant(
+                writing, person(), now(), person_id=person_id, clearance=clearance, rules=content.rules
+            )
+    except grants.RequirementsUnmet as refusal:
+        return _show(person_id, clearance, refused=refusal.standing)
+    return done(_("Granted."), "board.standing", person_id=person_id, clearance=clearance)
+
+
+@bp.route("/<int:person_id>/<clearance>/suspend", methods=["GET", "POST"])
+@access(Access.STAFF)
+def suspend(person_id: int, clearance: str) -> str | Response:
+    form = SuspendForm()
+    if form.validate_on_submit():
+        try:
+            with store.write() as writing:
+                grants.suspend(
+                    writing,
+                    person(),
+                    now(),
+                    person_id=person_id,
+                    clearance=clearance,
+                    reason=form.said,
+                    rules=content.rules,
+                )
+        except Refusal as refusal:
+            refuse(form, refusal)
+        else:
+            return done(
+                _("Suspended from this moment."), "board.standing", person_id=person_id, clearance=clearance
+            )
+    return _show(person_id, clearance, suspending=form)
+
+
+@bp.route("/<int:person_id>/<clearance>/lift/<int:suspension_id>", methods=["GET", "POST"])
+@access(Access.OWNER)
+def lift(person_id: int, clearance: str, suspension_id: int) -> str | Response:
+    form = LiftForm()
+    if form.validate_on_submit():
+        try:
+            with store.write() as writing:
+                grants.lift(
+                    writing, person(), now(), suspension_id=suspension_id, reason=form.reason.data
+                )
+        except Refusal as refusal:
+            refuse(form, refusal)
+        else:
+            return done(
+                _("The suspension is lifted."), "board.standing", person_id=person_id, clearance=clearance
+            )
+    return _show(person_id, clearance, lifting=form)
+
+
+def _show(person_id: int, clearance: str, **forms: Any) -> str:
+    """The standing's page; `forms` holds a form that was sent and did not pass, or a refused standing."""
+    if clearance not in content.rules.clearances:
+        abort(404)
+    day = DayForm(on=today())
+    with store.read() as reading:
+        view = queries.person_clearances(
+            reading, person(), person_id, day.day(today()), content.rules
+        )
+    return render_template(
+        "board/standing.html",
+        view=view,
+        clearance=content.rules.clearances[clearance],
+        standing=next(one for one in view.standings if one.clearance == clearance),
+        grants=[row for row in view.grants if row.clearance == clearance],
+        suspensions=[row for row in view.suspensions if row.clearance == clearance],
+        day=day,
+        today=today(),
+        refused=forms.get("refused"),
+        suspending=forms.get("suspending") or SuspendForm(),
+        lifting=forms.get("lifting") or LiftForm(),
+    )
