@@ -65,6 +65,21 @@ class Standing:
         return self.until + timedelta(days=1)
 
     @property
+    def requirements_until(self) -> date | None:
+        """The last day on which every line that is met stays so; None when nothing runs out."""
+        return min((line.until for line in self.lines if line.until is not None), default=None)
+
+    @property
+    def grantable(self) -> bool:
+        """Whether a grant on this day would stand, and last longer than the one in force."""
+        if not self.requirements_met or self.suspension is not None or self.left:
+            return False
+        if self.grant is None:
+            return True
+        ends = self.requirements_until
+        return self.grant.until is not None and (ends is None or ends > self.grant.until)
+
+    @property
     def state_text(self) -> Text:
         return STATES[self.state]
 

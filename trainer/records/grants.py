@@ -70,9 +70,8 @@ def grant(
     now_stands = standing(person.id, clearance, evidence, on, rules)
     if not now_stands.requirements_met or now_stands.suspension is not None:
         raise RequirementsUnmet(now_stands, person.name)
-    until = min((line.until for line in now_stands.lines if line.until is not None), default=None)
-    held = now_stands.grant
-    if held is not None and (held.until is None or (until is not None and until <= held.until)):
+    until, held = now_stands.requirements_until, now_stands.grant
+    if held is not None and not now_stands.grantable:
         raise Refusal(
             Text(
                 en="%(name)s is cleared for %(clearance)s already%(until)s.",

@@ -8,7 +8,8 @@ from datetime import datetime
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from trainer.clearance import Task
+from trainer.clearance import Measure, Task
+from trainer.clearance.words import say
 from trainer.errors import Refusal
 from trainer.languages import Text
 from trainer.records import history
@@ -115,28 +116,44 @@ def _check_fit(
 def _check_passed(
     task: Task, criteria: Sequence[bool], measures: Mapping[str, Measured], fails: Sequence[int]
 ) -> None:
-    against = [
-        *(text for text, met in zip(task.criteria, criteria, strict=True) if not met),
-        *(task.fails[number] for number in fails),
+    against: list[Text | None] = [
         *(
-            measure.meaning
-            for measure in task.measures
-            if measure.name not in measures or measures[measure.name].ok is False
+            say("not seen: {what}", "no se vio: {what}", what=_bare(text))
+            for text, met in zip(task.criteria, criteria, strict=True)
+            if not met
         ),
+        *(say("seen: {what}", "se vio: {what}", what=_bare(task.fails[number])) for number in fails),
+        *(_against(measure, measures.get(measure.name)) for measure in task.measures),
     ]
-    if against:
+    found = [one for one in against if one is not None]
+    if found:
         raise Refusal(
             Text(
                 en="This cannot count as passed: %(against)s",
                 es="No se puede dar por aprobada: %(against)s",
             ),
-            against=_in_a_row(against),
+            against=Text(
+                en="; ".join(one.en for one in found) + ".", es="; ".join(one.es for one in found) + "."
+            ),
         )
 
 
-def _in_a_row(sentences: Sequence[Text]) -> Text:
-    """Whole sentences in one, each without its point."""
-    return Text(
-        en="; ".join(one.en.rstrip(".") for one in sentences) + ".",
-        es="; ".join(one.es.rstrip(".") for one in sentences) + ".",
+def _against(measure: Measure, measured: Measured | None) -> Text | None:
+    """What of a measure speaks against a pass."""
+    if measured is None:
+        return say("not measured: {what}", "no se midió: {what}", what=_bare(measure.meaning))
+    if measured.ok is not False:
+        return None
+    verdict = _bare(measured.verdict or Text(en="", es=""))
+    return say(
+        "{what}, {shown}: {verdict}",
+        "{what}, {shown}: {verdict}",
+        what=_bare(measure.meaning),
+        shown=measured.shown,
+        verdict=verdict,
     )
+
+
+def _bare(sentence: Text) -> Text:
+    """A whole sentence without its point, to stand among others."""
+    return Text(en=sentence.en.rstrip("."), es=sentence.es.rstrip("."))

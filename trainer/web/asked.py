@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import re
+from dataclasses import dataclass, replace
 from typing import Any
 
 from markupsafe import Markup
 
 from trainer.calc import working
 from trainer.questions import Draw, Grade, figure, grade, worked
+from trainer.records.queries import AnswerView
 from trainer.web.current import language
 
 
@@ -21,6 +23,14 @@ class Asked:
     @property
     def text(self) -> str:
         return self.draw.text.in_language(language())
+
+    @property
+    def in_short(self) -> str:
+        """One sentence that tells the problem from others: what is asked, or the scene of a choice."""
+        sentences = re.split(r"(?<=[.!?])\s+", self.text.strip())
+        if self.is_choice:
+            return sentences[0]
+        return next((one for one in reversed(sentences) if one.endswith("?")), sentences[-1])
 
     @property
     def hints(self) -> list[str]:
@@ -46,6 +56,18 @@ class Asked:
 
     def grade(self, typed: str) -> Grade:
         return grade(self.draw, typed, language())
+
+    def judged(self, answer: AnswerView) -> Grade:
+        """What is said of a stored answer: right or not, and read, as it was stored; only the words are made now."""
+        said = self.grade(answer.typed)
+        if said.right != answer.right:  # the engine has changed since, so its words would not fit
+            said = Grade("wrong")
+        return replace(
+            said,
+            status="right" if answer.right else "wrong",
+            credit=answer.credit or 0.0,
+            reading=said.reading or answer.shown,
+        )
 
 
 def asked(stored: Any) -> Asked:

@@ -5,11 +5,10 @@ An act or a fact without words here is shown under its own name, so that nothing
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import date, datetime
 from typing import Any, Final
 
-from trainer.languages import Text
 from trainer.records.queries import EventRow
 from trainer.web.content import content
 from trainer.web.i18n import _, _l, day, local, moment, percent, score
@@ -92,49 +91,41 @@ def facts_in_words(row: EventRow) -> list[tuple[str, str]]:
 
 
 def _in_words(name: str, value: Any) -> str:
-    if value is None:
-        return ""
-    if name in _WORDS and isinstance(value, str | int | float | list):
-        return _WORDS[name](value)
+    try:
+        return str(_WORDS[name](value)) if name in _WORDS and value is not None else _plain(value)
+    except (ValueError, TypeError, AttributeError):
+        return _plain(value)  # not what the program writes: shown as it stands
+
+
+def _plain(value: Any) -> str:
     if isinstance(value, Mapping):
-        return ", ".join(f"{key}: {_in_words('', inner)}" for key, inner in value.items())
+        return ", ".join(f"{key}: {_plain(inner)}" for key, inner in value.items())
     if isinstance(value, list):
-        return ", ".join(_in_words("", one) for one in value)
-    return str(value)
+        return " → ".join(map(_plain, value))
+    return "" if value is None else str(value)
 
 
-def _named(names: Mapping[str, Any]) -> Any:
-    def in_words(id: str) -> str:
-        found = names.get(id)
-        return id if found is None else local(getattr(found, "name", None) or found.title)
-
-    return in_words
-
-
-def _credit(value: Any) -> str:
-    """A grade before or after a change is a part of one; roles and names are lists and texts."""
+def _grade_or_names(value: Any) -> str:
+    """What stood before or after a change: a grade, roles, or several facts."""
     if isinstance(value, list):
-        return role_names(value) or ", ".join(value)
-    return score(value) if isinstance(value, int | float) else str(value)
+        return role_names(value)
+    return score(value) if isinstance(value, int | float) else _plain(value)
 
 
-def _met(criteria: list[bool]) -> str:
-    return str(_("%(met)d of %(all)d", met=sum(criteria), all=len(criteria)))
-
-
-_WORDS: Final[dict[str, Any]] = {
-    "clearance": lambda id: _named(content.rules.clearances)(id),
-    "lesson": lambda id: _named(content.rules.lessons)(id),
-    "task": lambda id: _named(content.rules.tasks)(id),
+_WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
+    "clearance": lambda id: local(content.rules.clearance_name(id)),
+    "lesson": lambda id: local(content.rules.lesson_name(id)),
+    "task": lambda id: local(content.rules.task_name(id)),
     "roles": role_names,
     "since": lambda text: day(date.fromisoformat(text)),
     "until": lambda text: day(date.fromisoformat(text)),
     "due": lambda text: moment(datetime.fromisoformat(text)),
     "pass_mark": percent,
-    "credit": _credit,
-    "before": _credit,
-    "after": _credit,
-    "criteria": _met,
+    "credit": score,
+    "before": _grade_or_names,
+    "after": _grade_or_names,
+    "criteria": lambda met: _("%(met)d of %(all)d", met=sum(met), all=len(met)),
+    "fails": lambda places: ", ".join(str(place + 1) for place in places),
     "questions": lambda questions: str(len(questions)),
     "evidence_hash": lambda text: f"{text[:12]} …",
 }

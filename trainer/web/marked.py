@@ -12,7 +12,7 @@ from trainer.web.forms.review import CommentForm, GradeForm, comment_form, grade
 
 @dataclass(frozen=True, slots=True)
 class Marked:
-    """said: the first answer in the reader's language; None when there is no answer.
+    """said: what is said of the first answer in the reader's language; None when there is no answer.
 
     opened: "comment" or "grade", the form that is open; "" for none
     """
@@ -24,18 +24,11 @@ class Marked:
     grade: GradeForm
     opened: str
 
-    @property
-    def reading(self) -> str:
-        """The answer as it was read; as it was stored when it cannot be said in this language."""
-        if self.each.answer is None:
-            return ""
-        return self.said.reading if self.said is not None and self.said.reading else self.each.answer.shown
-
 
 def marked(each: PaperQuestionView, given: CommentForm | GradeForm | None) -> Marked:
     """One question with its forms; `given` takes the place of the one that was sent."""
     problem = asked(each.draw)
-    said = problem.grade(each.answer.typed) if each.answer is not None else None
+    said = problem.judged(each.answer) if each.answer is not None else None
     comment, grade, opened = comment_form(each.position), grade_form(each.position), ""
     if isinstance(given, CommentForm) and given.text.name == comment.text.name:
         comment, opened = given, "comment"

@@ -17,7 +17,7 @@ OWNER: Final = frozenset({"owner"})
 # endpoint, label, who is offered it; in the order of use for someone who holds every role
 ENTRIES: Final[tuple[tuple[str, Any, frozenset[str]], ...]] = (
     ("today.page", _l("Today"), APPRENTICE),
-    ("board.page", _l("Board"), OWNER),
+    ("board.page", _l("Board"), STAFF),
     ("review.index", _l("Review"), STAFF),
     ("assign.index", _l("Assign"), STAFF),
     ("signoffs.index", _l("Sign-offs"), STAFF),

@@ -12,12 +12,12 @@ from zoneinfo import ZoneInfo
 
 from wtforms import DateField, RadioField, SelectField, StringField, TimeField
 from wtforms.fields.core import Field
-from wtforms.validators import InputRequired
+from wtforms.validators import InputRequired, ValidationError
 
 from trainer.errors import Refusal
-from trainer.languages import Text
-from trainer.questions import Bank, Question, Skill, draw
+from trainer.questions import Bank, Draw, Question, Skill, draw
 from trainer.records.queries import PersonRow
+from trainer.web.asked import asked
 from trainer.web.current import shop
 from trainer.web.forms import CheckField, Form, at_most, form_token_field, needed, options
 from trainer.web.i18n import _, _l, local
@@ -112,7 +112,7 @@ class AssignForm(Form):
     def validate_due_time(self, field: Field) -> None:
         """A day without a time is no moment."""
         if self.due_day.data is not None and field.data is None and not field.errors:
-            raise ValueError(_("Give the time too."))
+            raise ValidationError(_("Give the time too."))
 
     def due(self) -> datetime | None:
         """The due time in UTC, from the shop's day and clock; None when no day is given."""
@@ -155,16 +155,17 @@ def assign_form(bank: Bank, people: Sequence[PersonRow]) -> AssignForm:
 
 
 def sample(question: Question) -> str:
-    """The question's text with example numbers, in the reader's language."""
-    return local(_sample(question))
+    """What the question asks, with example numbers, in the reader's language."""
+    drawn = _drawn(question)
+    return question.id if drawn is None else asked(drawn).in_short
 
 
 @cache
-def _sample(question: Question) -> Text:
+def _drawn(question: Question) -> Draw | None:
     try:
-        return draw(question, 0).text
+        return draw(question, 0)
     except Refusal:
-        return Text(en=question.id, es=question.id)
+        return None
 
 
 def _name(skill: str) -> str:

@@ -7,7 +7,6 @@ from typing import Any, Final
 
 from flask import request
 from wtforms import DateField, RadioField, TextAreaField
-from wtforms.validators import Optional
 
 from trainer.web.forms import Form, at_most, needed
 from trainer.web.i18n import _, _l
@@ -44,11 +43,11 @@ class DayForm(Form):
         def wrap_formdata(self, form: Form, formdata: Any) -> Any:
             return request.args
 
-    on = DayField(_l("Day"), validators=[Optional()])
+    on = DayField(_l("Day"), validators=[needed()])
 
     def day(self, otherwise: date) -> date:
         """The day asked for; `otherwise` when none is, or it cannot be read."""
-        return self.on.data if self.validate() and self.on.data else otherwise
+        return self.on.data if "on" in request.args and self.validate() else otherwise
 
 
 class SuspendForm(Form):

@@ -89,7 +89,9 @@ def sign_off_form(task: Task) -> SignOffForm:
     form: SignOffForm = type("TaskSignOffForm", (SignOffForm,), fields)()
     form.task = task
     for _measure, field in form.measures:
-        field.flags.required = True  # for a pass; a task that was not passed may lack it, so nothing validates it
+        field.flags.required = (
+            True  # for a pass; a task that was not passed may lack it, so nothing validates it
+        )
     return form
 
 

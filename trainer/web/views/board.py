@@ -100,14 +100,15 @@ def _show(person_id: int, clearance: str, **forms: Any) -> str:
         view = queries.person_clearances(
             reading, person(), person_id, day.day(today()), content.rules
         )
+    suspensions = [row for row in view.suspensions if row.clearance == clearance]
     return render_template(
         "board/standing.html",
         view=view,
         clearance=content.rules.clearances[clearance],
         standing=next(one for one in view.standings if one.clearance == clearance),
         grants=[row for row in view.grants if row.clearance == clearance],
-        suspensions=[row for row in view.suspensions if row.clearance == clearance],
-        day=day,
+        suspensions=suspensions,
+        held=next((row for row in suspensions if row.lifted_on is None), None),
         today=today(),
         refused=forms.get("refused"),
         suspending=forms.get("suspending") or SuspendForm(),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from flask import Blueprint, render_template
+from flask import Blueprint, abort, render_template
 from werkzeug.wrappers import Response
 
 from trainer.records import learning, queries
@@ -27,14 +27,15 @@ def index() -> str:
 @bp.get("/<lesson>")
 @access(Access.SIGNED_IN)
 def read(lesson: str) -> str:
-    rendered = content.renderer.render(lesson, shop().standard, language())
+    order = content.library.ids
+    if lesson not in order:
+        abort(404)
     with store.read() as reading:
         rows = {row.id: row for row in queries.lessons(reading, person(), content.rules)}
-    order = content.library.ids
     place = order.index(lesson)
     return render_template(
         "lessons/read.html",
-        rendered=rendered,
+        rendered=content.renderer.render(lesson, shop().standard, language()),
         row=rows[lesson],
         before=rows[order[place - 1]] if place else None,
         after=rows[order[place + 1]] if place + 1 < len(order) else None,
@@ -44,6 +45,8 @@ def read(lesson: str) -> str:
 @bp.post("/<lesson>/read")
 @access(Access.SIGNED_IN)
 def mark(lesson: str) -> Response:
+    if lesson not in content.library.ids:
+        abort(404)
     version = content.library.lesson(lesson).version
     with store.write() as writing:
         learning.mark_read(writing, person(), now(), lesson=lesson, version=version)

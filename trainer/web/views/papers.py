@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from flask import Blueprint, abort, redirect, render_template, url_for
+from flask import Blueprint, abort, flash, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
 from trainer.records import papers, queries
@@ -22,7 +22,7 @@ bp = Blueprint("papers", __name__, url_prefix="/papers")
 def page(paper_id: int) -> str:
     view = _own(paper_id)
     questions = [(each, asked(each.draw)) for each in view.questions]
-    return render_template("papers/page.html", view=view, questions=questions, form=Form())
+    return render_template("papers/page.html", view=view, questions=questions)
 
 
 @bp.post("/<int:paper_id>/start")
@@ -30,7 +30,7 @@ def page(paper_id: int) -> str:
 def start(paper_id: int) -> Response:
     with store.write() as writing:
         papers.open_paper(writing, person(), now(), paper_id)
-    return _onward(paper_id)
+    return _onward(_own(paper_id))
 
 
 @bp.route("/<int:paper_id>/<int:position>", methods=["GET", "POST"])
@@ -41,20 +41,26 @@ def question(paper_id: int, position: int) -> str | Response:
     each = next((one for one in view.questions if one.position == position), None)
     if each is None:
         abort(404)
-    if view.row.closed_at is not None or each.answer is not None:
+    if view.row.closed_at is not None or view.row.opened_at is None:
         return redirect(url_for("papers.page", paper_id=paper_id), 303)
+    if each.answer is not None:  # the same form sent twice, or another one: what was kept first stands
+        flash(_("Kept: %(shown)s", shown=each.answer.shown))
+        return _onward(view)
     problem = asked(each.draw)
     form = answer_form(problem.draw)
     reading = None
     if form.validate_on_submit():
-        graded = problem.grade(form.answer.data)
-        if graded.status == "unreadable":
-            form.answer.errors = [graded.refusal]
+        said = problem.grade(form.answer.data)
+        if said.status == "unreadable":
+            form.answer.errors = [said.refusal]
         elif problem.is_choice or form.confirmed.data == form.answer.data:
             return _keep(paper_id, position, form)
         else:
-            reading = graded.reading
-    return render_template("papers/question.html", view=view, each=each, problem=problem, form=form, reading=reading)
+            reading = said.reading
+    form.confirmed.data = "" if reading is None else form.answer.data
+    return render_template(
+        "papers/question.html", view=view, each=each, problem=problem, form=form, reading=reading
+    )
 
 
 def _keep(paper_id: int, position: int, form: Form) -> Response:
@@ -71,8 +77,9 @@ def _keep(paper_id: int, position: int, form: Form) -> Response:
             grade=lambda draw, typed: papers.grade_frozen(draw, typed, language()),
         )
     if given.closed:
-        return done(_("Your last answer is kept and the paper is handed in."), "papers.page", paper_id=paper_id)
-    return done(_("Kept: %(shown)s", shown=given.shown), "papers.question", paper_id=paper_id, position=_next(paper_id))
+        return done(_("The last answer is kept, and the paper is handed in."), "papers.page", paper_id=paper_id)
+    flash(_("Kept: %(shown)s", shown=given.shown))
+    return _onward(_own(paper_id))
 
 
 @bp.post("/<int:paper_id>/hand-in")
@@ -92,9 +99,8 @@ def _own(paper_id: int) -> queries.PaperView:
     return view
 
 
-def _next(paper_id: int) -> int:
-    return _own(paper_id).next_open or 1
-
-
-def _onward(paper_id: int) -> Response:
-    return redirect(url_for("papers.question", paper_id=paper_id, position=_next(paper_id)), 303)
+def _onward(view: queries.PaperView) -> Response:
+    """To the next question that is open; on a closed paper, to the paper."""
+    if view.row.closed_at is not None or view.next_open is None:
+        return redirect(url_for("papers.page", paper_id=view.row.id), 303)
+    return redirect(url_for("papers.question", paper_id=view.row.id, position=view.next_open), 303)

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import secrets
+from collections.abc import Iterator
+from typing import Final
 
-from flask import Blueprint, redirect, render_template, url_for
+from flask import Blueprint, abort, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
-from trainer.questions import Grade, draw
+from trainer.questions import Grade, NoDraw, Skill, draw
 from trainer.records import learning, queries
 from trainer.web.access import Access, access
 from trainer.web.asked import Asked, asked
@@ -16,39 +18,59 @@ from trainer.web.current import now, person, shop, store
 from trainer.web.forms.answers import answer_form
 
 bp = Blueprint("practice", __name__, url_prefix="/practice")
-SEEDS = 1_000_000
+SEEDS: Final = 1_000_000
 
 
 @bp.get("")
 @access(Access.SIGNED_IN)
 def index() -> str:
     with store.read() as reading:
-        rows = {row.question: row for row in queries.practice(reading, person())}
-    return render_template("practice/index.html", rows=rows, skills=content.bank.skills, bank=content.bank)
+        tried = {row.question: row for row in queries.practice(reading, person())}
+    return render_template("practice/index.html", by_skill=list(_by_skill()), tried=tried)
 
 
 @bp.get("/<question>")
 @access(Access.SIGNED_IN)
 def start(question: str) -> Response:
     """A fresh draw; its number stands in the address, so that coming back shows the same problem."""
-    content.bank.question(question)
     return redirect(url_for("practice.ask", question=question, seed=secrets.randbelow(SEEDS)), 303)
 
 
 @bp.route("/<question>/<int:seed>", methods=["GET", "POST"])
 @access(Access.SIGNED_IN)
 def ask(question: str, seed: int) -> str:
-    problem = asked(draw(content.bank.question(question), seed % SEEDS, shop().standard))
+    if question not in content.bank.questions:
+        abort(404)
+    problem = _problem(question, seed)
     form = answer_form(problem.draw)
     result = None
     if form.validate_on_submit():
         result = problem.grade(form.answer.data)
         if result.status == "unreadable":
             form.answer.errors = [result.refusal]
+            result = None
         else:
             _record(problem, form.answer.data, result, form.form_token.data)
     skill = content.bank.skills[problem.draw.skills[0]]
     return render_template("practice/ask.html", problem=problem, form=form, result=result, skill=skill)
+
+
+def _problem(question: str, seed: int) -> Asked:
+    return asked(draw(content.bank.questions[question], seed, shop().standard))
+
+
+def _by_skill() -> Iterator[tuple[Skill, list[Asked]]]:
+    """Each question once, under the first skill it names."""
+    for skill in content.bank.skills.values():
+        problems = []
+        for question in content.bank.of_skill(skill.id):
+            if question.skills[0] == skill.id:
+                try:
+                    problems.append(_problem(question.id, 0))
+                except NoDraw:
+                    continue  # nothing to ask with this shop's figures
+        if problems:
+            yield skill, problems
 
 
 def _record(problem: Asked, typed: str, result: Grade, token: str) -> None:

@@ -1,0 +1,191 @@
+"""The whole thread at 390 px in a real Chromium: lesson, practice, quiz, review, sign-off, grant, board, refusal."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from trainer.questions import Draw, draw, load_bank
+from trainer.records import queries
+
+PASSWORD = "brick and mortar"
+LESSONS = ("roof-protection", "concrete-versus-mortar")
+
+
+class Phone:
+    """One person's browser."""
+
+    def __init__(self, page: Any, address: str, sign_in: str) -> None:
+        self.page, self.address = page, address
+        self.go("/")
+        page.get_by_label("Sign-in name").fill(sign_in)
+        page.get_by_label("Password").fill(PASSWORD)
+        self.press("Sign in")
+
+    def go(self, path: str) -> None:
+        answer = self.page.goto(self.address + path)
+        assert answer.status == 200, (path, answer.status)
+        assert self.page.evaluate("document.documentElement.scrollWidth") <= 390, f"{path} is wider than the phone"
+
+    def press(self, name: str) -> None:
+        """Press a button or follow a link, and wait for the page that comes."""
+        page = self.page
+        found = page.locator("main").get_by_role("button", name=name, exact=True).or_(
+            page.locator("main").get_by_role("link", name=name, exact=True)
+        )
+        with page.expect_navigation():
+            found.first.click()
+
+    def sees(self, *words: str) -> None:
+        text = " ".join(self.page.locator("body").inner_text().split())
+        for each in words:
+            assert each in text, f"{each!r} is not on {self.page.url}: {text[:2000]}"
+
+
+def as_the_trade_writes(drawn: Draw) -> str:
+    """The right answer in feet, inches and fractions."""
+    if drawn.unit != "in":
+        return drawn.answer("en")
+    feet, inches = divmod(round(drawn.expected * 16), 192)
+    whole, rest = divmod(inches, 16)
+    return f"{feet}' {whole} {rest}/16\"" if rest else f"{feet}'-{whole}\""
+
+
+def sit(luis: Phone, questions: Any) -> list[int]:
+    """Answer every question; the first number is answered with a slip. Returns the positions answered wrong."""
+    wrong: list[int] = []
+    page = luis.page
+    for each in questions:
+        drawn = Draw.from_json(each.draw)
+        luis.sees(f"Question {each.position} of {len(questions)}")
+        if drawn.kind == "choose":
+            letter = next(option.letter for option in drawn.options if option.right)
+            page.locator(f"input[name=answer][value={letter}]").check()
+            luis.press("Keep this answer")
+            continue
+        if not wrong:
+            wrong.append(each.position)
+            typed = f"{drawn.slips[0].value} in"
+        else:
+            typed = as_the_trade_writes(drawn)
+        page.get_by_label("Your answer").fill(typed)
+        luis.press("Read my answer")
+        luis.sees("Read as")
+        luis.press("Keep this answer")
+    return wrong
+
+
+def test_the_whole_thread(site: Any, open_page: Any) -> None:
+    nora, tom, luis, jess = (
+        Phone(open_page(), site.address, name) for name in ("nora", "tom", "luis", "jess")
+    )
+
+    # The new hire reads two lessons.
+    luis.sees("What is next for you", "No quiz is waiting")
+    for lesson in LESSONS:
+        luis.go(f"/lessons/{lesson}")
+        assert luis.page.locator("figure.drawing svg").count() >= 1
+        assert luis.page.locator("aside.caution").count() >= 1
+        luis.press("I have read this lesson")
+        luis.sees("You read this lesson on")
+
+    # Practice: one wrong answer whose slip is named, one right one.
+    question = load_bank().questions["crown-slab-length"]
+    wrong, right = draw(question, 7), draw(question, 8)
+    luis.go("/practice/crown-slab-length/7")
+    luis.page.get_by_label("Your answer").fill(f"{wrong.slips[0].value}")
+    luis.press("Check")
+    luis.sees("Not right", wrong.slips[0].text.en, "The working", wrong.answer("en"))
+    luis.go("/practice/crown-slab-length/8")
+    luis.page.get_by_label("Your answer").fill(as_the_trade_writes(right))
+    luis.press("Check")
+    luis.sees("Right", right.answer("en"))
+    # What cannot be read is said, and stays in the field.
+    luis.go("/practice/crown-slab-length/9")
+    luis.page.get_by_label("Your answer").fill("4,5")
+    luis.press("Check")
+    luis.sees("point")
+    assert luis.page.get_by_label("Your answer").input_value() == "4,5"
+
+    # The trainer assigns a quiz.
+    tom.go("/assign/new")
+    tom.page.get_by_label("Name of the quiz").fill("First week")
+    tom.page.get_by_label("Luis Barrera").check()
+    for skill, count in (("roof-protection", 1), ("when-to-stop", 2), ("slab-size", 2), ("slab-volume", 2)):
+        tom.page.locator(f"[name=take-{skill}]").select_option(str(count))
+    tom.page.get_by_label("Pass mark, in percent").fill("70")
+    tom.press("Assign")
+    tom.sees("First week")
+
+    # The new hire sits it, with fractions typed as the trade writes them.
+    luis.go("/today")
+    luis.press("First week")
+    luis.press("Start")
+    with site.store.read() as session:
+        paper = queries.home(session, site.people["luis"], _now(), _rules()).due[0].id
+        questions = queries.paper(session, site.people["luis"], paper).questions
+    slipped = sit(luis, questions)
+    luis.sees("handed in", "Result", "Right answer")
+
+    # The trainer reviews it and changes one grade with a reason.
+    tom.go("/review")
+    tom.page.locator("main").get_by_role("link", name=re.compile("First week|Luis")).first.click()
+    tom.page.wait_for_load_state()
+    tom.sees("Luis Barrera", "What went wrong:", "Right answer", "The working")
+    article = tom.page.locator(f"#question{slipped[0]}")
+    article.locator("summary", has_text="Change the grade").click()
+    article.get_by_label("Right", exact=False).first.check()
+    article.get_by_label("Reason").fill("Right on the scratch sheet; one side was copied wrong.")
+    with tom.page.expect_navigation():
+        article.get_by_role("button", name="Change the grade").click()
+    tom.sees("Grade changed", "Right on the scratch sheet")
+    tom.press("Reviewed")
+
+    # The trainer signs off a practical; the core compares the measures with the shop standard.
+    luis_id = site.people["luis"].id
+    tom.go(f"/sign-offs/{luis_id}/build-form")
+    for box in tom.page.locator("input[name^=criterion-]").all():
+        box.check()
+    for name, typed in (("overhang", "1 3/4 in"), ("edge_thickness", "4 in"), ("diagonal_difference", "1/16 in")):
+        tom.page.locator(f"[name=measure-{name}]").fill(typed)
+    tom.page.locator("input[name=outcome][value=passed]").check()
+    tom.page.locator("main form button").last.click()
+    tom.page.wait_for_load_state()
+    tom.sees("1 3/4 in", "2 in")  # too little overhang contradicts "passed"
+    tom.page.locator("[name=measure-overhang]").fill("2 1/8 in")
+    tom.page.locator("main form button").last.click()
+    tom.page.wait_for_load_state()
+    tom.sees("2 1/8 in")
+    tom.page.get_by_role("button", name=re.compile("record|Keep|Yes|Confirm", re.I)).first.click()
+    tom.page.wait_for_load_state()
+    tom.sees("The sign-off is on record.", "Build and square a form")
+
+    # The owner sees that it is ready, grants, and the board shows it.
+    nora.go("/board")
+    nora.sees("Luis Barrera", "Jess Lindqvist", "ready to grant")
+    nora.go(f"/board/{luis_id}/on-the-ground")
+    nora.press("Grant")
+    nora.go("/board")
+    nora.sees("cleared")
+
+    # The second new hire is refused, with reasons.
+    nora.go(f"/board/{site.people['jess'].id}/on-the-ground")
+    nora.sees("not cleared", "missing", "Lesson")
+    assert nora.page.get_by_role("button", name="Grant", exact=True).count() == 0
+    jess.go("/today")
+    jess.sees("On the ground", "not cleared")
+    answer = jess.page.goto(site.address + "/board")
+    assert answer.status == 403
+    jess.page.goto("about:blank")
+
+
+def _now() -> Any:
+    from datetime import UTC, datetime
+
+    return datetime.now(UTC)
+
+
+def _rules() -> Any:
+    from trainer.web.content import load_content
+
+    return load_content().rules

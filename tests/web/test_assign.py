@@ -1,0 +1,232 @@
+"""A trainer assigns a quiz, follows it and takes it back."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from trainer.questions import draw, load_bank
+from trainer.records import people as records_people
+from trainer.records import queries, quizzes
+
+BANK = load_bank()
+SKILL = "bond-breaks"
+
+
+@pytest.fixture
+def trainer(sign_in, people):
+    return sign_in(people.trainer)
+
+
+@pytest.fixture
+def terms(people):
+    return {
+        "title": "First week",
+        "people": [str(people.apprentice.id), str(people.second.id)],
+        f"take-{SKILL}": "2",
+        "questions": ["ladder-foot"],
+        "pass_mark": "75",
+        "due_day": "2026-12-01",
+        "due_time": "17:00",
+    }
+
+
+def assigned(store, people):
+    """Every quiz with its papers, as the trainer reads them."""
+    with store.read() as session:
+        rows = queries.quizzes(session, people.trainer).items
+        views = [queries.quiz(session, people.trainer, row.id) for row in rows]
+        return [
+            (view.row, [queries.paper(session, people.trainer, paper.id) for paper in view.papers])
+            for view in views
+        ]
+
+
+def test_a_quiz_by_skill_and_single_question_reaches_each_person(trainer, people, store, terms, sign_in):
+    page = trainer.submit("/assign/new", terms)
+    assert page.path == "/assign/1" and "Assigned to 2 people." in page.text
+    assert (
+        "First week" in page.text
+        and "75 %" in page.text
+        and "1 December 2026, 5:00 PM" in page.text.replace("\xa0", " ")
+    )
+    ((row, papers),) = assigned(store, people)
+    # The shop's zone is seven hours behind UTC in winter (IANA time zone database, America/Denver).
+    assert row.due == datetime(2026, 12, 2, 0, 0, tzinfo=UTC)
+    assert {paper.row.person_id for paper in papers} == {people.apprentice.id, people.second.id}
+    for paper in papers:
+        asked = [each.question for each in paper.questions]
+        assert "ladder-foot" in asked and len(asked) == 3
+        assert sum(SKILL in BANK.questions[name].skills for name in asked) == 2
+    assert "First week" in sign_in(people.apprentice).get("/today").text
+
+
+@pytest.mark.parametrize(("numbers", "equal"), [("same", True), ("own", False)])
+def test_the_same_numbers_for_all_or_each_their_own(trainer, people, store, terms, numbers, equal):
+    trainer.submit("/assign/new", {**terms, "numbers": numbers})
+    ((_row, papers),) = assigned(store, people)
+    one, two = (
+        [each.draw["text"] for each in paper.questions if each.question == "ladder-foot"] for paper in papers
+    )
+    assert (one == two) is equal
+
+
+@pytest.mark.parametrize(
+    ("change", "sentence"),
+    [
+        ({"title": "  "}, "Name of the quiz: Fill this in."),
+        ({"people": []}, "For whom: Choose at least one person."),
+        ({"people": ["1"]}, "For whom: That is not offered here. Choose again."),  # the owner is no new hire
+        ({"pass_mark": "most"}, "“most” is no pass mark; give a whole number from 1 to 100."),
+        ({"pass_mark": "0"}, "“0” is no pass mark; give a whole number from 1 to 100."),
+        ({"pass_mark": "１００"}, "“１００” is no pass mark; give a whole number from 1 to 100."),
+        ({"due_day": "01/12/2026"}, "“01/12/2026” is no date; give one such as 2026-11-25."),
+        ({"due_day": "9999-12-31"}, "“9999-12-31” is no date; give one such as 2026-11-25."),
+        ({"due_time": "noon"}, "“noon” is no time; give one such as 17:00."),
+        ({"due_time": ""}, "Give the time too."),
+        ({"due_day": "2026-11-25", "due_time": "13:39"}, "The due time lies in the past."),  # it is 1:40 PM
+        ({"questions": [], f"take-{SKILL}": "0"}, "Choose at least one question or skill."),
+        ({"questions": ["no-such-question"]}, "That is not offered here. Choose again."),
+        ({f"take-{SKILL}": "99"}, "That is not offered here. Choose again."),
+    ],
+)
+def test_what_cannot_be_assigned_is_said_and_what_was_typed_stays(
+    trainer, people, store, terms, change, sentence
+):
+    sent = {**terms, **change}
+    page = trainer.submit("/assign/new", sent)
+    assert page.status == 200 and any(sentence in error for error in page.errors), page.errors
+    for name in ("title", "pass_mark", "due_day", "due_time"):
+        assert page.soup.select_one(f"#{name}")["value"].strip() == sent[name].strip()
+    kept = {box["value"] for box in page.soup.select("input[name=people][checked]")}
+    assert kept == set(sent["people"]) & {str(people.apprentice.id), str(people.second.id)}
+    assert not assigned(store, people)
+
+
+def test_questions_that_two_skills_share_are_counted_once_and_the_skill_is_named(trainer, terms):
+    # Every question of one skill is taken; what is left of the other is then fewer than asked for.
+    one, two = next(
+        (one, two)
+        for one in BANK.skills
+        for two in BANK.skills
+        if one != two and any({one, two} <= set(question.skills) for question in BANK.questions.values())
+    )
+    # Skills are taken in the order of the form, so whichever comes second is short.
+    page = trainer.submit(
+        "/assign/new",
+        {
+            **terms,
+            f"take-{SKILL}": "0",
+            "questions": [],
+            **{f"take-{skill}": str(len(BANK.of_skill(skill))) for skill in (one, two)},
+        },
+    )
+    assert len(page.errors) == 1 and "not on the paper yet" in page.errors[0]
+    assert BANK.skills[two].name.en in page.errors[0] and repr(two) not in page.errors[0]
+
+
+def test_the_same_form_sent_twice_assigns_once(trainer, people, store, terms):
+    trainer.submit("/assign/new", {**terms, "form_token": "once"})
+    page = trainer.submit("/assign/new", {**terms, "form_token": "once"})
+    assert page.path == "/assign/1" and len(assigned(store, people)) == 1
+
+
+def test_only_active_new_hires_are_offered(trainer, people, store, clock):
+    with store.write() as session:
+        records_people.deactivate(session, people.owner, clock.now, people.second.id)
+    offered = [box["value"] for box in trainer.get("/assign/new").soup.select("input[name=people]")]
+    assert offered == [str(people.apprentice.id)]
+
+
+def test_without_new_hires_the_page_says_so(trainer, people, store, clock):
+    with store.write() as session:
+        for person in (people.apprentice, people.second):
+            records_people.deactivate(session, people.owner, clock.now, person.id)
+    page = trainer.get("/assign/new")
+    assert page.status == 200 and "nobody to assign to" in page.text and not page.soup.select("main form")
+
+
+def test_every_question_is_offered_once_and_can_be_seen_first(trainer):
+    page = trainer.get("/assign/new")
+    offered = [box["value"] for box in page.soup.select("input[name=questions]")]
+    assert sorted(offered) == sorted(BANK.questions)
+    link = next(a["href"] for a in page.soup.select(".check a") if a["href"].endswith("/ladder-foot"))
+    seen = trainer.get(link)
+    assert seen.status == 200 and seen.path.startswith("/practice/ladder-foot/")
+    ids = [found["id"] for found in page.soup.select("[id]")]
+    assert len(ids) == len(set(ids))
+
+
+def test_a_quiz_is_taken_back(trainer, people, store, terms):
+    trainer.submit("/assign/new", terms)
+    page = trainer.submit("/assign/1", {}, form="take-back")
+    assert "Taken back." in page.text and "2 of 2" in page.text
+    assert not page.soup.select("form[action$=take-back]")
+    ((_row, papers),) = assigned(store, people)
+    assert all(paper.row.closed_at is not None for paper in papers)
+
+
+def test_a_paper_past_its_due_time_is_overdue(trainer, people, terms, clock, sign_in):
+    trainer.submit("/assign/new", terms)
+    assert "overdue" not in trainer.get("/assign/1").text
+    clock.now += timedelta(days=8)
+    assert sign_in(people.trainer).get("/assign/1").text.count("overdue") == 2
+
+
+def test_the_title_is_shown_as_typed_and_never_as_markup(trainer, terms):
+    page = trainer.submit("/assign/new", {**terms, "title": '<b>"Edge" & cover</b>'})
+    assert '<b>"Edge" & cover</b>' in page.text and "<b>" not in page.html
+
+
+def test_an_unknown_quiz_is_a_404(trainer):
+    assert trainer.get("/assign/77").status == 404
+    assert trainer.post("/assign/77/take-back").status == 404
+
+
+def test_an_empty_list_says_what_to_do(trainer):
+    assert "No quiz has been assigned yet." in trainer.get("/assign").text
+
+
+def test_the_pages_cost_the_same_for_many_quizzes_and_papers(trainer, people, store, clock, count_statements):
+    with store.write() as session:
+        hands = [
+            records_people.add_person(
+                session, people.owner, clock.now, name=f"Hand {n}", sign_in=f"hand{n}", roles=["apprentice"]
+            ).person_id
+            for n in range(15)
+        ]
+
+    def assign(takers, token):
+        with store.write() as session:
+            quizzes.assign(
+                session,
+                people.trainer,
+                clock.now,
+                title=f"Quiz {token}",
+                people=takers,
+                questions=["why-the-gap", "ladder-foot"],
+                pass_mark=80,
+                due=None,
+                same_numbers=True,
+                bank=BANK.questions,
+                draw=draw,
+                token=token,
+            )
+
+    def cost(path):
+        with count_statements() as seen:
+            assert trainer.get(path).status == 200
+        return len(seen)
+
+    assign([people.apprentice.id], "1")
+    few = [cost(path) for path in ("/assign", "/assign/new", "/assign/1")]
+    assign(hands, "2")
+    for number in range(3, 60):
+        assign([people.second.id], str(number))
+    many = [cost(path) for path in ("/assign", "/assign/new", "/assign/2")]
+    assert few == many and 0 < max(many) <= 20
+    # Fifty a page, newest first.
+    listed = [a.text for a in trainer.get("/assign").soup.select("tbody a")]
+    assert (listed[0], len(listed)) == ("Quiz 59", 50)
+    assert [a.text for a in trainer.get("/assign", page="2").soup.select("tbody a")][-1] == "Quiz 1"

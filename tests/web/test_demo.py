@@ -1,0 +1,87 @@
+"""Every page of the demo, as each person, found by following every link: it answers, and costs few statements."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+from urllib.parse import urlsplit
+
+import pytest
+from bs4 import BeautifulSoup
+from flask import Flask
+from sqlalchemy import event, select
+from sqlalchemy.orm import Session
+
+from trainer.cli.demo import make
+from trainer.cli.demo_shop import PEOPLE
+from trainer.records.models import Person
+from trainer.records.store import Store, open_store
+from trainer.web import create_app
+
+MOST_STATEMENTS = 20
+MOST_PAGES = 400
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Any:
+    folder = tmp_path_factory.mktemp("demo")
+    make(folder)
+    store = open_store(folder / Path("shop.sqlite3"))
+    yield store, create_app(store)
+    store.close()
+
+
+def enter(store: Store, app: Flask, sign_in: str, language: str) -> Any:
+    with Session(store.engine) as session:
+        person = session.scalars(select(Person).where(Person.sign_in == sign_in)).one()
+        ids = {"person": person.id, "stamp": person.session_stamp}
+    client = app.test_client()
+    import time
+
+    with client.session_transaction() as session:
+        session.permanent = True
+        session.update(**ids, seen=int(time.time()))
+    page = BeautifulSoup(client.get("/", follow_redirects=True).text, "html.parser")
+    if page.html["lang"] != language:
+        token = page.find("input", {"name": "csrf_token"})["value"]
+        client.post("/language", data={"csrf_token": token, "language": language, "after": "/"})
+    return client
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+@pytest.mark.parametrize("sign_in", sorted(PEOPLE))
+def test_every_page_answers_within_twenty_statements(demo: Any, sign_in: str, language: str) -> None:
+    store, app = demo
+    client = enter(store, app, sign_in, language)
+    statements: list[str] = []
+
+    def note(_connection: Any, _cursor: Any, statement: str, *_: Any) -> None:
+        if not statement.startswith(("BEGIN", "COMMIT", "ROLLBACK")):
+            statements.append(statement)
+
+    event.listen(store.engine, "before_cursor_execute", note)
+    try:
+        waiting, seen = ["/"], {"/"}
+        while waiting:
+            path = waiting.pop()
+            statements.clear()
+            answer = client.get(path)
+            assert answer.status_code in (200, 303), f"{path} as {sign_in}: {answer.status_code}"
+            assert len(statements) <= MOST_STATEMENTS, (path, len(statements), statements)
+            soup = BeautifulSoup(answer.text, "html.parser")
+            found = [link["href"] for link in soup.select("a[href]")]
+            if answer.status_code == 303:
+                found.append(answer.location)
+            else:
+                assert soup.html["lang"] == language, path
+            for href in found:
+                parts = urlsplit(href)
+                address = parts.path + (f"?{parts.query}" if parts.query else "")
+                # One draw of a question stands for the others: each following one is new for ever.
+                key = "/practice/" + parts.path.split("/")[2] if parts.path.count("/") == 3 and parts.path.startswith("/practice/") else address
+                if not parts.netloc and address and key not in seen and len(seen) < MOST_PAGES:
+                    seen.add(key)
+                    waiting.append(address)
+        assert len(seen) > 20
+    finally:
+        event.remove(store.engine, "before_cursor_execute", note)

@@ -1,0 +1,39 @@
+"""The append-only history, for the owner: what was done, when, by whom, and whether the record still holds."""
+
+from __future__ import annotations
+
+from flask import Blueprint, render_template, request
+
+from trainer.records import history, queries
+from trainer.web.access import Access, access
+from trainer.web.current import person, store
+from trainer.web.forms.history import WhoseForm
+from trainer.web.happened import facts_in_words, kind_in_words
+
+bp = Blueprint("history", __name__, url_prefix="/history")
+
+
+@bp.get("")
+@access(Access.OWNER)
+def page() -> str:
+    with store.read() as reading:
+        form = WhoseForm(queries.people(reading, person()))
+        listing = queries.history(
+            reading, person(), page=request.args.get("page", 1, type=int), person_id=form.person_id
+        )
+    return render_template(
+        "history/page.html",
+        form=form,
+        listing=listing,
+        facts_in_words=facts_in_words,
+        kind_in_words=kind_in_words,
+    )
+
+
+@bp.get("/check")
+@access(Access.OWNER)
+def check() -> str:
+    """Walk the whole chain; nothing is changed, so asking again is harmless."""
+    with store.read() as reading:
+        verified = history.verify(reading)
+    return render_template("history/check.html", verified=verified)
