@@ -45,6 +45,55 @@ def test_a_measure_is_held_against_the_standard(held: dict[str, Any], typed: str
     assert found.typed == typed
 
 
+@pytest.mark.parametrize(
+    ("held", "typed", "en", "es"),
+    [
+        (
+            {"against": "overhang", "at_least": True},
+            "1 3/4 in",
+            "The shop standard is at least 2 in: short by 1/4 in.",
+            "El estándar del taller es de al menos 2 in: por debajo en 1/4 in.",
+        ),
+        (
+            {"against": "overhang", "at_least": True},
+            "2 in",
+            "The shop standard is at least 2 in: met.",
+            "El estándar del taller es de al menos 2 in: se cumple.",
+        ),
+        (
+            {"against": "overhang", "at_most": True},
+            "2 1/2 in",
+            "The shop standard is at most 2 in: over by 1/2 in.",
+            "El estándar del taller es de 2 in como máximo: por encima en 1/2 in.",
+        ),
+        (
+            {"against": "overhang", "within": 0.125},
+            "2 1/4 in",
+            "The shop standard is 2 in, give or take 1/8 in: over by 1/4 in.",
+            "El estándar del taller es 2 in, con 1/8 in de tolerancia: por encima en 1/4 in.",
+        ),
+        (
+            {"within": 0.125},
+            "3/16 in",
+            "At most 1/8 in is taken: over by 1/16 in.",
+            "Se acepta 1/8 in como máximo: por encima en 1/16 in.",
+        ),
+        (
+            # Rounded to a sixteenth it would be short by nothing.
+            {"against": "overhang", "at_least": True},
+            "1.99 in",
+            "The shop standard is at least 2 in: short by 0.01 in.",
+            "El estándar del taller es de al menos 2 in: por debajo en 0.01 in.",
+        ),
+    ],
+)
+def test_the_verdict_says_what_is_asked_and_how_far_off_it_is(
+    held: dict[str, Any], typed: str, en: str, es: str
+) -> None:
+    found = check_measure(measure(**held), typed, DEFAULT_SHOP)
+    assert found.verdict == Text(en=en, es=es)
+
+
 def test_a_measure_is_read_as_the_trade_writes_it() -> None:
     found = check_measure(measure(), "3 ft 6 1/2 in", DEFAULT_SHOP)
     assert (found.value, found.shown) == (42.5, "3 ft 6 1/2 in")
@@ -119,6 +168,12 @@ def test_what_contradicts_a_pass_is_refused(
     ]
     for change in contradictions:
         with pytest.raises(Refusal, match="cannot count as passed"):
+            signoffs.check(
+                form["task"],
+                **{name: {**form, **change}[name] for name in ("passed", "criteria", "measures")},
+                fails=change.get("fails", ()),
+            )
+        with pytest.raises(Refusal, match="cannot count as passed"):
             record(shop, shop_people.trainer, shop_people.apprentice, {**form, **change})
         assert record(
             shop,
@@ -162,3 +217,18 @@ def test_a_sign_off_is_shown_to_its_person_and_to_reviewers_only(
         assert queries.sign_off(session, shop_people.owner, number).id == number
         with pytest.raises(NotAllowed):
             queries.sign_off(session, shop_people.other, number)
+
+
+def test_everyones_sign_offs_are_listed_newest_first_to_reviewers_only(
+    shop: Any, shop_people: Any, form: dict[str, Any], count_statements: Any
+) -> None:
+    numbers = [
+        record(shop, shop_people.trainer, who, {**form, "token": who.name})
+        for who in (shop_people.apprentice, shop_people.other, shop_people.owner)
+    ]
+    with shop.store.read() as session, count_statements(shop.store) as statements:
+        listing = queries.sign_offs(session, shop_people.owner, 1, 2)
+    assert [row.id for row in listing.items] == numbers[:0:-1]
+    assert (listing.pages, listing.total) == (2, 3) and len(statements) == 2
+    with shop.store.read() as session, pytest.raises(NotAllowed):
+        queries.sign_offs(session, shop_people.apprentice)

@@ -20,8 +20,10 @@ from flask import Flask
 from flask.testing import FlaskClient
 from sqlalchemy import event
 
+from trainer.questions import Bank, Draw, draw, load_bank
+from trainer.questions.writing import written
+from trainer.records import learning, papers, queries, quizzes, signin
 from trainer.records import people as records_people
-from trainer.records import signin
 from trainer.records.people import Actor
 from trainer.records.store import TEST_COST, Store, open_store, upgrade
 from trainer.web import create_app
@@ -254,3 +256,102 @@ def broken_route(app: Flask) -> str:
     app.view_functions["broken"] = access(Access.PUBLIC)(fail)
     app.url_map.add(app.url_rule_class("/broken", endpoint="broken", methods=["GET"]))
     return "/broken"
+
+
+@dataclass
+class Acts:
+    """What people do in the shop, each in one call through the use cases, at the clock's time."""
+
+    store: Store
+    people: People
+    clock: Clock
+    bank: Bank
+    forms: int = 0
+
+    def token(self) -> str:
+        self.forms += 1
+        return f"act {self.forms}"
+
+    def assign(self, person: Actor, questions: Sequence[str], pass_mark: int = 80) -> int:
+        """A paper with these questions, from the trainer."""
+        with self.store.write() as session:
+            made = quizzes.assign(
+                session,
+                self.people.trainer,
+                self.clock.now,
+                title="Crowns and roofs",
+                people=[person.id],
+                questions=questions,
+                pass_mark=pass_mark,
+                due=None,
+                same_numbers=True,
+                bank=self.bank.questions,
+                draw=draw,
+                token=self.token(),
+                seed=5,
+            )
+        return made.papers[0]
+
+    def draws(self, person: Actor, paper: int) -> list[Draw]:
+        with self.store.read() as session:
+            return [Draw.from_json(each.draw) for each in queries.paper(session, person, paper).questions]
+
+    def sit(self, person: Actor, paper: int) -> None:
+        """Answer every question right, which hands the paper in."""
+        for position, each in enumerate(self.draws(person, paper), start=1):
+            with self.store.write() as session:
+                papers.answer(
+                    session,
+                    person,
+                    self.clock.now,
+                    paper_id=paper,
+                    position=position,
+                    typed=self.right(each),
+                    token=self.token(),
+                )
+
+    def read(self, person: Actor, lesson: str, version: int = 1) -> None:
+        with self.store.write() as session:
+            learning.mark_read(session, person, self.clock.now, lesson=lesson, version=version)
+
+    def make_ready(self, person: Actor) -> None:
+        """Everything that the clearance "on-the-ground" asks for."""
+        self.read(person, "roof-protection")
+        self.read(person, "concrete-versus-mortar")
+        self.sit(person, self.assign(person, ["first-thing-up", "rocking-stack"]))
+
+    @staticmethod
+    def right(each: Draw) -> str:
+        """The right answer as a person would type it."""
+        if each.kind == "choose":
+            return next(option.letter for option in each.options if option.right)
+        return written(each.expected, each.unit).en
+
+
+@pytest.fixture(scope="session")
+def bank() -> Bank:
+    return load_bank()
+
+
+@pytest.fixture
+def acts(store: Store, people: People, clock: Clock, bank: Bank) -> Acts:
+    return Acts(store, people, clock, bank)
+
+
+@pytest.fixture
+def crowd(store: Store, people: People, clock: Clock) -> Callable[[int], None]:
+    """crowd(n): n more new hires."""
+
+    def join(number: int) -> None:
+        with store.write() as session:
+            for place in range(number):
+                records_people.add_person(
+                    session,
+                    people.owner,
+                    clock.now,
+                    name=f"Hand {place:02}",
+                    sign_in=f"hand{place}",
+                    roles=["apprentice"],
+                )
+
+    return join

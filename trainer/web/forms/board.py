@@ -8,7 +8,7 @@ from typing import Any, Final
 from flask import request
 from wtforms import DateField, RadioField, TextAreaField
 
-from trainer.web.forms import Form, at_most, needed
+from trainer.web.forms import Form, at_most, needed, options
 from trainer.web.i18n import _, _l
 
 # The occasions on which 29 CFR 1926.503(c) asks that a person be trained again, in our words. They are examples
@@ -55,7 +55,7 @@ class SuspendForm(Form):
 
     prompt = RadioField(
         _l("What prompts it"),
-        choices=[*PROMPTS.items(), (OTHER, _l("Something else"))],
+        choices=options([*PROMPTS.items(), (OTHER, _l("Something else"))]),
         default=OTHER,
         validators=[needed()],
     )

@@ -1,0 +1,225 @@
+"""The clearance board and one standing: what the owner sees, grants, suspends and lifts.
+
+What each clearance asks for is in question_bank/clearances.toml; the days follow from its 365 days.
+"""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+
+from trainer.web.content import load_content
+from trainer.web.forms.board import PROMPTS
+
+GROUND = "on-the-ground"
+
+
+@pytest.fixture
+def where(people):
+    return f"/board/{people.apprentice.id}/{GROUND}"
+
+
+@pytest.fixture
+def granted(acts, people, sign_in, where):
+    """The owner has cleared the apprentice for work on the ground."""
+    acts.make_ready(people.apprentice)
+    assert "Granted." in sign_in(people.owner).submit(where, {}, form="/grant").text
+
+
+def cells(page, name):
+    """The states on a person's row of the board, by clearance."""
+    row = next(row for row in page.soup.select("table.board tbody tr") if row.th.get_text(strip=True) == name)
+    return {cell["data-label"]: " ".join(cell.get_text(" ").split()) for cell in row.select("td")}
+
+
+def test_the_board_shows_everyone_by_every_clearance(sign_in, people):
+    page = sign_in(people.owner).get("/board")
+    names = [name.get_text(strip=True) for name in page.soup.select("table.board tbody th")]
+    assert names == ["Jess Lindqvist", "Luis Barrera", "Nora Whitfield", "Tom Okafor"]
+    rules = load_content().rules
+    assert list(cells(page, "Luis Barrera")) == [rule.name.en for rule in rules.clearances.values()]
+    assert set(cells(page, "Luis Barrera").values()) == {"– not cleared"}  # a mark and a word
+
+
+def test_the_board_says_what_it_is_not(sign_in, people):
+    text = sign_in(people.trainer).get("/board").text
+    assert "does not make anyone safe" in text and "competent person on site decides on the day" in text
+
+
+def test_a_grant_shows_on_the_board_until_its_evidence_runs_out(sign_in, people, granted, clock):
+    owner = sign_in(people.owner)
+    assert cells(owner.get("/board"), "Luis Barrera")["On the ground"] == "✓ cleared until 25 November 2027"
+    # 365 days from 25 November 2026: good on the last day, gone the day after.
+    on = clock.now.date() + timedelta(days=365)
+    assert cells(owner.get("/board", on=on.isoformat()), "Luis Barrera")["On the ground"].startswith("✓ cleared")
+    after = owner.get("/board", on=(on + timedelta(days=1)).isoformat())
+    assert cells(after, "Luis Barrera")["On the ground"] == "✗ lapsed"
+    assert "as far as is known today" in after.text
+
+
+def test_a_day_before_the_evidence_shows_what_stood_then(sign_in, people, granted):
+    page = sign_in(people.owner).get("/board", on="2026-11-24")
+    assert cells(page, "Luis Barrera")["On the ground"] == "– not cleared" and "as it stood then" in page.text
+
+
+def test_a_cell_leads_to_the_standing_on_the_same_day(sign_in, people, granted):
+    owner = sign_in(people.owner)
+    links = [link["href"] for link in owner.get("/board", on="2027-11-26").soup.select("table.board td a")]
+    page = owner.get(next(link for link in links if f"/{people.apprentice.id}/{GROUND}" in link))
+    assert page.status == 200 and "lapsed on 26 November 2027" in page.text
+    assert not page.soup.select("main form"), "nothing is granted or suspended on another day"
+
+
+@pytest.mark.parametrize("on", ["tomorrow", "2026-02-30", "25/11/2026", "99999-01-01"])
+def test_a_day_that_is_none_says_how_it_is_written_and_shows_today(sign_in, people, on):
+    page = sign_in(people.owner).get("/board", on=on)
+    assert page.status == 200
+    assert page.errors == [f"Day: {on} is no date; write year, month and day, such as 2026-11-25."]
+    assert "Who may do what on 25 November 2026" in page.text
+
+
+@pytest.mark.parametrize("on", ["0001-01-01", "9999-12-31", "2028-02-29", "2026-11-25"])
+def test_any_day_of_the_calendar_can_be_asked_for(sign_in, people, granted, on):
+    page = sign_in(people.owner).get("/board", on=on)
+    assert page.status == 200 and not page.errors
+    assert sign_in(people.owner).get(f"/board/{people.apprentice.id}/{GROUND}", on=on).status == 200
+
+
+def test_the_standing_gives_a_reason_for_every_requirement(sign_in, people, where):
+    page = sign_in(people.trainer).get(where)
+    needs = load_content().rules.clearances[GROUND].requires
+    said = [" ".join(item.get_text(" ").split()) for item in page.soup.select("main > ul.list > li")]
+    assert len(said) == len(needs) and all("✗ missing" in one for one in said)
+    assert "Lesson read: Roof protection ✗ missing Not read yet." in said
+
+
+def test_met_requirements_say_by_what_and_until_when(sign_in, people, acts, where):
+    acts.make_ready(people.apprentice)
+    text = sign_in(people.owner).get(where).text
+    assert "ready to grant" in text
+    assert "Crowns and roofs: 100 % on 25 Nov 2026, good through 25 Nov 2027." in text
+
+
+def test_the_owner_grants_when_ready_and_the_evidence_is_kept(sign_in, people, granted, where):
+    page = sign_in(people.owner).get(where)
+    assert "From 25 November 2026 until 25 November 2027" in page.text and "granted by Nora Whitfield" in page.text
+    evidence = page.soup.find("summary", string="The evidence it rested on").parent
+    assert "Lesson read: Roof protection: Read on 25 Nov 2026." in " ".join(evidence.get_text(" ").split())
+    assert not page.soup.select("form[action$='/grant']")
+
+
+def test_a_person_who_is_not_ready_cannot_be_granted_and_the_reasons_are_listed(sign_in, people, where):
+    owner = sign_in(people.owner)
+    page = owner.get(where)
+    assert not page.soup.select("form[action$='/grant']") and "It cannot be granted yet" in page.text
+    refused = owner.post(f"{where}/grant")  # as from a page that was opened before something ran out
+    assert refused.status == 200 and "Not granted" in refused.text
+    assert "Lesson read: Roof protection: Not read yet." in refused.errors
+    assert cells(owner.get("/board"), "Luis Barrera")["On the ground"] == "– not cleared"
+
+
+def test_a_renewal_is_offered_only_when_it_lasts_longer(sign_in, people, acts, granted, where, clock):
+    owner = sign_in(people.owner)
+    assert not owner.get(where).soup.select("form[action$='/grant']")
+    clock.now += timedelta(days=30)
+    acts.sit(people.apprentice, acts.assign(people.apprentice, ["first-thing-up", "rocking-stack"]))
+    owner = sign_in(people.owner)  # the last sign-in has run out meanwhile
+    assert "Granted." in owner.submit(where, {}, form="/grant").text
+    assert cells(owner.get("/board"), "Luis Barrera")["On the ground"] == "✓ cleared until 25 December 2027"
+
+
+def test_nobody_clears_themselves(sign_in, people, acts):
+    mine = f"/board/{people.owner.id}/{GROUND}"
+    acts.make_ready(people.owner)
+    owner = sign_in(people.owner)
+    page = owner.get(mine)
+    assert "Nobody clears themselves" in page.text and not page.soup.select("form[action$='/grant']")
+    assert owner.post(f"{mine}/grant").status == 403
+
+
+def test_a_trainer_suspends_at_once_with_a_reason(sign_in, people, granted, where):
+    trainer = sign_in(people.trainer)
+    page = trainer.submit(where, {"prompt": "gap", "reason": "Unclipped to pass the ridge."}, form="/suspend")
+    assert "Suspended from this moment." in page.text
+    assert f"{PROMPTS['gap']}. Unclipped to pass the ridge." in page.text
+    assert cells(trainer.get("/board"), "Luis Barrera")["On the ground"] == "‖ suspended"
+    assert not page.soup.select("form[action*='/suspend']") and "Only an owner lifts it." in page.text
+
+
+def test_a_suspension_needs_words_of_its_own_and_keeps_what_was_chosen(sign_in, people, where):
+    page = sign_in(people.owner).submit(where, {"prompt": "equipment", "reason": "  "}, form="/suspend")
+    assert page.status == 200 and page.errors == ["What happened: Fill this in."]
+    assert page.soup.select_one("input[name=prompt][checked]")["value"] == "equipment"
+    assert page.soup.select_one("#suspend").has_attr("open")
+    assert cells(sign_in(people.owner).get("/board"), "Luis Barrera")["On the ground"] == "– not cleared"
+
+
+def test_the_suggested_occasions_are_those_of_the_rule_and_leave_the_decision_where_it_belongs(sign_in, people, where):
+    # 29 CFR 1926.503(c)(1) to (3): the workplace changed; fall protection systems or equipment changed; inadequacies
+    # in the person's knowledge or use (facts read from the rule, wording ours).
+    page = sign_in(people.trainer).get(where)
+    offered = [option["value"] for option in page.soup.select("#suspend input[name=prompt]")]
+    assert offered == ["workplace", "equipment", "gap", "other"]
+    text = page.soup.select_one("#suspend").get_text(" ", strip=True)
+    assert "29 CFR 1926.503(c)" in text and "employer's competent person" in text and "local rules" in text
+
+
+def test_a_second_suspension_is_refused_in_one_sentence(sign_in, people, where):
+    trainer = sign_in(people.trainer)
+    once = {"prompt": "other", "reason": "Near miss."}
+    trainer.submit(where, once, form="/suspend")
+    page = trainer.post(f"{where}/suspend", once)
+    assert page.errors == [] and "suspended from On the ground already" in page.text or page.errors
+
+
+def test_the_owner_lifts_with_a_reason(sign_in, people, granted, where):
+    owner = sign_in(people.owner)
+    owner.submit(where, {"prompt": "other", "reason": "Near miss."}, form="/suspend")
+    empty = owner.submit(where, {"reason": ""}, form="/lift")
+    assert empty.errors == ["Why it is lifted: Fill this in."]
+    page = owner.submit(where, {"reason": "Trained again on the harness."}, form="/lift")
+    assert "The suspension is lifted." in page.text
+    assert "Lifted on 25 November 2026 by Nora Whitfield: Trained again on the harness." in page.text
+    assert cells(owner.get("/board"), "Luis Barrera")["On the ground"].startswith("✓ cleared")
+
+
+def test_unknown_people_and_clearances_are_404(sign_in, people):
+    owner = sign_in(people.owner)
+    assert owner.get(f"/board/{people.apprentice.id}/the-moon").status == 404
+    assert owner.post(f"/board/{people.apprentice.id}/the-moon/grant").status == 404
+    assert owner.get(f"/board/999/{GROUND}").status == 404
+    assert owner.post(f"/board/{people.apprentice.id}/{GROUND}/lift/999", {"reason": "x"}).status == 404
+
+
+def test_a_deactivated_person_leaves_the_board(sign_in, people, granted):
+    owner = sign_in(people.owner)
+    owner.post(f"/people/{people.apprentice.id}/deactivate")
+    page = owner.get("/board")
+    assert "Luis Barrera" not in page.text
+    assert "This person is deactivated." in owner.get(f"/board/{people.apprentice.id}/{GROUND}").text
+
+
+def test_in_spanish(sign_in, people, granted, where):
+    page = sign_in(people.owner, "es").get("/board")
+    assert cells(page, "Luis Barrera")["En el suelo"].startswith("✓ vigente")
+    assert "Lección leída: Protección del techo" in sign_in(people.owner, "es").get(where).text
+
+
+def test_what_was_typed_is_never_markup(sign_in, people, where):
+    page = sign_in(people.owner).submit(where, {"prompt": "other", "reason": "<script>alert(1)</script>"}, form="/suspend")
+    assert "<script>alert" not in page.html and "<script>alert(1)</script>" in page.text
+
+
+@pytest.mark.parametrize("path", ["/board", "/board/3/on-the-ground"])
+def test_statements_do_not_grow_with_the_people(sign_in, people, granted, crowd, count_statements, path):
+    owner = sign_in(people.owner)
+    owner.get(path)
+    with count_statements() as few:
+        owner.get(path)
+    crowd(36)
+    with count_statements() as many:
+        page = owner.get(path)
+    assert page.status == 200 and len(few) == len(many) <= 20, many
+    if path == "/board":
+        assert len(page.soup.select("table.board tbody tr")) == 40
