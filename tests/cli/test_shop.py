@@ -166,6 +166,7 @@ def test_the_demo_holds_every_role_and_some_history(tmp_path):
         board = queries.board(session, nora, datetime.now(UTC).date(), rules)
         states = {row.person.name: {s.clearance: s.state for s in row.standings} for row in board.rows}
         assert states["Ana Ruelas"]["low-slope-roof"] == "cleared"
+        assert states["Ana Ruelas"]["steep-roof"] == "ready to grant"
         assert states["Rosa Lindgren"]["low-slope-roof"] == "suspended"
         assert set(states["Tom Wexley"].values()) == {"not cleared"}
         assert queries.for_review(session, nora).total == 1

@@ -281,6 +281,9 @@ def _six_weeks(demo: Demo) -> None:
         "Cover was short on the north side. Cut the long bars again and show me.",
     )
     demo.suspends("rosa", "low-slope-roof", 4, "Near miss: unclipped to pass the ridge. Harness task to be watched again.")
+    # Ana has everything the steep roof asks for; the owner has not granted it yet.
+    demo.signs_off("ana", "don-harness", 3, {})
+    demo.signs_off("ana", "lay-roof-protection", 3, {})
     demo.reads("tom", lessons[:2], 7)
     demo.practises("tom", 8, 6, 1)
     first = demo.assigns("Crown numbers, first try", ["tom"], CROWN_SKILLS, 5, 4, mark=70)["tom"]

@@ -8,7 +8,7 @@ from wtforms import HiddenField, RadioField, StringField
 
 from trainer.questions import Draw
 from trainer.web.current import language
-from trainer.web.forms import Form, at_most, form_token_field, needed
+from trainer.web.forms import Form, at_most, form_token_field, needed, options
 from trainer.web.i18n import _l
 
 
@@ -28,10 +28,10 @@ class ChoiceForm(Form):
     confirmed = HiddenField()
 
 
-def answer_form(draw: Draw, **options: Any) -> Form:
+def answer_form(draw: Draw, **given: Any) -> Form:
     """The form that fits the kind of question."""
     if draw.kind != "choose":
-        return NumberForm(**options)
-    form = ChoiceForm(**options)
-    form.answer.choices = [(option.letter, option.text.in_language(language())) for option in draw.options]
+        return NumberForm(**given)
+    form = ChoiceForm(**given)
+    form.answer.choices = options((option.letter, option.text.in_language(language())) for option in draw.options)
     return form

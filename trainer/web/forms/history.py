@@ -9,7 +9,7 @@ from flask import request
 from wtforms import SelectField
 
 from trainer.records.queries import PersonRow
-from trainer.web.forms import Form, needed
+from trainer.web.forms import Form, needed, options
 from trainer.web.i18n import _, _l
 
 EVERYONE: Final = "all"
@@ -26,9 +26,9 @@ class WhoseForm(Form):
 
     person = SelectField(_l("Entries about"), default=EVERYONE, validators=[needed()])
 
-    def __init__(self, people: Iterable[PersonRow], **options: Any) -> None:
-        super().__init__(**options)
-        self.person.choices = [(EVERYONE, _("everyone")), *((str(row.id), row.name) for row in people)]
+    def __init__(self, people: Iterable[PersonRow], **given: Any) -> None:
+        super().__init__(**given)
+        self.person.choices = options([(EVERYONE, _("everyone")), *((row.id, row.name) for row in people)])
 
     @property
     def person_id(self) -> int | None:

@@ -7,14 +7,13 @@ from typing import Any
 from flask import Blueprint, abort, render_template
 from werkzeug.wrappers import Response
 
-from trainer.errors import Refusal
 from trainer.records import grants, queries
 from trainer.web.access import Access, access
 from trainer.web.content import content
 from trainer.web.current import now, person, store, today
 from trainer.web.forms.board import DayForm, LiftForm, SuspendForm
 from trainer.web.i18n import _
-from trainer.web.pages import done, refuse
+from trainer.web.pages import done
 
 bp = Blueprint("board", __name__, url_prefix="/board")
 
@@ -44,7 +43,7 @@ def grant(person_id: int, clearance: str) -> str | Response:
             )
     except grants.RequirementsUnmet as refusal:
         return _show(person_id, clearance, refused=refusal.standing)
-    return done(_("Granted."), "board.standing", person_id=person_id, clearance=clearance)
+    return _done(_("Granted."), person_id, clearance)
 
 
 @bp.route("/<int:person_id>/<clearance>/suspend", methods=["GET", "POST"])
@@ -52,23 +51,17 @@ def grant(person_id: int, clearance: str) -> str | Response:
 def suspend(person_id: int, clearance: str) -> str | Response:
     form = SuspendForm()
     if form.validate_on_submit():
-        try:
-            with store.write() as writing:
-                grants.suspend(
-                    writing,
-                    person(),
-                    now(),
-                    person_id=person_id,
-                    clearance=clearance,
-                    reason=form.said,
-                    rules=content.rules,
-                )
-        except Refusal as refusal:
-            refuse(form, refusal)
-        else:
-            return done(
-                _("Suspended from this moment."), "board.standing", person_id=person_id, clearance=clearance
+        with store.write() as writing:
+            grants.suspend(
+                writing,
+                person(),
+                now(),
+                person_id=person_id,
+                clearance=clearance,
+                reason=form.said,
+                rules=content.rules,
             )
+        return _done(_("Suspended from this moment."), person_id, clearance)
     return _show(person_id, clearance, suspending=form)
 
 
@@ -77,18 +70,14 @@ def suspend(person_id: int, clearance: str) -> str | Response:
 def lift(person_id: int, clearance: str, suspension_id: int) -> str | Response:
     form = LiftForm()
     if form.validate_on_submit():
-        try:
-            with store.write() as writing:
-                grants.lift(
-                    writing, person(), now(), suspension_id=suspension_id, reason=form.reason.data
-                )
-        except Refusal as refusal:
-            refuse(form, refusal)
-        else:
-            return done(
-                _("The suspension is lifted."), "board.standing", person_id=person_id, clearance=clearance
-            )
+        with store.write() as writing:
+            grants.lift(writing, person(), now(), suspension_id=suspension_id, reason=form.reason.data)
+        return _done(_("The suspension is lifted."), person_id, clearance)
     return _show(person_id, clearance, lifting=form)
+
+
+def _done(message: str, person_id: int, clearance: str) -> Response:
+    return done(message, "board.standing", person_id=person_id, clearance=clearance)
 
 
 def _show(person_id: int, clearance: str, **forms: Any) -> str:
