@@ -147,7 +147,9 @@ def count_statements(store: Store) -> Callable[[], AbstractContextManager[list[s
         seen: list[str] = []
 
         def note(_conn: Any, _cursor: Any, statement: str, *_rest: Any) -> None:
-            if not statement.upper().startswith(("BEGIN", "COMMIT", "ROLLBACK", "SAVEPOINT", "RELEASE", "PRAGMA")):
+            if not statement.upper().startswith(
+                ("BEGIN", "COMMIT", "ROLLBACK", "SAVEPOINT", "RELEASE", "PRAGMA")
+            ):
                 seen.append(statement)
 
         event.listen(store.engine, "before_cursor_execute", note)
@@ -213,14 +215,18 @@ class Browser:
 
     def _form(self, page: Page, action: str) -> Tag:
         forms = [f for f in page.soup.select("main form") if action in str(f.get("action") or page.path)]
-        assert forms, f"no form for {action or 'itself'} on {page.path} (status {page.status}): {page.text[:200]}"
+        assert forms, (
+            f"no form for {action or 'itself'} on {page.path} (status {page.status}): {page.text[:200]}"
+        )
         return forms[0]
 
     @staticmethod
     def _page(response: Any) -> Page:
         parts = urlsplit(response.request.full_path.rstrip("?"))
         path = parts.path + (f"?{parts.query}" if parts.query else "")
-        return Page(response.status_code, response.text, path, response.headers.get("Location", ""), response.headers)
+        return Page(
+            response.status_code, response.text, path, response.headers.get("Location", ""), response.headers
+        )
 
 
 def _typed(form: Tag) -> Iterator[tuple[str, Any]]:
@@ -231,7 +237,9 @@ def _typed(form: Tag) -> Iterator[tuple[str, Any]]:
         if item.name == "textarea":
             several.setdefault(name, []).append(item.get_text())
         elif item.name == "select":
-            chosen = item.select("option[selected]") or ([] if item.has_attr("multiple") else item.select("option")[:1])
+            chosen = item.select("option[selected]") or (
+                [] if item.has_attr("multiple") else item.select("option")[:1]
+            )
             several.setdefault(name, []).extend(str(option.get("value", "")) for option in chosen)
         elif kind not in ("checkbox", "radio", "submit") or item.has_attr("checked"):
             several.setdefault(name, []).append(str(item.get("value", "on" if kind == "checkbox" else "")))
@@ -240,7 +248,9 @@ def _typed(form: Tag) -> Iterator[tuple[str, Any]]:
 
 def _enter(store: Store, sign_in: str, code: str) -> Actor:
     with store.write() as session:
-        result = signin.redeem(session, NOW, sign_in=sign_in, code=code, password=PASSWORD, source="127.0.0.1")
+        result = signin.redeem(
+            session, NOW, sign_in=sign_in, code=code, password=PASSWORD, source="127.0.0.1"
+        )
     assert isinstance(result, Actor), result
     return result
 

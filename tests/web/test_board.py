@@ -52,7 +52,9 @@ def test_a_grant_shows_on_the_board_until_its_evidence_runs_out(sign_in, people,
     assert cells(owner.get("/board"), "Luis Barrera")["On the ground"] == "✓ cleared until 25 November 2027"
     # 365 days from 25 November 2026: good on the last day, gone the day after.
     on = clock.now.date() + timedelta(days=365)
-    assert cells(owner.get("/board", on=on.isoformat()), "Luis Barrera")["On the ground"].startswith("✓ cleared")
+    assert cells(owner.get("/board", on=on.isoformat()), "Luis Barrera")["On the ground"].startswith(
+        "✓ cleared"
+    )
     after = owner.get("/board", on=(on + timedelta(days=1)).isoformat())
     assert cells(after, "Luis Barrera")["On the ground"] == "✗ lapsed"
     assert "as far as is known today" in after.text
@@ -103,7 +105,10 @@ def test_met_requirements_say_by_what_and_until_when(sign_in, people, acts, wher
 
 def test_the_owner_grants_when_ready_and_the_evidence_is_kept(sign_in, people, granted, where):
     page = sign_in(people.owner).get(where)
-    assert "From 25 November 2026 until 25 November 2027" in page.text and "granted by Nora Whitfield" in page.text
+    assert (
+        "From 25 November 2026 until 25 November 2027" in page.text
+        and "granted by Nora Whitfield" in page.text
+    )
     evidence = page.soup.find("summary", string="The evidence it rested on").parent
     assert "Lesson read: Roof protection: Read on 25 Nov 2026." in " ".join(evidence.get_text(" ").split())
     assert not page.soup.select("form[action$='/grant']")
@@ -155,7 +160,9 @@ def test_a_suspension_needs_words_of_its_own_and_keeps_what_was_chosen(sign_in, 
     assert cells(sign_in(people.owner).get("/board"), "Luis Barrera")["On the ground"] == "– not cleared"
 
 
-def test_the_suggested_occasions_are_those_of_the_rule_and_leave_the_decision_where_it_belongs(sign_in, people, where):
+def test_the_suggested_occasions_are_those_of_the_rule_and_leave_the_decision_where_it_belongs(
+    sign_in, people, where
+):
     # 29 CFR 1926.503(c)(1) to (3): the workplace changed; fall protection systems or equipment changed; inadequacies
     # in the person's knowledge or use (facts read from the rule, wording ours).
     page = sign_in(people.trainer).get(where)
@@ -207,7 +214,9 @@ def test_in_spanish(sign_in, people, granted, where):
 
 
 def test_what_was_typed_is_never_markup(sign_in, people, where):
-    page = sign_in(people.owner).submit(where, {"prompt": "other", "reason": "<script>alert(1)</script>"}, form="/suspend")
+    page = sign_in(people.owner).submit(
+        where, {"prompt": "other", "reason": "<script>alert(1)</script>"}, form="/suspend"
+    )
     assert "<script>alert" not in page.html and "<script>alert(1)</script>" in page.text
 
 

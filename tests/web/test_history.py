@@ -68,7 +68,9 @@ def test_every_fact_in_the_history_has_words(owner, people, acts, store, tamper)
     connection.close()
     assert len(names) > 15 and names <= set(FACTS)
     text = owner.get("/history").text
-    assert "Clearance granted grant: 1 · clearance: On the ground · version: 1 · from: 25 November 2026" in text
+    assert (
+        "Clearance granted grant: 1 · clearance: On the ground · version: 1 · from: 25 November 2026" in text
+    )
     assert "reason: Trained again." in text and "read as: " in text and "credit: 100 %" in text
 
 
@@ -103,7 +105,9 @@ def test_a_sound_chain(owner, people, acts):
     acts.read(people.apprentice, "crown-geometry")
     page = owner.get(owner.get("/history").soup.find("a", string="Check the chain of entries")["href"])
     assert page.status == 200 and "The chain of entries was checked: sound" in page.text
-    assert re.search(r"\b10 entries were read\b", page.text)  # the shop, four people and their passwords, a lesson
+    assert re.search(
+        r"\b10 entries were read\b", page.text
+    )  # the shop, four people and their passwords, a lesson
 
 
 def test_a_changed_entry_is_found(owner, people, acts, tamper):
@@ -125,7 +129,9 @@ def test_a_removed_entry_is_found_and_a_cut_end_too(owner, people, acts, tamper)
 
 def test_what_someone_else_wrote_into_the_history_is_shown_as_it_stands(owner, people, acts, tamper):
     acts.read(people.apprentice, "crown-geometry")
-    tamper('UPDATE event SET kind = \'<b>moved</b>\', facts = \'{"since": "soon", "odd": [1, null]}\' WHERE number = 10')
+    tamper(
+        'UPDATE event SET kind = \'<b>moved</b>\', facts = \'{"since": "soon", "odd": [1, null]}\' WHERE number = 10'
+    )
     page = owner.get("/history")
     assert rows(page)[0][2] == "<b>moved</b> from: soon · odd: 1 →"
 

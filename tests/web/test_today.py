@@ -20,7 +20,10 @@ def headed(page, heading):
     """The rows of the list under a heading."""
     title = page.soup.find("h2", string=heading)
     assert title is not None, f"no heading {heading!r}"
-    return [" ".join(item.get_text(" ").split()) for item in title.find_next("ul", "list").find_all("li", recursive=False)]
+    return [
+        " ".join(item.get_text(" ").split())
+        for item in title.find_next("ul", "list").find_all("li", recursive=False)
+    ]
 
 
 def test_signing_in_leads_here(hire):
@@ -30,8 +33,12 @@ def test_signing_in_leads_here(hire):
 def test_on_the_first_day(hire):
     page = hire.get("/today")
     assert "No quiz is waiting for you." in page.text
-    assert headed(page, "Lessons to read")[0] == "Crown geometry" and len(headed(page, "Lessons to read")) == 6
-    assert all(row.endswith("Not read yet.") or "– not cleared" in row for row in headed(page, "Your clearances"))
+    assert (
+        headed(page, "Lessons to read")[0] == "Crown geometry" and len(headed(page, "Lessons to read")) == 6
+    )
+    assert all(
+        row.endswith("Not read yet.") or "– not cleared" in row for row in headed(page, "Your clearances")
+    )
     assert "Handed in" not in page.text
 
 
@@ -42,7 +49,9 @@ def test_a_paper_to_sit_then_started_then_handed_in_then_reviewed(hire, people, 
     assert headed(hire.get("/today"), "Quizzes to sit") == ["Crowns and roofs ◔ started 0 of 2 answered"]
     acts.sit(people.apprentice, paper)
     page = hire.get("/today")
-    assert headed(page, "Handed in") == ["Crowns and roofs ✓ 100 %, passed 25 November 2026 · not reviewed yet"]
+    assert headed(page, "Handed in") == [
+        "Crowns and roofs ✓ 100 %, passed 25 November 2026 · not reviewed yet"
+    ]
     with store.write() as session:
         reviews.finish(session, people.trainer, clock.now, paper)
     assert headed(hire.get("/today"), "Handed in") == ["Crowns and roofs ✓ 100 %, passed 25 November 2026"]

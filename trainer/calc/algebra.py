@@ -7,7 +7,8 @@ A calculation's formula is ordinary Python arithmetic over the attributes of one
   made it, so the board shows the very expression that computed the number;
 * on pint quantities (dimensions.py), when a test asks whether the units of every expression agree.
 
-The functions here (`round_up`, `square_root`, `arctangent`, `greatest`, `least`, `total`) work on all three.
+The functions here (`round_up`, `round_off`, `square_root`, `arctangent`, `logarithm`, `greatest`, `least`, `total`)
+work on all three.
 """
 
 from __future__ import annotations
@@ -89,6 +90,10 @@ class Traced:
     def __pow__(self, power: float) -> Traced:
         return Traced(self.value**power, "**", (self, traced(power)))
 
+    def __rpow__(self, base: Any) -> Traced:
+        below = traced(base)
+        return Traced(below.value**self.value, "**", (below, self))
+
     def __neg__(self) -> Traced:
         return Traced(-self.value, "neg", (self,))
 
@@ -137,8 +142,10 @@ def plain(value: Any) -> Any:
 
 FUNCTIONS: Final = {
     "round_up": lambda x: float(math.ceil(x - ROUNDING_SLACK)),
+    "round_off": lambda x: float(math.floor(x + 0.5 + ROUNDING_SLACK)),
     "square_root": math.sqrt,
     "arctangent": math.atan,
+    "logarithm": math.log10,
     "greatest": max,
     "least": min,
 }
@@ -162,6 +169,11 @@ def round_up(x: Any) -> Any:
     return _call("round_up", x)
 
 
+def round_off(x: Any) -> Any:
+    """The nearest whole number; a half goes up."""
+    return _call("round_off", x)
+
+
 def square_root(x: Any) -> Any:
     return _call("square_root", x)
 
@@ -169,6 +181,11 @@ def square_root(x: Any) -> Any:
 def arctangent(x: Any) -> Any:
     """The angle whose tangent is x [radian]."""
     return _call("arctangent", x)
+
+
+def logarithm(x: Any) -> Any:
+    """The logarithm to base 10."""
+    return _call("logarithm", x)
 
 
 def greatest(a: Any, b: Any) -> Any:

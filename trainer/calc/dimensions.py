@@ -13,7 +13,7 @@ from typing import Any
 from trainer.calc.algebra import FUNCTIONS, Constant, Traced
 from trainer.calc.openings import Flue
 from trainer.calc.spec import Calculation
-from trainer.calc.units import pint_unit, registry
+from trainer.calc.units import UNITS, pint_unit, registry
 
 
 class Measured:
@@ -57,6 +57,9 @@ class Measured:
     def __pow__(self, power: float) -> Measured:
         return Measured(self.quantity**power)
 
+    def __rpow__(self, base: float) -> Measured:
+        return measured(base ** float(self.quantity.to("").magnitude), "")
+
     def __neg__(self) -> Measured:
         return Measured(-self.quantity)
 
@@ -84,14 +87,14 @@ class Measured:
             return Measured((max if op == "greatest" else min)(self.quantity, other.quantity))
         if op == "square_root":
             return Measured(self.quantity**0.5)
-        # Rounding up and angles are only meant for plain ratios.
+        # Rounding, angles and logarithms are only meant for plain ratios.
         return measured(FUNCTIONS[op](self.quantity.to("").magnitude), "")
 
 
 def measured(value: float, unit: str) -> Measured:
-    """`value` [unit by its short name, or a quotient such as "in2/ft2"] as a pint quantity."""
-    top, _, bottom = unit.partition("/") if unit in {"in2/ft2", "in3/ft3"} else (unit, "", "")
-    quantity = registry().Quantity(value, pint_unit(top) if top else "")
+    """`value` [unit by its short name, or a quotient such as "in2/ft2" or "1/in"] as a pint quantity."""
+    top, _, bottom = (unit, "", "") if unit in UNITS else unit.partition("/")
+    quantity = registry().Quantity(value, "" if top in ("", "1") else pint_unit(top))
     return Measured(quantity / registry().Quantity(1, pint_unit(bottom)) if bottom else quantity)
 
 

@@ -17,7 +17,7 @@ from fractions import Fraction
 from typing import Final, NamedTuple
 
 from trainer.calc.scan import Amount, Asked, first_number, fold, scan
-from trainer.calc.units import INCHES_PER_FOOT, KINDS, UNITS, convert, unit_named, unit_spelled
+from trainer.calc.units import INCHES_PER_FOOT, KINDS, UNITS, convert, unit_meant, unit_named, unit_spelled
 from trainer.calc.unreadable import LONGEST, unreadable
 from trainer.calc.writing import FINEST, exact, mixed, write, write_inches, write_number
 from trainer.languages import Text
@@ -183,7 +183,7 @@ def _part(amount: Amount, asked: Asked) -> Part:
     name = unit_spelled(amount.words)
     if name is None:
         raise unreadable("unit", *asked, words=amount.words)
-    return Part(amount.value, name, amount.fractional)
+    return Part(amount.value, unit_meant(name, asked.unit), amount.fractional)
 
 
 def _feet_then_inches(parts: tuple[Part, ...], amounts: list[Amount], asked: Asked) -> Fraction:

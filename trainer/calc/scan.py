@@ -31,6 +31,7 @@ _PLAIN: Final = {
     **dict.fromkeys("⁄∕", "/"),
     **dict.fromkeys("°º", " deg"),
     **dict(zip("áéíóúüñ", "aeiouun", strict=True)),
+    **dict.fromkeys("µμ", "u"),
     "×": "x",
 }
 

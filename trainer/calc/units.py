@@ -4,6 +4,7 @@
     KINDS               what a quantity of each kind is called, and examples of how it is typed
     unit_named          a unit by its short name
     unit_spelled        short name for a spelling in either language
+    unit_meant          that unit where a difference of temperature is asked for
     convert             exact conversion between units of one kind
     pint_unit, registry for checks of dimensions
 
@@ -88,7 +89,44 @@ KINDS: Final[dict[str, Kind]] = {
         Text("a slope", "una pendiente"), Text("6 in 12, 6/12 or 1/4 in/ft", "6 en 12, 6/12 o 1/4 in/ft")
     ),
     "coverage": Kind(Text("an area per gallon", "un área por galón"), Text("100 ft2/gal", "100 ft2/gal")),
+    "temperature": Kind(Text("a temperature", "una temperatura"), Text("55 F or 13 C", "55 F o 13 C")),
+    "temperature rise": Kind(
+        Text("a difference of temperature", "una diferencia de temperatura"), Text("100 F or 55 C", "100 F o 55 C")
+    ),
+    "expansion": Kind(
+        Text("an expansion per degree", "una dilatación por grado"),
+        Text("0.0000055 per F or 5.5 millionths per F", "0.0000055 por F o 5.5 millonésimas por F"),
+    ),
+    "maturity": Kind(Text("a maturity", "una madurez"), Text("1,200 C h", "1,200 C h")),
+    "speed": Kind(Text("a speed", "una velocidad"), Text("12 mph or 20 km/h", "12 mph o 20 km/h")),
+    "airflow": Kind(Text("an airflow", "un flujo de aire"), Text("125 cfm", "125 cfm")),
+    "weight per area": Kind(
+        Text("a weight per area", "un peso por área"), Text("20 psf or 98 kg/m2", "20 psf o 98 kg/m2")
+    ),
+    "drying": Kind(
+        Text("a weight of water per area and hour", "un peso de agua por área y hora"),
+        Text("0.2 lb/ft2/h", "0.2 lb/ft2/h"),
+    ),
+    "concentration": Kind(
+        Text("an amount of dust in the air", "una cantidad de polvo en el aire"),
+        Text("120 ug/m3 or 0.12 mg/m3", "120 ug/m3 o 0.12 mg/m3"),
+    ),
+    "sound level": Kind(Text("a sound level", "un nivel de ruido"), Text("97 dBA", "97 dBA")),
+    "rate": Kind(Text("a number a minute", "una cantidad por minuto"), Text("3 per min", "3 por min")),
+    "number per area": Kind(
+        Text("a number per area", "una cantidad por área"), Text("6.75 per ft2", "6.75 por ft2")
+    ),
+    "moment": Kind(
+        Text("a bending moment per foot of edge", "un momento por pie de orilla"),
+        Text("120 in-lb per ft", "120 in-lb por ft"),
+    ),
+    "section modulus": Kind(
+        Text("a section modulus per foot of edge", "un módulo de sección por pie de orilla"),
+        Text("32 in3/ft", "32 in3/ft"),
+    ),
 }
+
+_RISE_OF: Final = {"degF": "deltaF", "degC": "deltaC"}
 
 UNITS: Final[dict[str, Unit]] = {}
 _SPELLINGS: Final[dict[str, str]] = {}
@@ -159,6 +197,8 @@ for _row in (
     ("count", "count", "count", "", "", ()),
     ("bags", "count", "count", Text("bag", "saco"), Text("bags", "sacos"),
      ("bag", "bags", "sack", "sacks", "saco", "sacos", "bolsa", "bolsas", "bulto", "bultos")),
+    ("bricks", "count", "count", Text("brick", "ladrillo"), Text("bricks", "ladrillos"),
+     ("brick", "bricks", "ladrillo", "ladrillos", "tabique", "tabiques")),
     ("bars", "count", "count", Text("bar", "varilla"), Text("bars", "varillas"),
      ("bar", "bars", "varilla", "varillas")),
     ("pieces", "count", "count", Text("piece", "pieza"), Text("pieces", "piezas"),
@@ -169,11 +209,53 @@ for _row in (
     ("hour", "time", "hour", Text("hour", "hora"), Text("hours", "horas"),
      ("h", "hr", "hrs", "hour", "hours", "hora", "horas")),
     ("minute", "time", "minute", "min", "min", ("min", "mins", "minute", "minutes", "minuto", "minutos")),
+    ("week", "time", "week", Text("week", "semana"), Text("weeks", "semanas"),
+     ("wk", "wks", "week", "weeks", "semana", "semanas")),
     ("psi", "strength", "psi", "psi", "psi", ("psi", "lb/in2")),
+    ("ksi", "strength", "1000 * psi", "ksi", "ksi", ("ksi",)),
+    ("MPa", "strength", "1000000 * pascal", "MPa", "MPa", ("mpa",)),
     ("lb/ft3", "density", "pound / foot ** 3", "lb/ft³", "lb/ft³", ("pcf", "lb/ft3")),
+    ("kg/m3", "density", "kilogram / meter ** 3", "kg/m³", "kg/m³", ("kg/m3",)),
     ("lb/ft", "weight per length", "pound / foot", "lb/ft", "lb/ft", ("plf", "lb/ft")),
+    ("kg/m", "weight per length", "kilogram / meter", "kg/m", "kg/m", ("kg/m",)),
     ("in/ft", "slope", "inch / foot", Text("in per ft", "in por ft"), Text("in per ft", "in por ft"), ("in/ft",)),
     ("ft2/gal", "coverage", "foot ** 2 / gallon", "ft²/gal", "ft²/gal", ("ft2/gal",)),
+    # A bare "55°" could be either scale or an angle, so the scale must be named.
+    ("degF", "temperature", "degree_Fahrenheit", "°F", "°F",
+     ("f", "degf", "deg f", "fahrenheit", "degrees f", "degrees fahrenheit", "grados f", "grados fahrenheit")),
+    ("degC", "temperature", "degree_Celsius", "°C", "°C",
+     ("c", "degc", "deg c", "celsius", "degrees c", "degrees celsius", "grados c", "grados celsius", "centigrados",
+      "grados centigrados")),
+    ("deltaF", "temperature rise", "delta_degree_Fahrenheit", "°F", "°F", ()),
+    ("deltaC", "temperature rise", "delta_degree_Celsius", "°C", "°C", ()),
+    ("1/degF", "expansion", "1 / delta_degree_Fahrenheit", Text("per °F", "por °F"), Text("per °F", "por °F"),
+     ("per f", "per deg f", "per degf", "por f", "por deg f", "por degf", "/ f", "/ deg f", "/ degf")),
+    ("1/degC", "expansion", "1 / delta_degree_Celsius", Text("per °C", "por °C"), Text("per °C", "por °C"),
+     ("per c", "per deg c", "per degc", "por c", "por deg c", "por degc", "/ c", "/ deg c", "/ degc")),
+    ("ppm/degF", "expansion", "0.000001 / delta_degree_Fahrenheit",
+     Text("millionths per °F", "millonésimas por °F"), Text("millionths per °F", "millonésimas por °F"),
+     tuple(f"{word} {per} {scale}" for word, per in (("millionths", "per"), ("millonesimas", "por"))
+           for scale in ("f", "deg f", "degf"))),
+    ("degC h", "maturity", "delta_degree_Celsius * hour", "°C h", "°C h", ("c h", "deg c h", "degc h", "c hours")),
+    ("mph", "speed", "mile / hour", "mph", "mph", ("mph", "mi / h", "miles per hour", "millas por hora")),
+    ("km/h", "speed", "kilometer / hour", "km/h", "km/h", ("km / h", "kph", "kilometros por hora")),
+    ("m/s", "speed", "meter / second", "m/s", "m/s", ("m / s",)),
+    ("cfm", "airflow", "foot ** 3 / minute", "cfm", "cfm", ("cfm", "ft3/minute", "pies cubicos por minuto")),
+    ("lb/ft2", "weight per area", "pound / foot ** 2", "lb/ft²", "lb/ft²", ("psf", "lb/ft2")),
+    ("kg/m2", "weight per area", "kilogram / meter ** 2", "kg/m²", "kg/m²", ("kg/m2",)),
+    ("lb/ft2/h", "drying", "pound / foot ** 2 / hour", "lb/ft²/h", "lb/ft²/h", ("lb / ft2 / h", "lb / ft2 / hr")),
+    ("kg/m2/h", "drying", "kilogram / meter ** 2 / hour", "kg/m²/h", "kg/m²/h", ("kg / m2 / h",)),
+    ("ug/m3", "concentration", "microgram / meter ** 3", "µg/m³", "µg/m³", ("ug / m3", "mcg / m3", "micrograms per m3")),
+    ("mg/m3", "concentration", "1000 * microgram / meter ** 3", "mg/m³", "mg/m³", ("mg / m3",)),
+    # Plain dB is another measure.
+    ("dBA", "sound level", "decibel_A", "dBA", "dBA", ("dba", "db(a)", "db (a)")),
+    ("1/minute", "rate", "1 / minute", Text("per min", "por min"), Text("per min", "por min"),
+     ("per min", "per minute", "por min", "por minuto", "/ min", "lifts per min", "lifts per minute", "lifts / min")),
+    ("1/ft2", "number per area", "1 / foot ** 2", Text("per ft²", "por ft²"), Text("per ft²", "por ft²"),
+     ("per ft2", "per sq ft", "por ft2", "por pie cuadrado", "/ ft2")),
+    ("in lb/ft", "moment", "inch * pound_force / foot", Text("in-lb per ft", "in-lb por ft"),
+     Text("in-lb per ft", "in-lb por ft"), ("in-lb per ft", "in-lb por ft", "in-lb / ft", "in lb / ft")),
+    ("in3/ft", "section modulus", "inch ** 3 / foot", "in³/ft", "in³/ft", ("in3/ft",)),
 ):  # fmt: skip
     _declare(*_row)
 
@@ -224,18 +306,28 @@ def registry() -> pint.UnitRegistry[Any]:
 
 
 def pint_unit(name: str) -> str:
-    """The unit `name` as an expression that `registry()` understands, for checks of dimensions."""
-    return unit_named(name).definition
+    """The unit `name` as an expression that `registry()` understands, for checks of dimensions.
+
+    A temperature counts from its own scale's zero there, as it does in a formula.
+    """
+    return unit_named(_RISE_OF.get(name, name)).definition
+
+
+def unit_meant(name: str, asked: str) -> str:
+    """The unit `name` as it is meant where `asked` is asked for: "100 F" of a rise is no temperature."""
+    return _RISE_OF.get(name, name) if unit_named(asked).kind == "temperature rise" else name
 
 
 @cache
-def _factor(from_unit: str, to_unit: str) -> Fraction:
+def _line(from_unit: str, to_unit: str) -> tuple[Fraction, Fraction]:
+    """What to multiply by and what to add; only a temperature has something to add."""
+    nothing = Fraction(0)
     if from_unit == to_unit:
-        return Fraction(1)
+        return Fraction(1), nothing
     if (from_unit, to_unit) == ("ft", "in"):
-        return Fraction(INCHES_PER_FOOT)
+        return Fraction(INCHES_PER_FOOT), nothing
     if (from_unit, to_unit) == ("in", "ft"):
-        return Fraction(1, INCHES_PER_FOOT)
+        return Fraction(1, INCHES_PER_FOOT), nothing
     start, end = unit_named(from_unit), unit_named(to_unit)
     if start.kind != end.kind:
         raise Refusal(
@@ -249,7 +341,10 @@ def _factor(from_unit: str, to_unit: str) -> Fraction:
             other=KINDS[end.kind].noun,
         )
     made = registry()
-    return Fraction(made.Quantity(Fraction(1), start.definition).to(end.definition).magnitude)
+    at_zero, at_one = (
+        Fraction(made.Quantity(Fraction(value), start.definition).to(end.definition).magnitude) for value in (0, 1)
+    )
+    return at_one - at_zero, at_zero
 
 
 @overload
@@ -261,7 +356,8 @@ def convert(value: float | Fraction, from_unit: str, to_unit: str) -> float | Fr
 
     Raises UnknownName for a unit not in UNITS, Refusal when the two measure different kinds.
     """
-    factor = _factor(from_unit, to_unit)
+    factor, offset = _line(from_unit, to_unit)
     if isinstance(value, Fraction):
-        return value * factor
-    return value * factor.numerator / factor.denominator
+        return value * factor + offset
+    made = value * factor.numerator / factor.denominator
+    return made + float(offset) if offset else made

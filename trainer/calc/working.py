@@ -21,8 +21,10 @@ if TYPE_CHECKING:
 
 WORDS: dict[str, Text] = {
     "round_up": Text(en="round up", es="redondear hacia arriba"),
+    "round_off": Text(en="round off", es="redondear"),
     "square_root": Text(en="√", es="√"),
     "arctangent": Text(en="angle of tangent", es="ángulo de tangente"),
+    "logarithm": Text(en="log", es="log"),
     "greatest": Text(en="the greater of", es="el mayor de"),
     "least": Text(en="the lesser of", es="el menor de"),
 }
@@ -182,6 +184,8 @@ def _write(node: Traced, leaf: Callable[[Traced], str], language: str) -> str:
         base = _inside(left, op, leaf, language, right=False)
         if " " in base and not base.startswith("("):
             base = f"({base})"
+        if right.op or right.name:
+            return f"{base}^({_write(right, leaf, language)})"
         return base + ("²" if right.value == 2 else f"^{right.value:g}")
     first = _inside(left, op, leaf, language, right=False)
     second = _inside(right, op, leaf, language, right=True)

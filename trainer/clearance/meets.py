@@ -146,7 +146,7 @@ def _paper_fault(paper: PaperEvidence, need: QuizRequirement, person_id: int, on
     if any(answer.must_pass and not answer.grade(on)[1] for answer in paper.answers):
         return say(
             "A must-pass question was wrong on {day}.",
-            "El {day} falló una pregunta obligatoria.",
+            "El {day} contestó mal una pregunta obligatoria.",
             day=handed_in,
         )
     return None

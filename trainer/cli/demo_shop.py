@@ -286,7 +286,7 @@ def _six_weeks(demo: Demo) -> None:
     demo.signs_off("ana", "lay-roof-protection", 3, {})
     demo.reads("tom", lessons[:2], 7)
     demo.practises("tom", 8, 6, 1)
-    first = demo.assigns("Crown numbers, first try", ["tom"], CROWN_SKILLS, 5, 4, mark=70)["tom"]
+    first = demo.assigns("Crown numbers, first try", ["tom"], CROWN_SKILLS, 5, 6, mark=70)["tom"]
     demo.sits("tom", first, 1, wrong=[1, 3])
     demo.assigns("First week: on the ground", ["tom"], GROUND_SKILLS, 1, 3)
     started = demo.assigns("Steel and bags", ["ana"], {"bar-count": 1, "bar-length": 1, "bag-count": 1}, 2, 5)["ana"]

@@ -143,11 +143,11 @@ def checked_roles(roles: Collection[str]) -> list[str]:
         raise Refusal(
             Text(
                 en="%(given)s is no role; the roles are %(known)s.",
-                es="%(given)s no es un papel; los papeles son %(known)s.",
+                es="%(given)s no es una función; las funciones son %(known)s.",
             ),
             given=repr(unknown[0]),
             known=", ".join(ROLES),
         )
     if not roles:
-        raise Refusal(Text(en="Choose at least one role.", es="Elija al menos un papel."))
+        raise Refusal(Text(en="Choose at least one role.", es="Elija al menos una función."))
     return [role for role in ROLES if role in roles]

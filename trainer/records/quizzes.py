@@ -175,7 +175,7 @@ def _check_terms(pass_mark: int, due: datetime | None, now: datetime) -> None:
         raise Refusal(
             Text(
                 en="The pass mark %(given)s cannot be; give 1 to 100 percent.",
-                es="La nota mínima %(given)s no puede ser; escriba de 1 a 100 por ciento.",
+                es="La calificación mínima %(given)s no puede ser; escriba de 1 a 100 por ciento.",
             ),
             given=pass_mark,
         )

@@ -79,7 +79,7 @@ def change_grade(
         raise Refusal(
             Text(
                 en="The grade %(given)s cannot be; it goes from 0 to 1.",
-                es="La nota %(given)s no puede ser; va de 0 a 1.",
+                es="La calificación %(given)s no puede ser; va de 0 a 1.",
             ),
             given=credit,
         )
@@ -87,7 +87,7 @@ def change_grade(
     question = _question(session, paper, position)
     before = question.credit
     if before == credit and question.right == (credit >= 1.0):
-        raise Refusal(Text(en="The grade is that already.", es="La nota ya es esa."))
+        raise Refusal(Text(en="The grade is that already.", es="La calificación ya es esa."))
     session.add(
         GradeChange(
             paper_question_id=question.id,

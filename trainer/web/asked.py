@@ -43,7 +43,9 @@ class Asked:
     def figure(self, reveal: bool = False) -> Markup:
         """The drawing; with the answer's own values on it only when `reveal`."""
         drawing = figure(self.draw, language(), reveal)
-        return Markup(drawing.svg) if drawing else Markup()  # written by trainer.drawings, texts escaped there
+        return (
+            Markup(drawing.svg) if drawing else Markup()
+        )  # written by trainer.drawings, texts escaped there
 
     @property
     def right_answer(self) -> str:

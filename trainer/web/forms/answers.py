@@ -33,5 +33,7 @@ def answer_form(draw: Draw, **given: Any) -> Form:
     if draw.kind != "choose":
         return NumberForm(**given)
     form = ChoiceForm(**given)
-    form.answer.choices = options((option.letter, option.text.in_language(language())) for option in draw.options)
+    form.answer.choices = options(
+        (option.letter, option.text.in_language(language())) for option in draw.options
+    )
     return form

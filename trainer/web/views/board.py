@@ -86,9 +86,7 @@ def _show(person_id: int, clearance: str, **forms: Any) -> str:
         abort(404)
     day = DayForm(on=today())
     with store.read() as reading:
-        view = queries.person_clearances(
-            reading, person(), person_id, day.day(today()), content.rules
-        )
+        view = queries.person_clearances(reading, person(), person_id, day.day(today()), content.rules)
     suspensions = [row for row in view.suspensions if row.clearance == clearance]
     return render_template(
         "board/standing.html",

@@ -54,7 +54,7 @@ def question(paper_id: int, position: int) -> str | Response:
         if said.status == "unreadable":
             form.answer.errors = [said.refusal]
         elif problem.is_choice or form.confirmed.data == form.answer.data:
-            return _keep(paper_id, position, form)
+            return _keep(view, position, form)
         else:
             reading = said.reading
     form.confirmed.data = "" if reading is None else form.answer.data
@@ -63,23 +63,25 @@ def question(paper_id: int, position: int) -> str | Response:
     )
 
 
-def _keep(paper_id: int, position: int, form: Form) -> Response:
+def _keep(view: queries.PaperView, position: int, form: Form) -> Response:
     """Store the answer; the next page is not shown before it is stored."""
     with store.write() as writing:
         given = papers.answer(
             writing,
             person(),
             now(),
-            paper_id=paper_id,
+            paper_id=view.row.id,
             position=position,
             typed=form.answer.data,
             token=form.form_token.data,
             grade=lambda draw, typed: papers.grade_frozen(draw, typed, language()),
         )
     if given.closed:
-        return done(_("The last answer is kept, and the paper is handed in."), "papers.page", paper_id=paper_id)
+        return done(
+            _("The last answer is kept, and the paper is handed in."), "papers.page", paper_id=view.row.id
+        )
     flash(_("Kept: %(shown)s", shown=given.shown))
-    return _onward(_own(paper_id))
+    return _onward(view, position)
 
 
 @bp.post("/<int:paper_id>/hand-in")
@@ -99,8 +101,10 @@ def _own(paper_id: int) -> queries.PaperView:
     return view
 
 
-def _onward(view: queries.PaperView) -> Response:
-    """To the next question that is open; on a closed paper, to the paper."""
-    if view.row.closed_at is not None or view.next_open is None:
+def _onward(view: queries.PaperView, just_answered: int | None = None) -> Response:
+    """To the next question that is open; to the paper when there is none, or it is closed."""
+    waiting = (one.position for one in view.questions if one.answer is None and one.position != just_answered)
+    following = None if view.row.closed_at is not None else next(waiting, None)
+    if following is None:
         return redirect(url_for("papers.page", paper_id=view.row.id), 303)
-    return redirect(url_for("papers.question", paper_id=view.row.id, position=view.next_open), 303)
+    return redirect(url_for("papers.question", paper_id=view.row.id, position=following), 303)
