@@ -1,13 +1,13 @@
 """Every error the program raises on purpose.
 
-    TrainerError
-        Refusal (ValueError)          something given by a person cannot be taken; one sentence, two languages
-            Unreadable                a text is not a quantity as the trade writes it
-            UnknownName (LookupError) no calculation, question, lesson, task or person has that name
-        ContentError                  a lesson, question, task or clearance file is wrong: file, line, sentence
-        ContentMissing                a content folder is missing from the installation
-        NotAllowed                    the person may not do this (their own sign-off, someone else's paper)
-        StoreError                    the data store cannot be used as it is (too new, missing, locked)
+TrainerError
+    Refusal (ValueError)          something given by a person cannot be taken; one sentence, two languages
+        Unreadable                a text is not a quantity as the trade writes it
+        UnknownName (LookupError) no calculation, question, lesson, task or person has that name
+    ContentError                  a lesson, question, task or clearance file is wrong: file, line, sentence
+    ContentMissing                a content folder is missing from the installation
+    NotAllowed                    the person may not do this (their own sign-off, someone else's paper)
+    StoreError                    the data store cannot be used as it is (too new, missing, locked)
 """
 
 from __future__ import annotations

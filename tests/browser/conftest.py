@@ -141,7 +141,9 @@ def open_page(browser: object) -> Iterator[Callable[..., object]]:
         context = browser.new_context(viewport={"width": width, "height": 844})  # type: ignore[attr-defined]
         contexts.append(context)
         page = context.new_page()
-        page.on("console", lambda message: complaints.append(message.text) if message.type == "error" else None)
+        page.on(
+            "console", lambda message: complaints.append(message.text) if message.type == "error" else None
+        )
         page.on("pageerror", lambda error: complaints.append(str(error)))
         return page
 

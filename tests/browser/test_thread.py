@@ -26,13 +26,17 @@ class Phone:
     def go(self, path: str) -> None:
         answer = self.page.goto(self.address + path)
         assert answer.status == 200, (path, answer.status)
-        assert self.page.evaluate("document.documentElement.scrollWidth") <= 390, f"{path} is wider than the phone"
+        assert self.page.evaluate("document.documentElement.scrollWidth") <= 390, (
+            f"{path} is wider than the phone"
+        )
 
     def press(self, name: str) -> None:
         """Press a button or follow a link, and wait for the page that comes."""
         page = self.page
-        found = page.locator("main").get_by_role("button", name=name, exact=True).or_(
-            page.locator("main").get_by_role("link", name=name, exact=True)
+        found = (
+            page.locator("main")
+            .get_by_role("button", name=name, exact=True)
+            .or_(page.locator("main").get_by_role("link", name=name, exact=True))
         )
         with page.expect_navigation():
             found.first.click()
@@ -151,7 +155,11 @@ def test_the_whole_thread(site: Any, open_page: Any) -> None:
     tom.go(f"/sign-offs/{luis_id}/build-form")
     for box in tom.page.locator("input[name^=criterion-]").all():
         box.check()
-    for name, typed in (("overhang", "1 3/4 in"), ("edge_thickness", "4 in"), ("diagonal_difference", "1/16 in")):
+    for name, typed in (
+        ("overhang", "1 3/4 in"),
+        ("edge_thickness", "4 in"),
+        ("diagonal_difference", "1/16 in"),
+    ):
         tom.page.locator(f"[name=measure-{name}]").fill(typed)
     tom.page.locator("input[name=outcome][value=passed]").check()
     tom.page.locator("main form button").last.click()

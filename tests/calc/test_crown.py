@@ -66,7 +66,9 @@ def test_published_slopes(degrees, inches_per_foot):
 
 
 def test_no_flue_is_a_flat_slab():
-    result = slab(chimney_length=36.0, chimney_width=24.0, overhang=2.0, edge_thickness=4.0, flue_thickness=6.0)
+    result = slab(
+        chimney_length=36.0, chimney_width=24.0, overhang=2.0, edge_thickness=4.0, flue_thickness=6.0
+    )
     assert result["volume"] == pytest.approx(40 * 28 * 4 / 1728)
     assert result["slope_long"] == result["slope_short"] == 0
 
@@ -102,7 +104,9 @@ def crowns(draw):
 def fits(inputs):
     row, gap = inputs["flue"], inputs["bond_gap"]
     length = sum(f.length for f in row) + inputs["flue_spacing"] * (len(row) - 1) + 2 * gap
-    return length <= inputs["chimney_length"] and max(f.width for f in row) + 2 * gap <= inputs["chimney_width"]
+    return (
+        length <= inputs["chimney_length"] and max(f.width for f in row) + 2 * gap <= inputs["chimney_width"]
+    )
 
 
 def solid_volume(inputs) -> float:
@@ -152,7 +156,9 @@ def test_volume_of_the_solid(inputs):
 @given(crowns().filter(fits), st.floats(1.0, 1.6))
 def test_scaling_every_length_scales_the_volume_cubed(inputs, k):
     scaled = {
-        name: value * k if isinstance(value, float) else [Flue(f.shape, f.length * k, f.width * k) for f in value]
+        name: value * k
+        if isinstance(value, float)
+        else [Flue(f.shape, f.length * k, f.width * k) for f in value]
         for name, value in inputs.items()
     }
     assert slab(**scaled)["volume"] == pytest.approx(slab(**inputs)["volume"] * k**3, rel=1e-9)
@@ -181,6 +187,10 @@ def test_row_runs_along_the_longer_side():
     ],
 )
 def test_refusals(change, sentence):
-    inputs = {"chimney_length": 40.0, "chimney_width": 24.0, "flue": [Flue("rectangular", 13.0, 13.0)]} | change
+    inputs = {
+        "chimney_length": 40.0,
+        "chimney_width": 24.0,
+        "flue": [Flue("rectangular", 13.0, 13.0)],
+    } | change
     with pytest.raises(Refusal, match=sentence):
         slab(**inputs)

@@ -44,7 +44,9 @@ def test_minimum_steel():
     result = mat(slab_length=60.0, slab_width=36.0, thickness=6.0, cover=1.5, max_spacing=18.0, bar="#3")
     assert result["steel_ratio_short"] == pytest.approx(result["short_bars"] * 0.11 / (60 * 6))
     assert result["meets_minimum"] is False
-    assert mat(slab_length=60.0, slab_width=36.0, thickness=4.0, cover=1.5, max_spacing=8.0, bar="#3")["meets_minimum"]
+    assert mat(slab_length=60.0, slab_width=36.0, thickness=4.0, cover=1.5, max_spacing=8.0, bar="#3")[
+        "meets_minimum"
+    ]
 
 
 mats = st.fixed_dictionaries(
@@ -88,7 +90,9 @@ def test_what_remains_is_line_minus_box(inputs):
     ):
         for place in range(int(count)):
             off = (place - (count - 1) / 2) * spacing
-            ends = [(-length / 2, off), (length / 2, off)] if along else [(off, -length / 2), (off, length / 2)]
+            ends = (
+                [(-length / 2, off), (length / 2, off)] if along else [(off, -length / 2), (off, length / 2)]
+            )
             bar = shapely.LineString(ends)
             left = bar
             for box, zone in zip(boxes(inputs), keep_out, strict=True):

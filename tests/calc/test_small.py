@@ -43,7 +43,11 @@ class TestBags:
         assert results("concrete.bags", volume=5.0, waste=0.0, bag="90 lb", **{"yield": 0.5})["bags"] == 10
 
     @settings(max_examples=200, deadline=None)
-    @given(st.fractions(Fraction(1, 10), 60, max_denominator=64), st.integers(0, 40), st.sampled_from(sorted(BAGS)))
+    @given(
+        st.fractions(Fraction(1, 10), 60, max_denominator=64),
+        st.integers(0, 40),
+        st.sampled_from(sorted(BAGS)),
+    )
     def test_exact_fractions_agree(self, volume, waste, bag):
         made = Fraction(str(float(BAGS[bag].volume)))
         needed = volume * (100 + waste) / 100
@@ -62,15 +66,27 @@ class TestBags:
 class TestFlue:
     def test_published_limit(self):
         # ASTM C1283 8.5: not more than 4 in above the cap.
-        tall = results("flue.cut", flue_above_wall=14.0, base_thickness=0.5, flue_thickness=5.5, projection=3.0,
-                       max_projection=4.0)
+        tall = results(
+            "flue.cut",
+            flue_above_wall=14.0,
+            base_thickness=0.5,
+            flue_thickness=5.5,
+            projection=3.0,
+            max_projection=4.0,
+        )
         assert tall == {"projection_now": 8.0, "cut_down": 5.0, "extension": 0.0}
 
     @settings(max_examples=200, deadline=None)
     @given(st.floats(0, 40), st.floats(0, 2), st.floats(2, 8), st.floats(1, 4), st.floats(0, 4))
     def test_after_the_work_it_stands_in_the_range(self, above, base, thickness, wanted, room):
-        result = results("flue.cut", flue_above_wall=above, base_thickness=base, flue_thickness=thickness,
-                         projection=wanted, max_projection=wanted + room)
+        result = results(
+            "flue.cut",
+            flue_above_wall=above,
+            base_thickness=base,
+            flue_thickness=thickness,
+            projection=wanted,
+            max_projection=wanted + room,
+        )
         # A second method: the stack of board, crown and flue as intervals on one line.
         top_of_crown = shapely.LineString([(0, 0), (0, base + thickness)]).length
         stands = above - result["cut_down"] + result["extension"] - top_of_crown

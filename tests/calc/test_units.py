@@ -84,8 +84,39 @@ def test_units_of_one_kind_share_a_dimension_and_kinds_of_measure_differ() -> No
     assert {kind: len(found) for kind, found in dimension.items()} == dict.fromkeys(units.KINDS, 1)
     bare = {kind for kind, found in dimension.items() if found == {frozenset()}}
     assert bare == {"number", "count", "percent", "slope"}
-    measured = [found for kind, found in dimension.items() if kind not in bare]
-    assert len(measured) == len({one for found in measured for one in found}) == len(units.KINDS) - len(bare)
+    measured = {kind: next(iter(found)) for kind, found in dimension.items() if kind not in bare}
+    # Alike in dimension and different things on a site: each is asked for by its own words.
+    alike = {"temperature rise": "temperature", "concentration": "density", "section modulus": "area"}
+    assert all(measured.pop(kind) == measured[other] for kind, other in alike.items())
+    assert len(set(measured.values())) == len(measured)
+
+
+@pytest.mark.parametrize(
+    ("amount", "start", "expected", "end"),
+    # Fixed points of the scales: water freezes and boils, both scales meet, absolute zero (NIST SP 811, from memory).
+    [("32", "degF", "0", "degC"), ("212", "degF", "100", "degC"), ("-40", "degF", "-40", "degC"),
+     ("-459.67", "degF", "-273.15", "degC"), ("55", "degF", "115/9", "degC")],
+)  # fmt: skip
+def test_temperature_scales_are_exact_both_ways(amount: str, start: str, expected: str, end: str) -> None:
+    assert units.convert(Fraction(amount), start, end) == Fraction(expected)
+    assert units.convert(Fraction(expected), end, start) == Fraction(amount)
+    assert units.convert(float(Fraction(amount)), start, end) == pytest.approx(float(Fraction(expected)))
+
+
+def test_a_difference_of_temperature_has_no_offset() -> None:
+    assert units.convert(Fraction(9), "deltaF", "deltaC") == 5
+    assert units.convert(Fraction("5.5"), "ppm/degF", "1/degC") == Fraction("5.5") * 9 / 5 / 10**6
+
+
+@pytest.mark.parametrize(
+    ("amount", "start", "expected", "end"),
+    # NIST SP 811 Appendix B, from memory, to the figures printed there.
+    [("1", "mph", "1.609344", "km/h"), ("1", "lb/ft2", "4.882428", "kg/m2"), ("1", "ksi", "6.894757", "MPa"),
+     ("1", "lb/ft3", "16.01846", "kg/m3"), ("1", "lb/ft", "1.488164", "kg/m"), ("1", "m/s", "2.236936", "mph"),
+     ("0.2", "lb/ft2/h", "0.9764855", "kg/m2/h"), ("0.12", "mg/m3", "120", "ug/m3")],
+)  # fmt: skip
+def test_published_factors_of_compound_units(amount: str, start: str, expected: str, end: str) -> None:
+    assert float(units.convert(Fraction(amount), start, end)) == pytest.approx(float(expected), rel=1e-6)
 
 
 def test_weight_of_concrete_has_the_dimension_of_weight() -> None:

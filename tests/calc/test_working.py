@@ -99,7 +99,14 @@ def test_a_wrong_unit_is_found():
         v.weight = v.slab_length * 3.0
 
     wrong = calc.Calculation(
-        slab.name, slab.title, slab.purpose, slab.inputs, slab.quantities, ("slab_length",), slab.sources, forgetful
+        slab.name,
+        slab.title,
+        slab.purpose,
+        slab.inputs,
+        slab.quantities,
+        ("slab_length",),
+        slab.sources,
+        forgetful,
     )
     evaluation = wrong.evaluate({"chimney_length": 40.0, "chimney_width": 24.0}, calc.DEFAULT_SHOP)
     with pytest.raises(Exception, match="Cannot convert from 'inch'"):
@@ -109,7 +116,9 @@ def test_a_wrong_unit_is_found():
 @settings(max_examples=200, deadline=None)
 @given(st.floats(8, 240), st.floats(8, 240), st.floats(0, 12))
 def test_substitution_holds_for_any_size(length, width, overhang):
-    evaluation = calc.work("crown.slab", {"chimney_length": length, "chimney_width": width, "overhang": overhang})
+    evaluation = calc.work(
+        "crown.slab", {"chimney_length": length, "chimney_width": width, "overhang": overhang}
+    )
     for step in evaluation.steps:
         if step.computed:
             assert value_shown(step.substitution()) == pytest.approx(step.value, rel=1e-3, abs=1e-3)

@@ -49,7 +49,9 @@ def test_json_holds_full_precision_in_the_stated_units():
 
 def test_metric_and_inches_agree():
     inches = json.loads(run("crown.slab", "chimney_length=40 in", "chimney_width=24 in", "--json").output)
-    metric = json.loads(run("crown.slab", "chimney_length=1016 mm", "chimney_width=0.6096 m", "--json").output)
+    metric = json.loads(
+        run("crown.slab", "chimney_length=1016 mm", "chimney_width=0.6096 m", "--json").output
+    )
     for name, result in inches["results"].items():
         assert metric["results"][name]["value"] == pytest.approx(result["value"], rel=1e-9)
 
@@ -87,7 +89,23 @@ def test_refusals_are_one_sentence_and_status_two(arguments, sentence):
 
 def test_random_arguments_give_a_value_or_a_refusal():
     random_text = random.Random(20261125)
-    pieces = [*string.printable, "½", "″", "’", "１", "∞", " in", " ft", "1/2", "nan", "none", " x ", "13", "-", "="]
+    pieces = [
+        *string.printable,
+        "½",
+        "″",
+        "’",
+        "１",
+        "∞",
+        " in",
+        " ft",
+        "1/2",
+        "nan",
+        "none",
+        " x ",
+        "13",
+        "-",
+        "=",
+    ]
     slowest = 0.0
     for _ in range(20_000):
         name = random_text.choice(calc.names())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import re
 import signal
@@ -9,19 +10,24 @@ import socket
 import sqlite3
 import subprocess
 import sys
+import time
 import urllib.request
 from contextlib import closing
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
 
 from trainer.cli import cli
+from trainer.cli.demo import make
 from trainer.cli.serve import choose_port
+from trainer.cli.shop import put_in_place
 from trainer.errors import Refusal, StoreError
-from trainer.records import queries, signin
+from trainer.records import history, queries, signin
 from trainer.records.people import Actor
 from trainer.records.store import TEST_COST, open_store
+from trainer.web.content import load_content
 
 INIT = ["init", "--shop", "A Shop", "--owner", "An Owner", "--sign-in", "olive", "--zone", "America/Chicago"]
 
@@ -46,8 +52,6 @@ def test_init_asks_and_hands_over_a_one_time_code(here):
     assert done.exit_code == 0 and code
     store = open_store(here / "topping-out-shop" / "shop.sqlite3", password_cost=TEST_COST)
     with store.write() as session:
-        from datetime import UTC, datetime
-
         owner = signin.redeem(
             session, datetime.now(UTC), sign_in="olive", code=code.group(1), password="x" * 12, source="test"
         )
@@ -66,13 +70,52 @@ def test_only_this_account_may_read_the_data(here):
 def test_a_refused_init_leaves_nothing(here):
     done = run(*INIT[:-1], "Mars/Olympus", fails=True)
     assert isinstance(done.exception, Refusal) and "Mars/Olympus" in str(done.exception)
-    assert not list((here / "topping-out-shop").glob("shop.sqlite3*"))
+    assert list((here / "topping-out-shop").iterdir()) == []
+
+
+def test_a_refused_init_keeps_what_lay_there(here):
+    (here / "topping-out-shop").mkdir()
+    (here / "topping-out-shop" / "shop.sqlite3.old").write_text("kept")
+    run(*INIT[:-1], "Nowhere", fails=True)
+    assert (here / "topping-out-shop" / "shop.sqlite3.old").read_text() == "kept"
 
 
 def test_init_twice_is_refused_and_keeps_the_shop(here):
     run(*INIT)
-    assert "set up already" in str(run(*INIT, fails=True).exception)
+    assert "there is a shop in topping-out-shop already" in str(run(*INIT, fails=True).exception)
     assert (here / "topping-out-shop" / "shop.sqlite3").exists()
+
+
+def test_a_shop_that_came_meanwhile_is_never_replaced(tmp_path):
+    for name in ("made", "there"):
+        (tmp_path / name).write_text(name)
+    with pytest.raises(StoreError, match="there is a shop"):
+        put_in_place(tmp_path / "made", tmp_path / "there")
+    assert (tmp_path / "there").read_text() == "there"
+
+
+@pytest.mark.parametrize("content", [b"", b"this is no store" * 200])
+def test_a_file_that_is_no_shop_is_named_in_one_sentence(here, content):
+    (here / "topping-out-shop").mkdir()
+    (here / "topping-out-shop" / "shop.sqlite3").write_bytes(content)
+    for command in (("serve", "--port", "8399"), ("backup", "copy.sqlite3")):
+        assert isinstance(run(*command, fails=True).exception, StoreError)
+    assert not (here / "copy.sqlite3").exists()
+
+
+def test_restore_never_replaces_anything(here):
+    run(*INIT)
+    run("backup", "copy.sqlite3")
+    assert "still holds shop.sqlite3" in str(run("restore", "copy.sqlite3", fails=True).exception)
+    # A log that a crash left behind would be played over the copy.
+    (here / "elsewhere").mkdir()
+    (here / "elsewhere" / "shop.sqlite3-wal").write_text("old")
+    assert "shop.sqlite3-wal" in str(
+        run("restore", "--data", "elsewhere", "copy.sqlite3", fails=True).exception
+    )
+    run("restore", "--data", "new", "copy.sqlite3")
+    with closing(sqlite3.connect(here / "new" / "shop.sqlite3")) as store:
+        assert store.execute("SELECT name FROM person").fetchall() == [("An Owner",)]
 
 
 def test_backup_is_a_whole_copy(here):
@@ -83,7 +126,9 @@ def test_backup_is_a_whole_copy(here):
             assert store.execute("SELECT name FROM person").fetchall() == [("An Owner",)]
     assert (here / "copy.sqlite3").stat().st_mode & 0o077 == 0
     assert "exists already" in str(run("backup", "copy.sqlite3", fails=True).exception)
-    assert "there is no shop in elsewhere" in str(run("backup", "--data", "elsewhere", "c", fails=True).exception)
+    assert "there is no shop in elsewhere" in str(
+        run("backup", "--data", "elsewhere", "c", fails=True).exception
+    )
 
 
 def test_serve_without_a_shop_says_what_to_do(here):
@@ -100,9 +145,15 @@ def test_a_busy_port(capsys):
 
 
 def test_the_usual_port_busy_gives_the_next(monkeypatch, capsys):
-    monkeypatch.setattr("trainer.cli.serve.is_free", lambda host, port: port > 8322)
+    busy = OSError(errno.EADDRINUSE, "in use")
+    monkeypatch.setattr("trainer.cli.serve.bind_error", lambda host, port: None if port > 8322 else busy)
     assert choose_port("127.0.0.1", None) == 8323
     assert "Port 8321 is in use; using the next free one, 8323" in capsys.readouterr().out
+
+
+def test_an_address_of_another_machine_is_not_called_busy():
+    with pytest.raises(StoreError, match=r"192\.0\.2\.1 cannot be listened on"):
+        choose_port("192.0.2.1", None)
 
 
 def demo(folder: Path) -> str:
@@ -129,12 +180,10 @@ def demo(folder: Path) -> str:
                     with urllib.request.urlopen(address.group(), timeout=10) as answer:
                         assert "Cold Hollow" in answer.read().decode()
                     break
-                except ConnectionError:
-                    continue
                 except OSError:
-                    import time
-
                     time.sleep(0.2)
+            else:
+                pytest.fail(f"no answer: {printed}")
         finally:
             os.killpg(running.pid, signal.SIGTERM)
     return printed
@@ -150,12 +199,6 @@ def test_demo_in_an_empty_folder_and_again(tmp_path):
 
 
 def test_the_demo_holds_every_role_and_some_history(tmp_path):
-    from datetime import UTC, datetime
-
-    from trainer.cli.demo import make
-    from trainer.records import history
-    from trainer.web.content import load_content
-
     make(tmp_path / "demo")
     rules = load_content().rules
     store = open_store(tmp_path / "demo" / "shop.sqlite3")

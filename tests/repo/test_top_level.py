@@ -1,4 +1,4 @@
-"""What lies at the top of the repository, and that nothing shipped names a machine."""
+"""What lies at the top of the repository, and how long a module may be."""
 
 from __future__ import annotations
 

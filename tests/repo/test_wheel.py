@@ -33,7 +33,11 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_content_of_the_wheel_is_the_content_of_the_checkout(wheel):
     names = zipfile.ZipFile(wheel).namelist()
     for folder in CONTENT:
-        shipped = {name.removeprefix("trainer/_shipped/") for name in names if name.startswith(f"trainer/_shipped/{folder}/")}
+        shipped = {
+            name.removeprefix("trainer/_shipped/")
+            for name in names
+            if name.startswith(f"trainer/_shipped/{folder}/")
+        }
         here = {file.relative_to(ROOT).as_posix() for file in (ROOT / folder).rglob("*") if file.is_file()}
         assert shipped == here and here
     assert "trainer/translations/es/LC_MESSAGES/messages.mo" in names
@@ -49,9 +53,22 @@ def test_installed_wheel_serves_a_page(wheel, tmp_path):
     subprocess.run([python, "-m", "pip", "install", "-q", wheel], check=True, capture_output=True)
     trainer = environment / "bin" / "trainer"
     clean = {name: value for name, value in os.environ.items() if not name.startswith(("PYTHON", "TRAINER"))}
-    listed = subprocess.run([trainer, "calc"], cwd=tmp_path, env=clean, check=True, capture_output=True, text=True)
+    listed = subprocess.run(
+        [trainer, "calc"], cwd=tmp_path, env=clean, check=True, capture_output=True, text=True
+    )
     assert "crown.slab" in listed.stdout
-    begun = [trainer, "init", "--shop", "A Shop", "--owner", "An Owner", "--sign-in", "owner", "--zone", "UTC"]
+    begun = [
+        trainer,
+        "init",
+        "--shop",
+        "A Shop",
+        "--owner",
+        "An Owner",
+        "--sign-in",
+        "owner",
+        "--zone",
+        "UTC",
+    ]
     made = subprocess.run(begun, cwd=tmp_path, env=clean, check=True, capture_output=True, text=True)
     assert re.search(r"one-time code \S{4}-\S{4}-\S{4}", made.stdout)
     served = subprocess.Popen(

@@ -81,7 +81,13 @@ def test_no_way_back_leads_off_the_site(visitor):
 def test_first_sign_in_by_code_works_once(visitor, store, people, clock):
     with store.write() as session:
         new = records_people.add_person(
-            session, people.owner, clock.now, name="Ana Ruiz", sign_in="ana", roles=["apprentice"], language="es"
+            session,
+            people.owner,
+            clock.now,
+            name="Ana Ruiz",
+            sign_in="ana",
+            roles=["apprentice"],
+            language="es",
         )
     fields = {"code": new.code.lower(), "password": "a long password", "password_again": "a long password"}
     page = visitor.submit("/first-sign-in?name=ana", fields)
@@ -142,11 +148,17 @@ def test_the_session_is_new_after_signing_in(visitor):
 def test_the_bar_offers_only_pages_that_open(sign_in, people):
     for person in (people.owner, people.trainer, people.apprentice):
         browser = sign_in(person)
-        links = [link["href"] for link in browser.get("/account").soup.select("nav.bar a") if link["href"][0] == "/"]
+        links = [
+            link["href"]
+            for link in browser.get("/account").soup.select("nav.bar a")
+            if link["href"][0] == "/"
+        ]
         assert len(links) >= 2
         for link in links:
             page = browser.get(link)
-            assert page.status == 200 and page.soup.select_one(f"nav.bar a[href='{link}'][aria-current=page]"), link
+            assert page.status == 200 and page.soup.select_one(
+                f"nav.bar a[href='{link}'][aria-current=page]"
+            ), link
 
 
 def test_home_is_the_first_page_of_the_persons_bar(sign_in, people):

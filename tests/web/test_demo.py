@@ -78,7 +78,11 @@ def test_every_page_answers_within_twenty_statements(demo: Any, sign_in: str, la
                 parts = urlsplit(href)
                 address = parts.path + (f"?{parts.query}" if parts.query else "")
                 # One draw of a question stands for the others: each following one is new for ever.
-                key = "/practice/" + parts.path.split("/")[2] if parts.path.count("/") == 3 and parts.path.startswith("/practice/") else address
+                key = (
+                    "/practice/" + parts.path.split("/")[2]
+                    if parts.path.count("/") == 3 and parts.path.startswith("/practice/")
+                    else address
+                )
                 if not parts.netloc and address and key not in seen and len(seen) < MOST_PAGES:
                     seen.add(key)
                     waiting.append(address)

@@ -64,7 +64,9 @@ def test_the_fault_page_needs_no_store(app, sign_in, people, monkeypatch):
         (StoreError("locked"), 503),
     ],
 )
-def test_what_the_core_refuses_is_said_in_the_readers_language(app, sign_in, people, broken_route, error, status):
+def test_what_the_core_refuses_is_said_in_the_readers_language(
+    app, sign_in, people, broken_route, error, status
+):
     def fail():
         raise error
 
@@ -102,7 +104,9 @@ def test_a_form_of_another_site_is_not_offered_again(sign_in, people):
 def test_an_expired_form_never_repeats_a_password(visitor):
     typed = {"sign_in": "luis", "password": "brick and mortar"}
     answer = visitor._page(visitor.client.post("/sign-in", data=typed, headers=SAME_SITE))
-    assert answer.status == 400 and "brick and mortar" not in answer.html and not answer.soup.select("main form")
+    assert (
+        answer.status == 400 and "brick and mortar" not in answer.html and not answer.soup.select("main form")
+    )
 
 
 def test_every_password_field_is_known_as_a_secret(app):

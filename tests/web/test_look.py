@@ -23,7 +23,11 @@ TEXT_ON = {
     "ink": ("paper",),
     "concrete": ("ink",),
 }
-MARKS_ON = {"paper": ("edge", "accent", "steel"), "sheet": ("edge", "accent", "steel"), "concrete": ("steel",)}
+MARKS_ON = {
+    "paper": ("edge", "accent", "steel"),
+    "sheet": ("edge", "accent", "steel"),
+    "concrete": ("steel",),
+}
 
 
 def tokens(scheme: str) -> dict[str, str]:

@@ -16,7 +16,12 @@ def test_owner_adds_a_person_who_then_signs_in(sign_in, people, visitor):
     assert page.headers["Cache-Control"] == "no-store"
     listed = owner.get("/people")
     assert "Code not used yet" in listed.text and code[0] not in listed.html
-    fields = {"sign_in": "ana", "code": code[0], "password": "a long password", "password_again": "a long password"}
+    fields = {
+        "sign_in": "ana",
+        "code": code[0],
+        "password": "a long password",
+        "password_again": "a long password",
+    }
     assert "Ana Ruiz" in visitor.submit("/first-sign-in", fields).text
 
 

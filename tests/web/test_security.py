@@ -21,7 +21,10 @@ def test_every_answer_carries_the_headers(client, path):
         headers = answer.headers
     policy = dict(part.split(" ", 1) for part in headers["Content-Security-Policy"].split("; "))
     assert policy["default-src"] == "'none'" and policy["frame-ancestors"] == "'none'"
-    assert "unsafe" not in headers["Content-Security-Policy"] and "http" not in headers["Content-Security-Policy"]
+    assert (
+        "unsafe" not in headers["Content-Security-Policy"]
+        and "http" not in headers["Content-Security-Policy"]
+    )
     assert headers["X-Frame-Options"] == "DENY"
     assert headers["X-Content-Type-Options"] == "nosniff"
     assert headers["Referrer-Policy"] == "same-origin"

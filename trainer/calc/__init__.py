@@ -14,7 +14,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from trainer.calc import concrete, crown, flue, ladder, rebar, reading, roof, spec, standard, working
+from trainer.calc import concrete, crown, flue, ladder, reading, rebar, roof, spec, standard, working
+from trainer.calc.entries import Entry, Part
 from trainer.calc.openings import Flue
 from trainer.calc.spec import Calculation, Evaluation, Input, Quantity, get
 from trainer.calc.standard import DEFAULT_SHOP
@@ -23,9 +24,11 @@ from trainer.calc.working import Step
 __all__ = [
     "DEFAULT_SHOP",
     "Calculation",
+    "Entry",
     "Evaluation",
     "Flue",
     "Input",
+    "Part",
     "Quantity",
     "Step",
     "evaluate",

@@ -7,14 +7,15 @@ A calculation's formula is ordinary Python arithmetic over the attributes of one
   made it, so the board shows the very expression that computed the number;
 * on pint quantities (dimensions.py), when a test asks whether the units of every expression agree.
 
-The functions here (`round_up`, `round_off`, `square_root`, `arctangent`, `logarithm`, `greatest`, `least`, `total`)
+The functions here (`round_up`, `round_off`, `hundredths`, `square_root`, `arctangent`, `logarithm`, `greatest`, `least`, `total`)
 work on all three.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from datetime import date, timedelta
 from typing import Any, Final
 
 
@@ -51,7 +52,7 @@ class Traced:
     __slots__ = ("args", "name", "op", "unit", "value")
 
     def __init__(
-        self, value: float, op: str = "", args: tuple[Traced, ...] = (), name: str = "", unit: str = ""
+        self, value: Any, op: str = "", args: tuple[Traced, ...] = (), name: str = "", unit: str = ""
     ) -> None:
         self.value = value
         self.op = op
@@ -87,8 +88,9 @@ class Traced:
     def __rtruediv__(self, other: Any) -> Traced:
         return traced(other) / self
 
-    def __pow__(self, power: float) -> Traced:
-        return Traced(self.value**power, "**", (self, traced(power)))
+    def __pow__(self, power: Any) -> Traced:
+        right = traced(power)
+        return Traced(self.value**right.value, "**", (self, right))
 
     def __rpow__(self, base: Any) -> Traced:
         below = traced(base)
@@ -132,6 +134,8 @@ def traced(value: Any) -> Traced:
     """`value` as a traced number; a plain number becomes a constant leaf."""
     if isinstance(value, Traced):
         return value
+    if isinstance(value, date):
+        return Traced(value)
     return Traced(float(value), unit=getattr(value, "unit", ""))
 
 
@@ -140,8 +144,11 @@ def plain(value: Any) -> Any:
     return value.value if hasattr(value, "apply") else value
 
 
-FUNCTIONS: Final = {
+FUNCTIONS: Final[dict[str, Callable[..., float]]] = {
     "round_up": lambda x: float(math.ceil(x - ROUNDING_SLACK)),
+    "round_down": lambda x: float(math.floor(x + ROUNDING_SLACK)),
+    "absolute": abs,
+    "hundredths": lambda x: math.floor(x * 100 + 0.5 + ROUNDING_SLACK) / 100,
     "round_off": lambda x: float(math.floor(x + 0.5 + ROUNDING_SLACK)),
     "square_root": math.sqrt,
     "arctangent": math.atan,
@@ -174,6 +181,21 @@ def round_off(x: Any) -> Any:
     return _call("round_off", x)
 
 
+def hundredths(x: Any) -> Any:
+    """x to the nearest hundredth; a half goes up."""
+    return _call("hundredths", x)
+
+
+def round_down(x: Any) -> Any:
+    """The whole number below; a whole number stays."""
+    return _call("round_down", x)
+
+
+def absolute(x: Any) -> Any:
+    """x without its sign."""
+    return _call("absolute", x)
+
+
 def square_root(x: Any) -> Any:
     return _call("square_root", x)
 
@@ -202,3 +224,16 @@ def total(parts: Iterable[Any]) -> Any:
     for part in parts:
         result = part if result is None else result + part
     return 0.0 if result is None else result
+
+
+def as_force(weight: Any) -> Any:
+    """The force [lbf] with which a weight [lb] bears down: the same number, and nothing to write on the board."""
+    return weight.as_force() if hasattr(weight, "as_force") else weight
+
+
+def days_after(start: Any, days: Any) -> Any:
+    """The date that many whole days after `start`."""
+    made = plain(start) + timedelta(days=round(float(plain(days))))
+    if isinstance(start, Traced) or isinstance(days, Traced):
+        return Traced(made, "+", (traced(start), traced(days)))
+    return made

@@ -11,8 +11,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from trainer.calc.algebra import FUNCTIONS, Constant, Traced
+from trainer.calc.entries import Entry
 from trainer.calc.openings import Flue
-from trainer.calc.spec import Calculation
+from trainer.calc.spec import Calculation, Input
 from trainer.calc.units import UNITS, pint_unit, registry
 
 
@@ -46,7 +47,7 @@ class Measured:
         return Measured(self.quantity * self.lift(other).quantity)
 
     def __rmul__(self, other: Any) -> Measured:
-        return self * other
+        return self.lift(other) * self
 
     def __truediv__(self, other: Any) -> Measured:
         return Measured(self.quantity / self.lift(other).quantity)
@@ -54,8 +55,8 @@ class Measured:
     def __rtruediv__(self, other: Any) -> Measured:
         return self.lift(other) / self
 
-    def __pow__(self, power: float) -> Measured:
-        return Measured(self.quantity**power)
+    def __pow__(self, power: Any) -> Measured:
+        return Measured(self.quantity ** self.lift(power).quantity.to("").magnitude)
 
     def __rpow__(self, base: float) -> Measured:
         return measured(base ** float(self.quantity.to("").magnitude), "")
@@ -78,6 +79,9 @@ class Measured:
     def __float__(self) -> float:
         return self.value
 
+    def as_force(self) -> Measured:
+        return Measured(self.quantity * registry().Quantity(1, "pound_force / pound"))
+
     def _like(self, other: Any) -> Any:
         return other.quantity.to(self.quantity.units).magnitude if isinstance(other, Measured) else other
 
@@ -87,13 +91,17 @@ class Measured:
             return Measured((max if op == "greatest" else min)(self.quantity, other.quantity))
         if op == "square_root":
             return Measured(self.quantity**0.5)
+        if op == "absolute":
+            return Measured(abs(self.quantity))
         # Rounding, angles and logarithms are only meant for plain ratios.
         return measured(FUNCTIONS[op](self.quantity.to("").magnitude), "")
 
 
 def measured(value: float, unit: str) -> Measured:
-    """`value` [unit by its short name, or a quotient such as "in2/ft2" or "1/in"] as a pint quantity."""
-    top, _, bottom = (unit, "", "") if unit in UNITS else unit.partition("/")
+    """`value` [unit by its short name, or of a constant: a quotient such as "in2/ft2", or "√psi"] as a quantity."""
+    if unit.startswith("√"):
+        return Measured(registry().Quantity(value, f"({pint_unit(unit[1:])}) ** 0.5"))
+    top, _, bottom = (unit, "", "") if unit in UNITS else unit.rpartition("/")
     quantity = registry().Quantity(value, "" if top in ("", "1") else pint_unit(top))
     return Measured(quantity / registry().Quantity(1, pint_unit(bottom)) if bottom else quantity)
 
@@ -101,12 +109,14 @@ def measured(value: float, unit: str) -> Measured:
 class MeasuringBoard:
     """A board that refuses a line whose unit is not the declared one."""
 
+    calculation: Calculation
+
     def __init__(self, calculation: Calculation, values: Mapping[str, Any]) -> None:
         object.__setattr__(self, "calculation", calculation)
         for each in calculation.inputs:
             value = values[each.name]
             self.__dict__[each.name] = (
-                [_lift(one, each.unit) for one in value] if each.many else _lift(value, each.unit)
+                [_lift(each, one) for one in value] if each.many else _lift(each, value)
             )
 
     def __setattr__(self, name: str, value: Any) -> None:
@@ -122,11 +132,15 @@ class MeasuringBoard:
         self.__dict__[name] = value
 
 
-def _lift(value: Any, unit: str) -> Any:
+def _lift(each: Input, value: Any) -> Any:
     if isinstance(value, Flue):
-        length = measured(value.length, unit)
-        return Flue(value.shape, length, length if value.shape == "round" else measured(value.width, unit))
-    return measured(value, unit) if isinstance(value, float) else value
+        length = measured(value.length, each.unit)
+        return Flue(
+            value.shape, length, length if value.shape == "round" else measured(value.width, each.unit)
+        )
+    if isinstance(value, Entry):
+        return Entry(**{part.name: measured(getattr(value, part.name), part.unit) for part in each.parts})
+    return measured(value, each.unit) if isinstance(value, float) else value
 
 
 def disagreements(

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from fractions import Fraction
 from typing import Any
 
-from trainer.calc import notation
+from trainer.calc import entries, notation
 from trainer.calc.openings import Flue
 from trainer.calc.spec import Calculation, Input, allowed
 from trainer.errors import Refusal, Unreadable
@@ -15,7 +16,7 @@ NONE_WORDS = frozenset({"", "none", "no", "ninguno"})
 
 
 def read_input(each: Input, text: str, language: str = "en") -> Any:
-    """One typed value in the input's unit: an exact Fraction, a `Flue` or a choice.
+    """One typed value in the input's unit: an exact Fraction, a `Flue`, an `Entry`, a date or a choice.
 
     Raises Refusal naming the input, what was given and what is allowed.
     """
@@ -25,7 +26,11 @@ def read_input(each: Input, text: str, language: str = "en") -> Any:
         if each.kind == "flue":
             shape, length, width = notation.read_flue(text)
             return Flue(shape, float(length), float(width))
-        return notation.read(text, each.unit, language).value
+        if each.kind == "date":
+            return entries.read_date(text)
+        if each.parts:
+            return entries.read_entry(each.kind, each.parts, text, language)
+        return notation.read(text, each.unit, language, signed=each.low < 0).value
     except Unreadable as unreadable:
         raise Refusal(
             Text(
@@ -47,7 +52,14 @@ def _read_choice(each: Input, text: str) -> str:
 
     wanted = folded(text)
     for choice in each.choices:
-        if wanted in (folded(choice), folded(choice).removesuffix("lb"), folded(choice).removeprefix("#")):
+        named = each.words.get(choice, Text(choice, choice))
+        if wanted in (
+            folded(choice),
+            folded(choice).removesuffix("lb"),
+            folded(choice).removeprefix("#"),
+            folded(named.en),
+            folded(named.es),
+        ):
             return choice
     return text  # refused by the calculation's own check, which names the choices
 
@@ -79,5 +91,5 @@ def read_inputs(
             )
         else:
             value = read_input(each, many[0], language)
-            values[name] = value if isinstance(value, str) else float(value)
+            values[name] = float(value) if isinstance(value, Fraction) else value
     return values

@@ -32,15 +32,34 @@ def _same(id: str, title: str) -> Source:
 SOURCES: Final[dict[str, Source]] = {
     source.id: source
     for source in (
-        _source("common-practice", "common practice (no published source)", "práctica común (sin fuente publicada)"),
+        _source(
+            "common-practice",
+            "common practice (no published source)",
+            "práctica común (sin fuente publicada)",
+        ),
         _source("geometry", "geometry", "geometría"),
+        _source("arithmetic", "arithmetic", "aritmética"),
         _source(
             "bag-label", "the label on the bag, which governs", "la etiqueta del saco, que es la que manda"
         ),
-        _same("astm-c1283", "ASTM C1283, section 8 (chimney caps)"),
-        _same("astm-c270", "ASTM C270, appendix notes on exposed horizontal mortar"),
-        _same("astm-a615", "ASTM A615, Table 1 (bar sizes)"),
-        _same("astm-c920", "ASTM C920 (sealants), class 25"),
+        _source(
+            "product-label",
+            "the label on the product, which governs",
+            "la etiqueta del producto, que es la que manda",
+        ),
+        _source("astm-c1283", "ASTM C1283, section 8 (chimney caps)", "ASTM C1283, sección 8 (coronas)"),
+        _source(
+            "astm-c270",
+            "ASTM C270, appendix notes on exposed horizontal mortar",
+            "ASTM C270, notas del apéndice sobre mortero horizontal a la intemperie",
+        ),
+        _source("astm-a615", "ASTM A615, Table 1 (bar sizes)", "ASTM A615, Tabla 1 (medidas de varilla)"),
+        _source("astm-c920", "ASTM C920 (sealants), class 25", "ASTM C920 (selladores), clase 25"),
+        _source(
+            "astm-c1193",
+            "ASTM C1193 (joint shape and backer rod: from memory)",
+            "ASTM C1193 (forma de la junta y cordón de respaldo: de memoria)",
+        ),
         _source(
             "mi-r408",
             "Michigan Residential Code, R 408.30547b (R1003.9.1)",
@@ -50,6 +69,11 @@ SOURCES: Final[dict[str, Source]] = {
             "oh-local",
             "a city ordinance in Ohio (chimney cap thickness)",
             "una ordenanza municipal de Ohio (espesor)",
+        ),
+        _source(
+            "il-local",
+            "a city ordinance in Illinois, 9-118 (chimney height, flue area)",
+            "una ordenanza municipal de Illinois, 9-118 (altura de chimenea, área del conducto)",
         ),
         _same("irc-r1003", "International Residential Code, R1003"),
         _source("nbc-9-21", "National Building Code of Canada, 9.21.4", "Código Nacional de Canadá, 9.21.4"),
@@ -69,6 +93,11 @@ SOURCES: Final[dict[str, Source]] = {
             "ACI 318-19 (recubrimiento: Tabla 20.5.1.3.1; separación y cuantía: de memoria)",
         ),
         _source(
+            "flue-sizes-1995",
+            "a fireplace builder's published article on flue sizes, 1995",
+            "artículo publicado de un constructor de hogares sobre medidas de tubos, 1995",
+        ),
+        _source(
             "fireplace-author-2011",
             "a fireplace builder's published advice, 2011",
             "consejo publicado de un constructor de hogares, 2011",
@@ -80,8 +109,8 @@ SOURCES: Final[dict[str, Source]] = {
         ),
         _source(
             "niosh-94-110",
-            "NIOSH 94-110, revised lifting equation, p. 7",
-            "NIOSH 94-110, ecuación revisada de levantamiento, p. 7",
+            "NIOSH 94-110 (revised 2021), revised lifting equation, pp. 7-18",
+            "NIOSH 94-110 (revisión de 2021), ecuación revisada de levantamiento, pp. 7-18",
         ),
         _same("nps-brief-2", "NPS Preservation Brief 2"),
         _same("osha-1926-500", "29 CFR 1926.500(b)"),
@@ -89,7 +118,22 @@ SOURCES: Final[dict[str, Source]] = {
         _same("osha-1926-502", "29 CFR 1926.502(d)"),
         _same("osha-1926-503", "29 CFR 1926.503"),
         _same("osha-1926-1053", "29 CFR 1926.1053(b)(1), (b)(5)(i)"),
-        _same("osha-1926-1153", "29 CFR 1926.1153, Table 1"),
+        _source("osha-1926-1153", "29 CFR 1926.1153, Table 1", "29 CFR 1926.1153, Tabla 1"),
+        _source(
+            "osha-1926-1153-limits",
+            "29 CFR 1926.1153(b), (d) (action level, permissible exposure limit)",
+            "29 CFR 1926.1153(b), (d) (nivel de acción, límite de exposición permisible)",
+        ),
+        _source(
+            "osha-1910-95",
+            "29 CFR 1910.95, Table G-16a and Appendix A (from memory)",
+            "29 CFR 1910.95, Tabla G-16a y Apéndice A (de memoria)",
+        ),
+        _source(
+            "osha-technical-manual",
+            "OSHA Technical Manual, section V, chapter 4 (fall protection)",
+            "Manual Técnico de OSHA, sección V, capítulo 4 (protección contra caídas)",
+        ),
     )
 }
 

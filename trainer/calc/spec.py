@@ -11,10 +11,13 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from datetime import date, datetime
 from typing import Any, Final
 
 from trainer.calc.algebra import Traced, plain
+from trainer.calc.entries import EARLIEST, JOINTS, LATEST, Entry, Part, entry_of
 from trainer.calc.openings import Flue
+from trainer.calc.units import UNITS
 from trainer.calc.working import Step
 from trainer.errors import Refusal, UnknownName
 from trainer.languages import Text
@@ -40,8 +43,9 @@ class Same:
 class Quantity:
     """One number, flag or text that a calculation puts on the board.
 
-    kind: "number", "flag" or "text"
+    kind: "number", "flag", "text" (text or `Text`), "date" or "list" (of numbers [unit], or of such lists)
     rounds: the quantity this one is the rounded-up form of, when it is
+    words: what each value of a text is called in both languages, where it is a word
     """
 
     name: str
@@ -50,13 +54,16 @@ class Quantity:
     meaning: Text
     kind: str = "number"
     rounds: str | None = None
+    words: Mapping[str, Text] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class Input:
     """One thing a calculation must be told.
 
-    kind: "number" (in `unit`), "flue" (a `Flue`) or "choice" (one of `choices`)
+    kind: "number" (in `unit`), "flue" (a `Flue`), "choice" (one of `choices`), "date", or an `Entry` of `parts`:
+        "at" ("12 @ 42 in"), "ratio" ("1:2:3") or "size" ("4 x 8 ft"), for which `example` shows how it is typed
+    words: what each choice is called in both languages, where it is a word
     default: a value, `Shop`, `Same`, None (may be left out) or REQUIRED
     low, high: the allowed range, both ends included [unit]
     many: takes a list of values
@@ -72,6 +79,9 @@ class Input:
     kind: str = "number"
     choices: tuple[str, ...] = ()
     many: bool = False
+    parts: tuple[Part, ...] = ()
+    example: str = ""
+    words: Mapping[str, Text] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +112,9 @@ class Board:
 class TracingBoard:
     """A board on which every line written is kept as a step of the worked solution."""
 
+    calculation: Calculation
+    lines: list[Step]
+
     def __init__(self, calculation: Calculation, values: Mapping[str, Any]) -> None:
         object.__setattr__(self, "calculation", calculation)
         object.__setattr__(self, "lines", [])
@@ -113,6 +126,8 @@ class TracingBoard:
         self.lines.append(Step(quantity, value, self.calculation.symbols))
         if quantity.kind == "number":
             value = Traced(float(plain(value)), name=name, unit=quantity.unit)
+        elif quantity.kind == "date":
+            value = Traced(plain(value), name=name)
         self.__dict__[name] = value
 
 
@@ -125,6 +140,16 @@ def _trace_input(each: Input, value: Any) -> Any:
 def _trace_one(each: Input, value: Any, name: str) -> Any:
     if isinstance(value, Flue):
         return value.traced(name)
+    if isinstance(value, Entry):
+        numbers = value.numbers()
+        return Entry(
+            **{
+                part.name: Traced(numbers[part.name], name=f"{name}.{part.name}", unit=part.unit)
+                for part in each.parts
+            }
+        )
+    if isinstance(value, date):
+        return Traced(value, name=name)
     if each.kind == "number" and value is not None:
         return Traced(value, name=name, unit=each.unit)
     return value
@@ -149,7 +174,9 @@ class Calculation:
     symbols: dict[str, str] = field(init=False)
 
     def __post_init__(self) -> None:
-        symbols = {each.name: each.symbol for each in (*self.inputs, *self.quantities.values())}
+        declared: tuple[Input | Quantity, ...] = (*self.inputs, *self.quantities.values())
+        symbols = {each.name: each.symbol for each in declared}
+        symbols |= {f"{each.name}.{part.name}": part.symbol for each in self.inputs for part in each.parts}
         object.__setattr__(self, "symbols", symbols)
 
     @property
@@ -203,13 +230,12 @@ class Calculation:
             if value is None:
                 value = self._default(each, given, shop)
             if each.many:
-                value = list(value) if isinstance(value, list | tuple) else [value]
-                for one in value:
-                    _check(each, one)
-            elif value is not None:
-                # The usual case first: a float inside its range.
-                if type(value) is not float or not each.low <= value <= each.high:
-                    value = _check(each, value)
+                value = [_check(each, one) for one in (value if isinstance(value, list | tuple) else [value])]
+                if not value and each.default is REQUIRED:
+                    raise _missing(each)
+            # The usual case first: a float inside its range.
+            elif value is not None and (type(value) is not float or not each.low <= value <= each.high):
+                value = _check(each, value)
             given[each.name] = value
         return given
 
@@ -220,16 +246,20 @@ class Calculation:
         if isinstance(default, Same):
             return given[default.input]
         if default is REQUIRED:
-            raise Refusal(
-                Text(
-                    en="%(name)s (%(meaning)s) is missing; give %(allowed)s.",
-                    es="Falta %(name)s (%(meaning)s); dé %(allowed)s.",
-                ),
-                name=each.name,
-                meaning=each.meaning,
-                allowed=allowed(each),
-            )
+            raise _missing(each)
         return default
+
+
+def _missing(each: Input) -> Refusal:
+    return Refusal(
+        Text(
+            en="%(name)s (%(meaning)s) is missing; give %(allowed)s.",
+            es="Falta %(name)s (%(meaning)s); dé %(allowed)s.",
+        ),
+        name=each.name,
+        meaning=each.meaning,
+        allowed=allowed(each),
+    )
 
 
 def _check(each: Input, value: Any) -> Any:
@@ -244,6 +274,16 @@ def _check(each: Input, value: Any) -> Any:
             ):
                 return value
             value = str(value)
+    elif each.kind == "date":
+        if isinstance(value, date) and not isinstance(value, datetime) and EARLIEST <= value <= LATEST:
+            return value
+    elif each.parts:
+        entry = entry_of(each.parts, value)
+        if entry is not None:
+            numbers = entry.numbers()
+            if all(part.low <= numbers[part.name] <= part.high for part in each.parts):
+                return entry
+            value = JOINTS[each.kind].join(f"{number:g}" for number in numbers.values())
     elif isinstance(value, int | float) or hasattr(value, "numerator"):
         number = float(value)
         if not isinstance(value, bool) and math.isfinite(number) and each.low <= number <= each.high:
@@ -262,22 +302,51 @@ def _check(each: Input, value: Any) -> Any:
 
 def _short(value: Any, unit: str) -> str:
     if isinstance(value, float):
-        return f"{value:g} {unit}".strip()
+        return f"{value:g} {_unit_words(unit).en}".strip()
     text = str(value)
     return repr(text if len(text) <= 40 else text[:37] + "...")
+
+
+def _unit_words(unit: str) -> Text:
+    return UNITS[unit].many if unit in UNITS else Text(en=unit, es=unit)
 
 
 def allowed(each: Input) -> Text:
     """What an input takes, in words."""
     if each.kind == "choice":
-        return Text(en="one of " + ", ".join(each.choices), es="uno de " + ", ".join(each.choices))
-    low, high = f"{each.low:g}", f"{each.high:g} {each.unit}".strip()
+        en, es = (
+            ", ".join(
+                each.words[one].in_language(language) if one in each.words else one for one in each.choices
+            )
+            for language in ("en", "es")
+        )
+        return Text(en=f"one of {en}", es=f"uno de {es}")
+    if each.kind == "date":
+        return Text(
+            en=f"year-month-day such as 2026-11-25, {EARLIEST} to {LATEST}",
+            es=f"año-mes-día como 2026-11-25, de {EARLIEST} a {LATEST}",
+        )
+    if each.parts:
+        ranges = [_range(part.low, part.high, part.unit) for part in each.parts]
+        en, es = (
+            "; ".join(dict.fromkeys(one.in_language(language) for one in ranges)) for language in ("en", "es")
+        )
+        return Text(en=f'for example "{each.example}" ({en})', es=f'por ejemplo "{each.example}" ({es})')
     if each.kind == "flue":
+        low, high = f"{each.low:g}", f"{each.high:g} {each.unit}".strip()
         return Text(
             en=f'an outside size such as "13 x 13 in" or "10 in dia", each side {low} to {high}',
             es=f'una medida exterior como "13 x 13 in" o "10 in diám", cada lado de {low} a {high}',
         )
-    return Text(en=f"{low} to {high}", es=f"de {low} a {high}")
+    return _range(each.low, each.high, each.unit)
+
+
+def _range(low: float, high: float, unit: str) -> Text:
+    words = _unit_words(unit)
+    return Text(
+        en=f"{low:g} to {high:g} {words.en}".strip(),
+        es=f"de {low:g} a {high:g} {words.es}".strip(),
+    )
 
 
 REGISTRY: dict[str, Calculation] = {}

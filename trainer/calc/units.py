@@ -91,7 +91,8 @@ KINDS: Final[dict[str, Kind]] = {
     "coverage": Kind(Text("an area per gallon", "un área por galón"), Text("100 ft2/gal", "100 ft2/gal")),
     "temperature": Kind(Text("a temperature", "una temperatura"), Text("55 F or 13 C", "55 F o 13 C")),
     "temperature rise": Kind(
-        Text("a difference of temperature", "una diferencia de temperatura"), Text("100 F or 55 C", "100 F o 55 C")
+        Text("a difference of temperature", "una diferencia de temperatura"),
+        Text("100 F or 55 C", "100 F o 55 C"),
     ),
     "expansion": Kind(
         Text("an expansion per degree", "una dilatación por grado"),
@@ -212,8 +213,8 @@ for _row in (
     ("week", "time", "week", Text("week", "semana"), Text("weeks", "semanas"),
      ("wk", "wks", "week", "weeks", "semana", "semanas")),
     ("psi", "strength", "psi", "psi", "psi", ("psi", "lb/in2")),
-    ("ksi", "strength", "1000 * psi", "ksi", "ksi", ("ksi",)),
-    ("MPa", "strength", "1000000 * pascal", "MPa", "MPa", ("mpa",)),
+    ("ksi", "strength", "ksi", "ksi", "ksi", ("ksi",)),
+    ("MPa", "strength", "megapascal", "MPa", "MPa", ("mpa",)),
     ("lb/ft3", "density", "pound / foot ** 3", "lb/ft³", "lb/ft³", ("pcf", "lb/ft3")),
     ("kg/m3", "density", "kilogram / meter ** 3", "kg/m³", "kg/m³", ("kg/m3",)),
     ("lb/ft", "weight per length", "pound / foot", "lb/ft", "lb/ft", ("plf", "lb/ft")),
@@ -232,7 +233,7 @@ for _row in (
      ("per f", "per deg f", "per degf", "por f", "por deg f", "por degf", "/ f", "/ deg f", "/ degf")),
     ("1/degC", "expansion", "1 / delta_degree_Celsius", Text("per °C", "por °C"), Text("per °C", "por °C"),
      ("per c", "per deg c", "per degc", "por c", "por deg c", "por degc", "/ c", "/ deg c", "/ degc")),
-    ("ppm/degF", "expansion", "0.000001 / delta_degree_Fahrenheit",
+    ("ppm/degF", "expansion", "millionth / delta_degree_Fahrenheit",
      Text("millionths per °F", "millonésimas por °F"), Text("millionths per °F", "millonésimas por °F"),
      tuple(f"{word} {per} {scale}" for word, per in (("millionths", "per"), ("millonesimas", "por"))
            for scale in ("f", "deg f", "degf"))),
@@ -246,7 +247,7 @@ for _row in (
     ("lb/ft2/h", "drying", "pound / foot ** 2 / hour", "lb/ft²/h", "lb/ft²/h", ("lb / ft2 / h", "lb / ft2 / hr")),
     ("kg/m2/h", "drying", "kilogram / meter ** 2 / hour", "kg/m²/h", "kg/m²/h", ("kg / m2 / h",)),
     ("ug/m3", "concentration", "microgram / meter ** 3", "µg/m³", "µg/m³", ("ug / m3", "mcg / m3", "micrograms per m3")),
-    ("mg/m3", "concentration", "1000 * microgram / meter ** 3", "mg/m³", "mg/m³", ("mg / m3",)),
+    ("mg/m3", "concentration", "milligram / meter ** 3", "mg/m³", "mg/m³", ("mg / m3",)),
     # Plain dB is another measure.
     ("dBA", "sound level", "decibel_A", "dBA", "dBA", ("dba", "db(a)", "db (a)")),
     ("1/minute", "rate", "1 / minute", Text("per min", "por min"), Text("per min", "por min"),
@@ -342,7 +343,8 @@ def _line(from_unit: str, to_unit: str) -> tuple[Fraction, Fraction]:
         )
     made = registry()
     at_zero, at_one = (
-        Fraction(made.Quantity(Fraction(value), start.definition).to(end.definition).magnitude) for value in (0, 1)
+        Fraction(made.Quantity(Fraction(value), start.definition).to(end.definition).magnitude)
+        for value in (0, 1)
     )
     return at_one - at_zero, at_zero
 

@@ -137,6 +137,22 @@ REASONS: Final[dict[str, Text]] = {
         "“%(given)s” has a size of zero; type sizes over 0, such as 13 x 13 in.",
         "“%(given)s” tiene una medida de cero; escriba medidas mayores que 0, por ejemplo 13 x 13 in.",
     ),
+    "at": Text(
+        "“%(given)s” is not one number at another; type the first, an @ and the second, such as 12 @ 42 in.",
+        "“%(given)s” no son un número y otro; escriba el primero, una @ y el segundo, por ejemplo 12 @ 42 in.",
+    ),
+    "ratio": Text(
+        "“%(given)s” is not %(numbers)d parts; type them with : between, such as 1:2:3.",
+        "“%(given)s” no son %(numbers)d partes; escríbalas con : en medio, por ejemplo 1:2:3.",
+    ),
+    "date": Text(
+        "“%(given)s” is not a date; type year-month-day, such as 2026-11-25.",
+        "“%(given)s” no es una fecha; escriba año-mes-día, por ejemplo 2026-11-25.",
+    ),
+    "no such day": Text(
+        "“%(given)s” is no day of the calendar; type year-month-day, such as 2026-11-25.",
+        "“%(given)s” no es un día del calendario; escriba año-mes-día, por ejemplo 2026-11-25.",
+    ),
     "flue": Text(
         "“%(given)s” is neither two sizes nor a diameter; type 13 x 13 in for a rectangular flue or 10 in dia for a "
         "round one.",

@@ -7,14 +7,17 @@ so what a person reads is what was computed.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from html import escape
 from typing import TYPE_CHECKING, Any
 
 from trainer.calc import notation
 from trainer.calc.algebra import PI, Traced, plain
-from trainer.languages import Text
+from trainer.calc.entries import as_data
+from trainer.languages import Text, in_language
 
 if TYPE_CHECKING:
     from trainer.calc.spec import Evaluation, Quantity
@@ -22,7 +25,10 @@ if TYPE_CHECKING:
 WORDS: dict[str, Text] = {
     "round_up": Text(en="round up", es="redondear hacia arriba"),
     "round_off": Text(en="round off", es="redondear"),
+    "hundredths": Text(en="to hundredths", es="a centésimos"),
+    "round_down": Text(en="round down", es="redondear hacia abajo"),
     "square_root": Text(en="√", es="√"),
+    "absolute": Text(en="size of", es="tamaño de"),
     "arctangent": Text(en="angle of tangent", es="ángulo de tangente"),
     "logarithm": Text(en="log", es="log"),
     "greatest": Text(en="the greater of", es="el mayor de"),
@@ -30,6 +36,16 @@ WORDS: dict[str, Text] = {
 }
 YES = Text(en="yes", es="sí")
 NO = Text(en="no", es="no")
+NOTHING = Text(en="nothing", es="nada")
+WEEKDAYS = (
+    Text(en="Monday", es="lunes"),
+    Text(en="Tuesday", es="martes"),
+    Text(en="Wednesday", es="miércoles"),
+    Text(en="Thursday", es="jueves"),
+    Text(en="Friday", es="viernes"),
+    Text(en="Saturday", es="sábado"),
+    Text(en="Sunday", es="domingo"),
+)
 BINDING = {"+": 1, "-": 1, "*": 2, "/": 2, "neg": 3, "**": 4}
 SIGNS = {"+": "+", "-": "−", "*": "×", "/": "÷"}
 
@@ -85,20 +101,27 @@ class Step:
     def _symbol(self, leaf: Traced) -> str:
         if not leaf.name:
             return _constant(leaf)
-        # A flue of a list: "flue[2].length" is l2 or w2.
-        found = re.fullmatch(r"(\w+)\[(\d+)\](?:\.(\w+))?", leaf.name)
-        if found is None:
-            return self.symbols[leaf.name]
-        base, place, part = found.groups()
-        return f"{self.symbols[base]}_{place}{part[0] if part else ''}"
+        # One of a list, a part of an entry, or both: "flue[2].length" is f_2l; "piece[2].length" has a symbol of its
+        # own, l_2.
+        found = re.fullmatch(r"(\w+)(?:\[(\d+)\])?(?:\.(\w+))?", leaf.name)
+        base, place, part = found.groups("") if found else (leaf.name, "", "")
+        own = self.symbols.get(f"{base}.{part}")
+        symbol, mark = (own, place) if own else (self.symbols[base], place + part[:1])
+        return f"{symbol}{'' if '_' in symbol else '_'}{mark}".removesuffix("_")
 
 
 def shown(value: Any, quantity: Quantity, language: str = "en") -> str:
-    """Any value of a quantity in words and numbers."""
+    """Any value of a quantity in words and numbers; a dash for one that was not asked for."""
+    if value is None:
+        return "–"
     if quantity.kind == "flag":
         return (YES if value else NO).in_language(language)
     if quantity.kind == "text":
-        return str(value)
+        return str(in_language(quantity.words.get(value, value), language))
+    if quantity.kind == "date":
+        return f"{value.isoformat()} ({WEEKDAYS[value.weekday()].in_language(language)})"
+    if quantity.kind == "list":
+        return _list_shown(value, quantity, language)
     if quantity.unit == "count":  # a count before rounding is no whole number
         return notation.write_number(value, 4)
     if quantity.unit == "in" and not _is_sixteenths(value):
@@ -106,6 +129,31 @@ def shown(value: Any, quantity: Quantity, language: str = "en") -> str:
         return f"{notation.write_number(value, 4)} in ({about} {notation.write_inches(value)})"
     if quantity.unit == "in":
         return notation.write_inches(value)
+    return notation.write(value, quantity.unit, language)
+
+
+def _list_shown(value: Sequence[Any], quantity: Quantity, language: str) -> str:
+    """A list of numbers, or of lists of numbers with equal ones told together: "2 × (3 @ 40 in + 1 @ 36 in)"."""
+    if not value:
+        return NOTHING.in_language(language)
+
+    def told(numbers: Sequence[Any]) -> str:
+        counted = Counter(numbers)
+        return " + ".join(
+            f"{times} @ {_one_shown(one, quantity, language)}" for one, times in counted.items()
+        )
+
+    if not isinstance(value[0], list | tuple):
+        return "; ".join(_one_shown(one, quantity, language) for one in value)
+    rows = Counter(tuple(row) for row in value)
+    return "; ".join(f"{times} × ({told(row)})" for row, times in rows.items())
+
+
+def _one_shown(value: Any, quantity: Quantity, language: str) -> str:
+    if quantity.unit == "in":
+        return (
+            notation.write_inches(value) if _is_sixteenths(value) else f"{notation.write_number(value, 6)} in"
+        )
     return notation.write(value, quantity.unit, language)
 
 
@@ -120,7 +168,7 @@ def leading_to(steps: tuple[Step, ...], name: str) -> tuple[Step, ...]:
 
 def _leaves(node: Traced) -> Iterator[str]:
     if node.name:
-        yield node.name.partition("[")[0]
+        yield re.split(r"[\[.]", node.name)[0]
     for arg in node.args:
         yield from _leaves(arg)
 
@@ -139,7 +187,7 @@ def as_json(evaluation: Evaluation, language: str = "en") -> list[dict[str, Any]
             "meaning": step.quantity.meaning.in_language(language),
             "expression": step.expression(language),
             "substitution": step.substitution(language),
-            "value": step.value,
+            "value": as_data(step.value, language),
             "unit": step.quantity.unit,
             "shown": step.shown(language),
         }
@@ -205,12 +253,16 @@ def _inside(node: Traced, outer: str, leaf: Callable[[Traced], str], language: s
 
 
 def _constant(leaf: Traced) -> str:
+    if isinstance(leaf.value, date):
+        return leaf.value.isoformat()
     if leaf.value == float(PI) and leaf.unit == "":
         return "π"
     return notation.write_number(leaf.value, 6)
 
 
 def _number(leaf: Traced) -> str:
+    if isinstance(leaf.value, date):
+        return leaf.value.isoformat()
     if not leaf.name and leaf.unit != "in":
         return _constant(leaf)
     if leaf.unit == "in" and _is_sixteenths(leaf.value):

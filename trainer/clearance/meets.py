@@ -153,9 +153,12 @@ def _paper_fault(paper: PaperEvidence, need: QuizRequirement, person_id: int, on
 
 
 def sign_off_line(need: SignOffRequirement, evidence: Evidence, on: date, rules: Rules) -> Line:
+    many = need.times != 1
     what = say(
-        "Sign-off: {task}, {times} time(s){within}",
-        "Evaluación práctica: {task}, {times} vez/veces{within}",
+        "Sign-off: {task}, {times} times{within}" if many else "Sign-off: {task}, once{within}",
+        "Evaluación práctica: {task}, {times} veces{within}"
+        if many
+        else "Evaluación práctica: {task}, una vez{within}",
         task=rules.task_name(need.task),
         times=need.times,
         within=within(need.within_days),

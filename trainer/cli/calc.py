@@ -9,6 +9,7 @@ from typing import Any
 import click
 
 from trainer import calc as core
+from trainer.calc.entries import as_data
 from trainer.calc.sources import source
 from trainer.calc.spec import REQUIRED, Calculation, Evaluation, Same, Shop, allowed
 from trainer.errors import Refusal
@@ -38,7 +39,7 @@ def calc(name: str | None, inputs: Sequence[str], as_json: bool, working: bool, 
         return
     evaluation = core.work(name, core.read_inputs(name, split(inputs), language))
     if as_json:
-        click.echo(json.dumps(as_data(evaluation, language), ensure_ascii=False, indent=2))
+        click.echo(json.dumps(whole(evaluation, language), ensure_ascii=False, indent=2))
     elif working:
         click.echo(core.working.as_text(evaluation, language))
     else:
@@ -105,7 +106,7 @@ def results_text(evaluation: Evaluation, language: str) -> str:
     )
 
 
-def as_data(evaluation: Evaluation, language: str) -> dict[str, Any]:
+def whole(evaluation: Evaluation, language: str) -> dict[str, Any]:
     """The whole evaluation as plain data, values at full precision."""
     calculation = evaluation.calculation
     return {
@@ -115,7 +116,7 @@ def as_data(evaluation: Evaluation, language: str) -> dict[str, Any]:
             for each in calculation.inputs
         },
         "results": {
-            each.name: {"value": evaluation.results[each.name], "unit": each.unit}
+            each.name: {"value": as_data(evaluation.results[each.name], language), "unit": each.unit}
             for each in calculation.results
         },
         "steps": core.working.as_json(evaluation, language),
@@ -128,4 +129,4 @@ def as_data(evaluation: Evaluation, language: str) -> dict[str, Any]:
 def _plain(value: Any) -> Any:
     if isinstance(value, list):
         return [_plain(one) for one in value]
-    return str(value) if isinstance(value, core.Flue) else value
+    return str(value) if isinstance(value, core.Flue) else as_data(value)

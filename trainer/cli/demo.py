@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 import tempfile
 from datetime import UTC, datetime
 from pathlib import Path
@@ -11,6 +10,7 @@ import click
 
 from trainer.cli.place import DEMO_FOLDER, store_file
 from trainer.cli.serve import choose_port, run
+from trainer.cli.shop import put_in_place
 from trainer.errors import StoreError
 
 
@@ -41,11 +41,13 @@ def demo(folder: Path, port: int | None) -> None:
         click.echo(f"Making an invented shop, {SHOP_NAME}, in the folder {folder} …")
         make(folder)
     port = choose_port("127.0.0.1", port)
-    click.echo(f"\nOpen  http://127.0.0.1:{port}/  and sign in as one of these. Password for all:  {PASSWORD}\n")
+    click.echo(
+        f"\nOpen  http://127.0.0.1:{port}/  and sign in as one of these. Password for all:  {PASSWORD}\n"
+    )
     for sign_in, (name, _, _, about) in PEOPLE.items():
         click.echo(f"  {sign_in:<6} {name}, {about}")
     click.echo("\nEverything here is invented. Ctrl-C stops it.")
-    run(path, "127.0.0.1", port, workers=1, threads=4)
+    run(path, "127.0.0.1", port, {}, workers=1, threads=4)
 
 
 def make(folder: Path) -> None:
@@ -58,11 +60,8 @@ def make(folder: Path) -> None:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise StoreError(f"the folder {folder} cannot be made: {error.strerror}") from error
+    # Made in a folder of its own and put in place whole: the presence of the file says that the demo is complete.
     with tempfile.TemporaryDirectory(dir=folder, prefix=".making-") as making:
-        made = Path(making) / "shop.sqlite3"
+        made = store_file(Path(making))
         build(made, datetime.now(UTC), content.bank, content.library, content.rules)
-        for file in Path(making).glob("shop.sqlite3*"):
-            if file != made:
-                shutil.move(file, folder / file.name)
-        # The shop itself last: its presence says that the demo is whole.
-        shutil.move(made, store_file(folder))
+        put_in_place(made, store_file(folder))

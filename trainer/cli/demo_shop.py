@@ -36,7 +36,13 @@ PEOPLE: Final = {
 }
 GROUND_SKILLS: Final = {"roof-protection": 2, "when-to-stop": 2}
 ROOF_SKILLS: Final = {"ladder-setup": 2, "roof-slope": 2, "roof-protection": 1, "when-to-stop": 2}
-CROWN_SKILLS: Final = {"slab-size": 1, "slab-volume": 1, "crown-slope": 1, "flue-openings": 1, "bond-breaks": 1}
+CROWN_SKILLS: Final = {
+    "slab-size": 1,
+    "slab-volume": 1,
+    "crown-slope": 1,
+    "flue-openings": 1,
+    "bond-breaks": 1,
+}
 
 
 @dataclass
@@ -54,7 +60,9 @@ class Demo:
 
     def at(self, days_ago: float, hour: int = 14) -> datetime:
         """A moment so many days ago, at `hour` UTC; never later than now."""
-        day = (self.now - timedelta(days=days_ago)).replace(hour=hour, minute=self.random.randrange(50), second=0)
+        day = (self.now - timedelta(days=days_ago)).replace(
+            hour=hour, minute=self.random.randrange(50), second=0
+        )
         return min(day, self.now)
 
     def token(self) -> str:
@@ -107,7 +115,9 @@ class Demo:
     def practises(self, who: str, times: int, first_day: float, last_day: float) -> None:
         questions = sorted(self.bank.questions)
         for place in range(times):
-            drawn = draw(self.bank.questions[self.random.choice(questions)], self.random.randrange(10**6), DEFAULT_SHOP)
+            drawn = draw(
+                self.bank.questions[self.random.choice(questions)], self.random.randrange(10**6), DEFAULT_SHOP
+            )
             typed = right_text(drawn) if self.random.random() < 0.7 else wrong_text(drawn)
             graded = papers.grade_frozen(drawn.to_json(), typed)
             with self.store.write() as session:
@@ -127,8 +137,15 @@ class Demo:
                     token=self.token(),
                 )
 
-    def assigns(self, title: str, who: Sequence[str], skills: Mapping[str, int], days_ago: float, due_in: float,
-                mark: int = 80) -> dict[str, int]:
+    def assigns(
+        self,
+        title: str,
+        who: Sequence[str],
+        skills: Mapping[str, int],
+        days_ago: float,
+        due_in: float,
+        mark: int = 80,
+    ) -> dict[str, int]:
         """Assign a quiz; returns each person's paper."""
         when = self.at(days_ago)
         with self.store.write() as session:
@@ -149,7 +166,9 @@ class Demo:
             )
         return dict(zip(who, assigned.papers, strict=True))
 
-    def sits(self, who: str, paper: int, days_ago: float, wrong: Sequence[int] = (), stop_after: int = 99) -> None:
+    def sits(
+        self, who: str, paper: int, days_ago: float, wrong: Sequence[int] = (), stop_after: int = 99
+    ) -> None:
         """Answer a paper; `wrong` are the positions answered with a slip."""
         actor, when = self.actors[who], self.at(days_ago, 22)
         with self.store.write() as session:
@@ -177,8 +196,15 @@ class Demo:
             )
             review.finish(session, trainer, when, paper)
 
-    def signs_off(self, who: str, task: str, days_ago: float, typed: Mapping[str, str], notes: str = "",
-                  failed: Sequence[int] = ()) -> None:
+    def signs_off(
+        self,
+        who: str,
+        task: str,
+        days_ago: float,
+        typed: Mapping[str, str],
+        notes: str = "",
+        failed: Sequence[int] = (),
+    ) -> None:
         """Record a practical; `failed` are the criteria that were not met."""
         asked = self.rules.tasks[task]
         measures = signoffs.check_measures(asked, typed, DEFAULT_SHOP)
@@ -261,7 +287,9 @@ def _six_weeks(demo: Demo) -> None:
         demo.sits(who, roof[who], 27)
         demo.reviews(roof[who], 26, "All of it right. Show me the ladder on Monday.")
         for days_ago in (26, 25):
-            demo.signs_off(who, "set-ladder", days_ago, {"support_height": "16 ft", "setback": "4 ft 1 1/2 in"})
+            demo.signs_off(
+                who, "set-ladder", days_ago, {"support_height": "16 ft", "setback": "4 ft 1 1/2 in"}
+            )
         demo.grants(who, "ladder-and-staging", 24)
         demo.signs_off(who, "don-harness", 20, {})
         demo.signs_off(who, "lay-roof-protection", 19, {})
@@ -271,7 +299,10 @@ def _six_weeks(demo: Demo) -> None:
     _change_one_grade(demo, crown, 9)
     demo.reviews(crown, 9, "You know how to do these. Write each size down before you multiply.")
     demo.signs_off(
-        "ana", "build-form", 8, {"overhang": "2 in", "edge_thickness": "4 in", "diagonal_difference": "1/16 in"}
+        "ana",
+        "build-form",
+        8,
+        {"overhang": "2 in", "edge_thickness": "4 in", "diagonal_difference": "1/16 in"},
     )
     demo.signs_off(
         "ana",
@@ -280,7 +311,12 @@ def _six_weeks(demo: Demo) -> None:
         {"cover": "1 in", "widest_space": "7 1/2 in", "spacing_difference": "1/4 in"},
         "Cover was short on the north side. Cut the long bars again and show me.",
     )
-    demo.suspends("rosa", "low-slope-roof", 4, "Near miss: unclipped to pass the ridge. Harness task to be watched again.")
+    demo.suspends(
+        "rosa",
+        "low-slope-roof",
+        4,
+        "Near miss: unclipped to pass the ridge. Harness task to be watched again.",
+    )
     # Ana has everything the steep roof asks for; the owner has not granted it yet.
     demo.signs_off("ana", "don-harness", 3, {})
     demo.signs_off("ana", "lay-roof-protection", 3, {})
@@ -289,13 +325,17 @@ def _six_weeks(demo: Demo) -> None:
     first = demo.assigns("Crown numbers, first try", ["tom"], CROWN_SKILLS, 5, 6, mark=70)["tom"]
     demo.sits("tom", first, 1, wrong=[1, 3])
     demo.assigns("First week: on the ground", ["tom"], GROUND_SKILLS, 1, 3)
-    started = demo.assigns("Steel and bags", ["ana"], {"bar-count": 1, "bar-length": 1, "bag-count": 1}, 2, 5)["ana"]
+    started = demo.assigns(
+        "Steel and bags", ["ana"], {"bar-count": 1, "bar-length": 1, "bag-count": 1}, 2, 5
+    )["ana"]
     demo.sits("ana", started, 1, stop_after=1)
 
 
 def _change_one_grade(demo: Demo, paper: int, days_ago: float) -> None:
     with demo.store.read() as session:
-        wrong = next(each for each in queries.paper(session, demo.actors["abel"], paper).questions if not each.right)
+        wrong = next(
+            each for each in queries.paper(session, demo.actors["abel"], paper).questions if not each.right
+        )
     with demo.store.write() as session:
         review.change_grade(
             session,

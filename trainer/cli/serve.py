@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import errno
 import socket
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, Final
 
@@ -19,17 +21,37 @@ PORTS_TRIED: Final = 50
 @data_option
 @click.option("--host", default="127.0.0.1", show_default=True, help="Address to listen on.")
 @click.option("--port", type=click.IntRange(1, 65535), help=f"Port to listen on.  [default: {DEFAULT_PORT}]")
+@click.option(
+    "--name", "names", multiple=True, help="A host name that people type to reach the shop; repeat for more."
+)
+@click.option("--https", is_flag=True, help="People reach the shop by HTTPS, through a web server in front.")
+@click.option(
+    "--proxies", type=click.IntRange(0, 5), default=0, show_default=True, help="Web servers in front."
+)
 @click.option("--workers", type=click.IntRange(1, 64), default=2, show_default=True, help="Server processes.")
 @click.option(
     "--threads", type=click.IntRange(1, 64), default=4, show_default=True, help="Threads a process."
 )
-def serve(folder: Path, host: str, port: int | None, workers: int, threads: int) -> None:
+def serve(
+    folder: Path,
+    host: str,
+    port: int | None,
+    names: tuple[str, ...],
+    https: bool,
+    proxies: int,
+    workers: int,
+    threads: int,
+) -> None:
     """Serve the shop in the data folder until stopped with Ctrl-C.
 
+    Only requests for a known host name are answered: this machine, --host, and each --name.
+
     \b
-    trainer serve --data topping-out-shop --port 8321
+    trainer serve
+    trainer serve --name shop.example --https --proxies 1
     """
     from trainer.records.schema import upgrade
+    from trainer.web.security import KNOWN_HOSTS
 
     path = store_file(folder)
     if not path.is_file():
@@ -37,20 +59,24 @@ def serve(folder: Path, host: str, port: int | None, workers: int, threads: int)
     upgraded = upgrade(path)
     if upgraded.copy:
         click.echo(f"The data was brought up to date; a copy of it as it was is kept in {upgraded.copy}.")
-    port = choose_port(host, port)
-    click.echo(f"Topping Out is served on http://{host}:{port}/  (Ctrl-C stops it)")
-    run(path, host, port, workers=workers, threads=threads)
+    settings = {
+        "HOSTS": (*KNOWN_HOSTS, host, *names),
+        "PROXIES": proxies,
+        "SESSION_COOKIE_SECURE": https,
+    }
+    run(path, host, choose_port(host, port), settings, workers=workers, threads=threads)
 
 
-def is_free(host: str, port: int) -> bool:
-    """Whether a server can listen there now."""
-    with socket.socket(socket.AF_INET6 if ":" in host else socket.AF_INET, socket.SOCK_STREAM) as probe:
-        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        try:
-            probe.bind((host, port))
-        except OSError:
-            return False
-        return True
+def bind_error(host: str, port: int) -> OSError | None:
+    """Why a server cannot listen there now; None when it can."""
+    try:
+        family, kind, protocol, _, address = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0]
+        with socket.socket(family, kind, protocol) as probe:
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            probe.bind(address)
+    except OSError as error:
+        return error
+    return None
 
 
 def choose_port(host: str, wanted: int | None) -> int:
@@ -59,27 +85,38 @@ def choose_port(host: str, wanted: int | None) -> int:
     Raises StoreError, naming the next free port, when the wanted one is busy.
     """
     first = wanted or DEFAULT_PORT
-    free = next((port for port in range(first, min(first + PORTS_TRIED, 65536)) if is_free(host, port)), None)
-    if free is None:
+    for port in range(first, min(first + PORTS_TRIED, 65536)):
+        error = bind_error(host, port)
+        if error is None:
+            break
+        if error.errno != errno.EADDRINUSE:
+            raise StoreError(f"{host} cannot be listened on at port {port}: {error.strerror}")
+    else:
         raise StoreError(
-            f"{host} cannot be listened on at port {first} or the {PORTS_TRIED} after it; choose --port"
+            f"port {first} and the {PORTS_TRIED} after it are in use; choose another with --port"
         )
-    if free != first and wanted:
-        raise StoreError(f"port {wanted} is in use; port {free} is free: add --port {free}")
-    if free != first:
-        click.echo(f"Port {first} is in use; using the next free one, {free}. (--port chooses another.)")
-    return free
+    if port != first and wanted:
+        raise StoreError(f"port {wanted} is in use; port {port} is free: add --port {port}")
+    if port != first:
+        click.echo(f"Port {first} is in use; using the next free one, {port}. (--port chooses another.)")
+    return port
 
 
-def run(path: Path, host: str, port: int, *, workers: int, threads: int) -> None:
-    """Serve until stopped; each process opens the store for itself."""
+def run(path: Path, host: str, port: int, settings: Mapping[str, Any], *, workers: int, threads: int) -> None:
+    """Serve until stopped; each process opens the store for itself.
+
+    Raises StoreError when the store cannot be served, before any process is started.
+    """
+    from trainer.records.store import open_store
+    from trainer.web import create_app
 
     def load() -> Any:
-        from trainer.records.store import open_store
-        from trainer.web import create_app
+        return create_app(open_store(path), settings=settings)
 
-        return create_app(open_store(path))
-
+    store = open_store(path)
+    create_app(store, settings=settings)
+    store.close()
+    click.echo(f"Topping Out is served on http://{host}:{port}/  (Ctrl-C stops it)")
     try:
         from gunicorn.app.base import BaseApplication
     except ImportError:  # no gunicorn on Windows

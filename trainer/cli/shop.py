@@ -1,8 +1,9 @@
-"""`trainer init` and `trainer backup`: set a shop up, and copy its data."""
+"""`trainer init`, `trainer backup` and `trainer restore`: set a shop up, copy its data, put a copy in place."""
 
 from __future__ import annotations
 
 import os
+import tempfile
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -30,19 +31,35 @@ def init(folder: Path, shop_name: str, owner_name: str, sign_in: str, zone: str,
     \b
     trainer init --data topping-out-shop
     """
+    path = store_file(folder)
+    if path.exists():
+        raise StoreError(f"there is a shop in {folder} already; serve it, or name another folder with --data")
+    code = _make(path, shop_name, owner_name, sign_in, zone, language)
+    click.echo(f"{shop_name} is set up in {folder}.")
+    click.echo(
+        f"{owner_name} signs in the first time as {sign_in} with the one-time code {code} (good for 7 days)."
+    )
+    click.echo(f"Now run:  trainer serve --data {folder}")
+
+
+def _make(path: Path, shop_name: str, owner_name: str, sign_in: str, zone: str, language: str) -> str:
+    """Make the shop whole in a folder of its own, then put it in place; returns the owner's one-time code.
+
+    Raises StoreError when the folder cannot be made, or when another shop was put in place meanwhile.
+    """
     from trainer.records.people import set_up_shop
     from trainer.records.schema import upgrade
     from trainer.records.store import open_store
 
-    path = store_file(folder)
-    fresh = not path.exists()
     try:
-        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        making = tempfile.TemporaryDirectory(dir=path.parent, prefix=".making-")
     except OSError as error:
-        raise StoreError(f"the folder {folder} cannot be made: {error.strerror}") from error
-    try:
-        upgrade(path)
-        store = open_store(path)
+        raise StoreError(f"the folder {path.parent} cannot be written: {error.strerror}") from error
+    with making as folder:
+        made = Path(folder) / path.name
+        upgrade(made)
+        store = open_store(made)
         with store.write() as session:
             owner = set_up_shop(
                 session,
@@ -54,16 +71,18 @@ def init(folder: Path, shop_name: str, owner_name: str, sign_in: str, zone: str,
                 owner_sign_in=sign_in,
             )
         store.close()
-    except Exception:
-        if fresh:  # a refused name leaves nothing behind
-            for left in folder.glob(f"{path.name}*"):
-                left.unlink()
-        raise
-    click.echo(f"{shop_name} is set up in {folder}.")
-    click.echo(
-        f"{owner_name} signs in the first time as {sign_in} with the one-time code {owner.code} (good for 7 days)."
-    )
-    click.echo(f"Now run:  trainer serve --data {folder}")
+        put_in_place(made, path)
+    return owner.code
+
+
+def put_in_place(made: Path, path: Path) -> None:
+    """Move a closed store to `path`. Raises StoreError when there is one already."""
+    if made.with_name(made.name + "-wal").exists():
+        raise StoreError(f"{made} is still in use; nothing was put in place")
+    try:
+        os.link(made, path)  # unlike a rename, a link never replaces a shop that came there meanwhile
+    except FileExistsError:
+        raise StoreError(f"there is a shop in {path.parent} already; nothing was changed") from None
 
 
 @click.command()
@@ -75,22 +94,60 @@ def backup(folder: Path, target: Path) -> None:
     \b
     trainer backup shop-copy.sqlite3
     """
-    import sqlite3
-    from contextlib import closing
-
     source = store_file(folder)
     if not source.is_file():
         raise StoreError(f"there is no shop in {folder}; name its folder with --data")
     if target.exists():
         raise StoreError(f"{target} exists already; name a new file")
+    copy_store(source, target)
+    click.echo(f"The shop's data is copied to {target}. Keep the copy away from this machine.")
+
+
+@click.command()
+@data_option
+@click.argument("copy", type=click.Path(path_type=Path, dir_okay=False, exists=True))
+def restore(folder: Path, copy: Path) -> None:
+    """Put the copy COPY in place as the shop's data; the folder must hold no shop.
+
+    Stop the server and move the present data folder away first: nothing is ever overwritten.
+
+    \b
+    trainer restore shop-copy.sqlite3
+    """
+    path = store_file(folder)
+    left = sorted(found.name for found in folder.glob(f"{path.name}*")) if folder.is_dir() else []
+    if left:
+        raise StoreError(
+            f"{folder} still holds {', '.join(left)}; stop the server, move that folder away, and try again"
+        )
+    try:
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    except OSError as error:
+        raise StoreError(f"the folder {folder} cannot be written: {error.strerror}") from error
+    copy_store(copy, path)
+    click.echo(f"The copy stands in {folder}. Start it with: trainer serve --data {folder}")
+
+
+def copy_store(source: Path, target: Path) -> None:
+    """Copy a store, in use or not, into the new file `target`, and check the copy.
+
+    Raises StoreError, leaving no file behind, when either cannot be used or the copy is not sound.
+    """
+    import sqlite3
+    from contextlib import closing
+
     try:
         os.close(os.open(target, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
     except OSError as error:
         raise StoreError(f"{target} cannot be written: {error.strerror}") from error
-    with closing(sqlite3.connect(source)) as live, closing(sqlite3.connect(target)) as copy:
-        live.backup(copy)
-        (sound,) = copy.execute("PRAGMA integrity_check").fetchone()
-    if sound != "ok":
+    try:
+        with closing(sqlite3.connect(source)) as live, closing(sqlite3.connect(target)) as copied:
+            live.backup(copied)
+            (sound,) = copied.execute("PRAGMA integrity_check").fetchone()
+            shops = copied.execute("SELECT count(*) FROM shop").fetchone()[0]
+    except (sqlite3.Error, OSError) as error:
         target.unlink()
-        raise StoreError(f"the copy is not sound ({sound}); nothing was kept")
-    click.echo(f"The shop's data is copied to {target}. Keep the copy away from this machine.")
+        raise StoreError(f"{source} could not be copied to {target}: {error}; nothing was kept") from error
+    if sound != "ok" or not shops:
+        target.unlink()
+        raise StoreError(f"{source} is not a sound copy of a shop ({sound}); nothing was kept")

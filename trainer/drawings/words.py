@@ -55,7 +55,7 @@ NAMES: Final[dict[str, Text]] = {
     "support_height": Text(en="height of support", es="altura del apoyo"),
     "rails_above": Text(en="above the landing", es="sobre el alero"),
     "working_length": Text(en="working length", es="largo de trabajo"),
-    "setback": Text(en="foot out", es="separación del pie"),
+    "setback": Text(en="foot out", es="separación de la pata"),
     "rail_length": Text(en="rail at least", es="larguero al menos"),
 }
 

@@ -63,9 +63,10 @@ def upgrade(url_or_path: str | Path) -> Upgraded:
                 _set_journal(path)
             with engine.connect().execution_options(writes=True) as connection, connection.begin():
                 return _upgrade(connection, path)
-        except DatabaseError as error:
+        except (DatabaseError, sqlite3.Error) as error:
+            cause = error.orig if isinstance(error, DatabaseError) else error
             raise StoreError(
-                f"the data store could not be upgraded and was left as it was: {error.orig}"
+                f"the data store could not be upgraded and was left as it was: {cause}"
             ) from error
         finally:
             engine.dispose()

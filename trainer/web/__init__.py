@@ -39,7 +39,9 @@ def create_app(store: Store, *, settings: Mapping[str, Any] | None = None) -> Fl
         info = shop(session)
     if info is None:
         raise StoreError("no shop is set up in this store: run `trainer init` first")
-    app = Flask("trainer", static_folder=str(content_dir("static")), template_folder=str(content_dir("templates")))
+    app = Flask(
+        "trainer", static_folder=str(content_dir("static")), template_folder=str(content_dir("templates"))
+    )
     app.config.from_mapping(security.DEFAULTS, SECRET_KEY=info.secret, CLOCK=current.utc_now)
     app.config.from_mapping(settings or {})
     app.extensions[current.STORE] = store

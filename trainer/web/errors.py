@@ -23,14 +23,32 @@ from trainer.web.i18n import _l, said
 Answer = tuple[str, int]
 
 PAGES: Final = {
-    400: (_l("This cannot be read"), _l("The page was asked for in a way that this site does not understand.")),
-    403: (_l("This page is not for you"), _l("Your role does not include it, or it belongs to someone else.")),
+    400: (
+        _l("This cannot be read"),
+        _l("The page was asked for in a way that this site does not understand."),
+    ),
+    403: (
+        _l("This page is not for you"),
+        _l("Your role does not include it, or it belongs to someone else."),
+    ),
     404: (_l("There is no such page"), _l("The address may be mistyped, or what it showed is gone.")),
-    405: (_l("Not like that"), _l("This address is used by a button on another page. Go back and press it there.")),
-    413: (_l("That is too much at once"), _l("What you sent is larger than this page takes. Nothing was saved.")),
+    405: (
+        _l("Not like that"),
+        _l("This address is used by a button on another page. Go back and press it there."),
+    ),
+    413: (
+        _l("That is too much at once"),
+        _l("What you sent is larger than this page takes. Nothing was saved."),
+    ),
     429: (_l("Too many tries"), _l("Wait a few minutes, then try again.")),
-    500: (_l("Something broke on our side"), _l("Nothing you had saved before is lost. Try again in a moment.")),
-    503: (_l("The records cannot be written now"), _l("What was confirmed before is safe; this was not saved. Try again in a moment.")),
+    500: (
+        _l("Something broke on our side"),
+        _l("Nothing you had saved before is lost. Try again in a moment."),
+    ),
+    503: (
+        _l("The records cannot be written now"),
+        _l("What was confirmed before is safe; this was not saved. Try again in a moment."),
+    ),
 }
 
 
@@ -87,7 +105,9 @@ def _expired(error: CSRFError) -> Answer:
     return render_template(
         "errors/expired.html",
         typed=typed if ours and not secret else [],
-        shown=[value for name, value in typed if value and name != "form_token"] if ours and not secret else [],
+        shown=[value for name, value in typed if value and name != "form_token"]
+        if ours and not secret
+        else [],
         again=ours and bool(typed) and not secret and g.person is not None,
         way_back=_origin_page() if ours else "",
         token=generate_csrf(),

@@ -9,9 +9,11 @@ from collections.abc import Callable, Mapping
 from datetime import date, datetime
 from typing import Any, Final
 
+from trainer.calc import standard
 from trainer.records.queries import EventRow
 from trainer.web.content import content
-from trainer.web.i18n import _, _l, day, local, moment, percent, score
+from trainer.web.current import language
+from trainer.web.i18n import NAMES, _, _l, day, local, moment, percent, score
 from trainer.web.words import role_names
 
 KINDS: Final = {
@@ -44,6 +46,7 @@ KINDS: Final = {
 }
 FACTS: Final = {
     "name": _l("name"),
+    "language": _l("language"),
     "zone": _l("time zone"),
     "roles": _l("roles"),
     "clearance": _l("clearance"),
@@ -77,6 +80,7 @@ FACTS: Final = {
     "until": _l("until"),
     "evidence_hash": _l("hash of the evidence"),
 }
+HOW: Final = {"all answered": _l("every question was answered"), "handed in": _l("handed in before the end")}
 
 
 def kind_in_words(kind: str) -> str:
@@ -93,13 +97,13 @@ def facts_in_words(row: EventRow) -> list[tuple[str, str]]:
 def _in_words(name: str, value: Any) -> str:
     try:
         return str(_WORDS[name](value)) if name in _WORDS and value is not None else _plain(value)
-    except (ValueError, TypeError, AttributeError):
+    except (ValueError, TypeError, AttributeError, KeyError):
         return _plain(value)  # not what the program writes: shown as it stands
 
 
 def _plain(value: Any) -> str:
     if isinstance(value, Mapping):
-        return ", ".join(f"{key}: {_plain(inner)}" for key, inner in value.items())
+        return ", ".join(f"{FACTS.get(key, key)}: {_in_words(key, inner)}" for key, inner in value.items())
     if isinstance(value, list):
         return " → ".join(map(_plain, value))
     return "" if value is None else str(value)
@@ -112,11 +116,30 @@ def _grade_or_names(value: Any) -> str:
     return score(value) if isinstance(value, int | float) else _plain(value)
 
 
+def _figures(changed: Mapping[str, list[Any]]) -> str:
+    """The figures of the shop standard that changed: what each is, before and after."""
+    fields = standard.FIELDS
+    return ", ".join(
+        f"{local(fields[name].meaning)}: {' → '.join(fields[name].shown(value, language()) for value in pair)}"
+        for name, pair in changed.items()
+    )
+
+
+def _measures(typed: Mapping[str, str]) -> str:
+    """The measures of a task as typed, each with what it is."""
+    known = {one.name: one.meaning for task in content.rules.tasks.values() for one in task.measures}
+    return ", ".join(f"{local(known.get(name, name))}: {value}" for name, value in typed.items())
+
+
 _WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
     "clearance": lambda id: local(content.rules.clearance_name(id)),
     "lesson": lambda id: local(content.rules.lesson_name(id)),
     "task": lambda id: local(content.rules.task_name(id)),
     "roles": role_names,
+    "language": lambda code: NAMES[code],
+    "changed": _figures,
+    "measures": _measures,
+    "how": lambda how: str(HOW.get(how, how)),
     "since": lambda text: day(date.fromisoformat(text)),
     "until": lambda text: day(date.fromisoformat(text)),
     "due": lambda text: moment(datetime.fromisoformat(text)),

@@ -1,9 +1,9 @@
 """Small things that every view does the same way.
 
-    back(default)                   where to return to, never off this site
-    done(message, endpoint, ...)    say that it is done and go on (303)
-    refuse(form, refusal, field)    put a refusal's sentence beside the field it is about
-    ShortInteger                    ids in addresses: no longer than a store can hold
+back(default)                   where to return to, never off this site
+done(message, endpoint, ...)    say that it is done and go on (303)
+refuse(form, refusal, field)    put a refusal's sentence beside the field it is about
+ShortInteger                    ids in addresses: no longer than a store can hold
 """
 
 from __future__ import annotations

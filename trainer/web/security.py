@@ -53,16 +53,17 @@ HEADERS: Final = {
     "Cross-Origin-Resource-Policy": "same-origin",
     "Permissions-Policy": "camera=(), geolocation=(), microphone=()",
 }
+KNOWN_HOSTS: Final = ("127.0.0.1", "localhost", "[::1]")
 DEFAULTS: Final[dict[str, object]] = {
     "SESSION_COOKIE_NAME": "trainer",
     "SESSION_COOKIE_HTTPONLY": True,
     "SESSION_COOKIE_SAMESITE": "Lax",
-    "SESSION_COOKIE_SECURE": False,  # set by the command that serves over TLS; a shop's own network has none
+    "SESSION_COOKIE_SECURE": False,  # `trainer serve --https` sets it
     "SESSION_REFRESH_EACH_REQUEST": False,
     "PERMANENT_SESSION_LIFETIME": IDLE_LIMIT,
     "MAX_CONTENT_LENGTH": 1024 * 1024,
     "WTF_CSRF_TIME_LIMIT": None,  # a token lasts as long as its session: a quiz may stay open for hours
-    "HOSTS": ("127.0.0.1", "localhost", "[::1]"),
+    "HOSTS": KNOWN_HOSTS,
     "PROXIES": 0,
 }
 

@@ -1,11 +1,11 @@
 """What every form here builds on.
 
-    Form                base class: text is trimmed, the token is checked, only form fields are read
-    needed()            "fill this in"
-    QuantityField       a length, volume, weight or count as the trade writes it, with its reading
-    options(pairs)      the choices of a select, radio or check field
-    CheckField          choose several, as check boxes
-    form_token_field()  a random token, so that one form sent twice acts once
+Form                base class: text is trimmed, the token is checked, only form fields are read
+needed()            "fill this in"
+QuantityField       a length, volume, weight or count as the trade writes it, with its reading
+options(pairs)      the choices of a select, radio or check field
+CheckField          choose several, as check boxes
+form_token_field()  a random token, so that one form sent twice acts once
 """
 
 from __future__ import annotations
@@ -48,7 +48,9 @@ class Form(FlaskForm):  # type: ignore[misc]
             return CombinedMultiDict((request.files, request.form))
 
         def bind_field(self, form: FlaskForm, unbound_field: Any, options: dict[str, Any]) -> Field:
-            if issubclass(unbound_field.field_class, StringField) and not unbound_field.field_class.__name__.startswith("Password"):
+            if issubclass(
+                unbound_field.field_class, StringField
+            ) and not unbound_field.field_class.__name__.startswith("Password"):
                 options = {**options, "filters": [strip, *unbound_field.kwargs.pop("filters", ())]}
             return unbound_field.bind(form=form, **options)
 
@@ -81,7 +83,9 @@ class QuantityField(StringField):  # type: ignore[misc]
     data: the value in `unit`, a Fraction once read; reading: how it was read, None until then
     """
 
-    def __init__(self, label: Any = None, validators: Sequence[Any] = (), *, unit: str, **options: Any) -> None:
+    def __init__(
+        self, label: Any = None, validators: Sequence[Any] = (), *, unit: str, **options: Any
+    ) -> None:
         self.unit = unit
         self.reading: notation.Reading | None = None
         self.typed = ""

@@ -45,7 +45,9 @@ def _field(name: str) -> Any:
     label = local(field.meaning)
     label = label[:1].upper() + label[1:]
     if field.choices:
-        return SelectField(label, choices=options((choice, choice) for choice in field.choices), validators=[needed()])
+        return SelectField(
+            label, choices=options((choice, choice) for choice in field.choices), validators=[needed()]
+        )
     return QuantityField(label, validators=[needed()], unit=field.unit)
 
 

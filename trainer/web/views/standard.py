@@ -28,7 +28,10 @@ def page() -> str | Response:
         except Refusal as refusal:
             refuse(form, refusal)
         else:
-            return done(_("Saved. Lessons, questions and calculations use these figures from now on."), "standard.page")
+            return done(
+                _("Saved. Lessons, questions and calculations use these figures from now on."),
+                "standard.page",
+            )
     with store.read() as reading:
         changes = shops.standard_history(reading, person())
     notices = {name: standard.check(name, value) for name, value in shop().standard.items()}
