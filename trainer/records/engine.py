@@ -42,9 +42,10 @@ def make_engine(url: URL, *, foreign_keys: bool = True) -> Engine:
     foreign_keys: off only for an upgrade, where rebuilding a table drops it for a moment
     """
     if url.get_backend_name() != "sqlite":
-        return create_engine(url, pool_pre_ping=True)
+        return create_engine(url, hide_parameters=True, pool_pre_ping=True)
     engine = create_engine(
         url,
+        hide_parameters=True,
         pool_size=8,
         max_overflow=8,
         connect_args={"timeout": BUSY_TIMEOUT / 1000, "check_same_thread": False},

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import importlib
-import importlib.util
 from collections.abc import Mapping
 from typing import Any, Final
 
@@ -56,7 +55,6 @@ def create_app(store: Store, *, settings: Mapping[str, Any] | None = None) -> Fl
     security.secure(app)
     errors.explain(app)
     for name in VIEWS:
-        if importlib.util.find_spec(f"trainer.web.views.{name}"):
-            app.register_blueprint(importlib.import_module(f"trainer.web.views.{name}").bp)
+        app.register_blueprint(importlib.import_module(f"trainer.web.views.{name}").bp)
     guard(app)
     return app
