@@ -49,6 +49,12 @@ def test_minimum_steel():
     ]
 
 
+def has_room(inputs) -> bool:
+    """Whether the row of openings leaves concrete at both ends of the slab."""
+    row = sum(f.length for f in inputs["flue"]) + inputs["flue_spacing"] * max(0, len(inputs["flue"]) - 1)
+    return row + 2 * inputs["bond_gap"] < inputs["slab_length"] - 0.01
+
+
 mats = st.fixed_dictionaries(
     {
         "slab_length": st.floats(40, 90),
@@ -65,7 +71,7 @@ mats = st.fixed_dictionaries(
         "bond_gap": st.integers(0, 64).map(lambda n: n / 64),
         "flue_spacing": st.floats(2, 6),
     }
-)
+).filter(has_room)
 
 
 def boxes(inputs):
@@ -134,3 +140,9 @@ def test_spacing_and_count_agree(inputs):
 def test_too_small_a_slab_is_refused():
     with pytest.raises(Refusal, match="leaves no room for bars"):
         mat(slab_length=40.0, slab_width=10.0, cover=5.0)
+
+
+@pytest.mark.parametrize("flue", [Flue("rectangular", 36.0, 36.0), Flue("rectangular", 10.0, 23.0)])
+def test_an_opening_that_reaches_the_edge_is_refused(flue):
+    with pytest.raises(Refusal, match="reach the edge of a slab of 40 x 24 in"):
+        mat(slab_length=40.0, slab_width=24.0, flue=[flue], bond_gap=0.5)

@@ -234,6 +234,16 @@ def slab(v: Any) -> None:
             crest=f"{float(plain(v.crest_length)):g} x {float(plain(v.crest_width)):g} in",
             chimney=f"{float(plain(v.chimney_length)):g} x {float(plain(v.chimney_width)):g} in",
         )
+    along, across = (v.slab_length - v.crest_length) / 2, (v.slab_width - v.crest_width) / 2
+    if along <= 0 or across <= 0:
+        raise Refusal(
+            Text(
+                en="the opening with its gap reaches the edge of the slab and leaves no concrete beside it; "
+                "check flue, bond_gap, overhang and the chimney's sizes.",
+                es="el hueco con su holgura llega a la orilla de la losa y no deja concreto al lado; "
+                "revise flue, bond_gap, overhang y las medidas de la chimenea.",
+            )
+        )
     v.rise = v.flue_thickness - v.edge_thickness
     v.wash_volume = (
         v.rise
@@ -249,7 +259,6 @@ def slab(v: Any) -> None:
     v.opening_volume = v.opening_area * v.flue_thickness / IN_PER_FT
     v.volume = v.block_volume + v.wash_volume - v.opening_volume
     v.weight = v.volume * v.density
-    along, across = (v.slab_length - v.crest_length) / 2, (v.slab_width - v.crest_width) / 2
     long_run, short_run = (along, across) if along_length else (across, along)
     v.slope_long = v.rise / long_run * IN_PER_FT
     v.slope_short = v.rise / short_run * IN_PER_FT

@@ -347,6 +347,19 @@ def mat(v: Any) -> None:
             slab=f"{float(plain(v.slab_length)):g} x {float(plain(v.slab_width)):g} in",
             cover=float(plain(v.cover)),
         )
+    for opening in mat_openings(v):
+        if 2 * abs(opening.x) + opening.length >= plain(v.slab_length) or 2 * abs(
+            opening.y
+        ) + opening.width >= plain(v.slab_width):
+            raise Refusal(
+                Text(
+                    en="the openings with their gaps reach the edge of a slab of %(slab)s; "
+                    "check flue, bond_gap, flue_spacing and the slab's sizes.",
+                    es="los huecos con sus holguras llegan a la orilla de una losa de %(slab)s; "
+                    "revise flue, bond_gap, flue_spacing y las medidas de la losa.",
+                ),
+                slab=f"{float(plain(v.slab_length)):g} x {float(plain(v.slab_width)):g} in",
+            )
     v.long_gaps_exact = v.clear_across / v.max_spacing
     v.long_gaps = round_up(v.long_gaps_exact)
     v.long_bars = v.long_gaps + 1
