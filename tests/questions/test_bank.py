@@ -77,7 +77,7 @@ MISTAKES = [
         '"crown.slab"',
         '"crown.slub"',
         "calculation",
-        "no calculation 'crown.slub'; there are concrete.bags",
+        "no calculation 'crown.slub'; there are ",
     ),
     (
         LENGTH,

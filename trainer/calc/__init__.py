@@ -14,7 +14,27 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from trainer.calc import concrete, crown, flue, ladder, reading, rebar, roof, spec, standard, working
+from trainer.calc import (
+    chimney,
+    coating,
+    concrete,
+    crown,
+    dust,
+    fall,
+    flue,
+    flue_tiles,
+    ladder,
+    lifting,
+    noise,
+    reading,
+    rebar,
+    roof,
+    sealant,
+    spec,
+    standard,
+    tape,
+    working,
+)
 from trainer.calc.entries import Entry, Part
 from trainer.calc.openings import Flue
 from trainer.calc.spec import Calculation, Evaluation, Input, Quantity, get
@@ -41,7 +61,23 @@ __all__ = [
 ]
 
 # Importing a topic module puts its calculations into the registry.
-TOPICS = (concrete, crown, flue, ladder, rebar, roof)
+TOPICS = (
+    chimney,
+    coating,
+    concrete,
+    crown,
+    dust,
+    fall,
+    flue,
+    flue_tiles,
+    ladder,
+    lifting,
+    noise,
+    rebar,
+    roof,
+    sealant,
+    tape,
+)
 
 
 def names() -> tuple[str, ...]:

@@ -230,15 +230,15 @@ def _write(node: Traced, leaf: Callable[[Traced], str], language: str) -> str:
     left, right = node.args
     if op == "**":
         base = _inside(left, op, leaf, language, right=False)
-        if " " in base and not base.startswith("("):
+        if (" " in base or "/" in base) and not base.startswith("("):
             base = f"({base})"
         if right.op or right.name:
             return f"{base}^({_write(right, leaf, language)})"
         return base + ("²" if right.value == 2 else f"^{right.value:g}")
     first = _inside(left, op, leaf, language, right=False)
     second = _inside(right, op, leaf, language, right=True)
-    # "÷ 1 1/2" could be read as "÷ 1, then 1/2".
-    if op == "/" and " " in second and not second.startswith("("):
+    # "÷ 1 1/2" could be read as "÷ 1, then 1/2", and "÷ 1/16" as "÷ 1, then ÷ 16".
+    if op == "/" and (" " in second or "/" in second) and not second.startswith("("):
         second = f"({second})"
     return f"{first} {SIGNS[op]} {second}"
 

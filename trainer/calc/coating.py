@@ -1,0 +1,63 @@
+"""The water-repellent coat on a crown.
+
+coating.pails
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from trainer.calc.algebra import round_up
+from trainer.calc.spec import Input, Quantity, calculation
+from trainer.languages import Text
+
+
+@calculation(
+    "coating.pails",
+    title=Text(en="Coating for a crown", es="Capa protectora para una corona"),
+    purpose=Text(
+        en="Brushed coating to bring, by the coverage printed on its label.",
+        es="Producto de capa protectora que hay que llevar, según el rendimiento de su etiqueta.",
+    ),
+    inputs=(
+        Input("area", "A", "ft2", Text(en="area to coat", es="área que se cubre"), low=0.01, high=100000.0),
+        Input(
+            "coats",
+            "n",
+            "count",
+            Text(en="coats", es="manos"),
+            default=2.0,
+            low=1.0,
+            high=10.0,
+        ),
+        Input(
+            "coverage",
+            "k",
+            "ft2/gal",
+            Text(en="coverage of one coat, from the label", es="rendimiento de una mano, de la etiqueta"),
+            low=1.0,
+            high=1000.0,
+        ),
+        Input(
+            "pail",
+            "p",
+            "gal",
+            Text(en="contents of a pail", es="contenido de una cubeta"),
+            default=1.0,
+            low=0.1,
+            high=55.0,
+        ),
+    ),
+    quantities=(
+        Quantity("gallons", "G", "gal", Text(en="coating for all coats", es="producto para todas las manos")),
+        Quantity("pails_exact", "N_0", "count", Text(en="pails before rounding", es="cubetas sin redondear")),
+        Quantity("pails", "N", "count", Text(en="pails", es="cubetas"), rounds="pails_exact"),
+    ),
+    results=("gallons", "pails"),
+    sources=("product-label", "common-practice"),
+)
+def pails(v: Any) -> None:
+    """Area times coats over the coverage of one coat; rough masonry takes more than the label says."""
+    v.gallons = v.area * v.coats / v.coverage
+    v.pails_exact = v.gallons / v.pail
+    v.pails = round_up(v.pails_exact)
