@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from trainer import calc
 from trainer.errors import UnknownName
 from trainer.questions import Bank, load_bank
 
@@ -77,7 +78,7 @@ MISTAKES = [
         '"crown.slab"',
         '"crown.slub"',
         "calculation",
-        "no calculation 'crown.slub'; there are ",
+        f"no calculation 'crown.slub'; there are {', '.join(calc.names())}",
     ),
     (
         LENGTH,
