@@ -348,6 +348,11 @@ def test_unit_asked_for_must_exist() -> None:
         ("−3 ft 6 in", "in", "-42", "-3 ft 6 in"),
         ("- 25.4 mm", "in", "-1", "-25.4 mm (-1 in)"),
         ("4", "in", "4", "4 in"),
+        ("-0 in", "in", "0", "0 in"),
+        ("-11 C", "degF", "61/5", "-11 °C (12.2 °F)"),
+        ("-40 C", "degF", "-40", "-40 °C (-40 °F)"),
+        ("-4 F", "degC", "-20", "-4 °F (-20 °C)"),
+        ("-9 F", "deltaC", "-5", "-9 °F (-5 °C)"),
     ],
 )
 def test_a_minus_is_taken_only_when_asked_for(typed: str, unit: str, value: str, shown: str) -> None:

@@ -15,6 +15,9 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from trainer.calc import (
+    batch,
+    bend,
+    brick,
     chimney,
     coating,
     concrete,
@@ -23,8 +26,12 @@ from trainer.calc import (
     fall,
     flue,
     flue_tiles,
+    forms,
     ladder,
+    lap,
     lifting,
+    mortar,
+    movement,
     noise,
     reading,
     rebar,
@@ -32,7 +39,10 @@ from trainer.calc import (
     sealant,
     spec,
     standard,
+    stock,
+    strength,
     tape,
+    weather,
     working,
 )
 from trainer.calc.entries import Entry, Part
@@ -62,6 +72,9 @@ __all__ = [
 
 # Importing a topic module puts its calculations into the registry.
 TOPICS = (
+    batch,
+    bend,
+    brick,
     chimney,
     coating,
     concrete,
@@ -70,13 +83,20 @@ TOPICS = (
     fall,
     flue,
     flue_tiles,
+    forms,
     ladder,
+    lap,
     lifting,
+    mortar,
+    movement,
     noise,
     rebar,
     roof,
     sealant,
+    stock,
+    strength,
     tape,
+    weather,
 )
 
 

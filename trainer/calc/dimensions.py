@@ -93,14 +93,19 @@ class Measured:
             return Measured(self.quantity**0.5)
         if op == "absolute":
             return Measured(abs(self.quantity))
-        # Rounding, angles and logarithms are only meant for plain ratios.
+        if op.startswith("round") and not self.quantity.dimensionless:  # whole days stay days
+            return Measured(registry().Quantity(FUNCTIONS[op](self.quantity.magnitude), self.quantity.units))
+        # Angles and logarithms are only meant for plain ratios.
         return measured(FUNCTIONS[op](self.quantity.to("").magnitude), "")
 
 
 def measured(value: float, unit: str) -> Measured:
-    """`value` [unit by its short name, or of a constant: a quotient such as "in2/ft2", or "√psi"] as a quantity."""
-    if unit.startswith("√"):
-        return Measured(registry().Quantity(value, f"({pint_unit(unit[1:])}) ** 0.5"))
+    """`value` as a quantity.
+
+    unit: a short name; of a constant also a quotient ("in2/ft2", "1/in") or, after =, an expression ("=psi ** 0.5")
+    """
+    if unit.startswith("="):
+        return Measured(registry().Quantity(value, unit[1:]))
     top, _, bottom = (unit, "", "") if unit in UNITS else unit.rpartition("/")
     quantity = registry().Quantity(value, "" if top in ("", "1") else pint_unit(top))
     return Measured(quantity / registry().Quantity(1, pint_unit(bottom)) if bottom else quantity)

@@ -111,6 +111,8 @@ def read_date(text: str) -> date:
 def written_entry(kind: str, parts: Sequence[Part], entry: Entry, language: str = "en") -> str:
     """The entry as it is typed: "12 @ 3 ft 6 in", "6 hours @ 55 °F", "1:2:3", "4 x 8 ft"."""
     values = [(entry.numbers()[part.name], part.unit) for part in parts]
+    if kind == "ratio":
+        return JOINTS[kind].join(notation.write_number(value, 6) for value, _ in values)
     if kind == "size":
         last = notation.write_number(values[-1][0], 6) + f" {values[-1][1]}"
         return JOINTS[kind].join([*(notation.write_number(value, 6) for value, _ in values[:-1]), last])

@@ -63,7 +63,7 @@ class Reading:
     """What was read.
 
     value: exact, in `unit`; unit: the unit asked for; typed: the text as given
-    parts: the numbers in the units they were typed in; pitch: typed as a rise in 12
+    parts: the numbers in the units they were typed in; pitch: typed as a rise in 12; minus: typed with one before
     """
 
     value: Fraction
@@ -71,10 +71,11 @@ class Reading:
     typed: str
     parts: tuple[Part, ...]
     pitch: bool = False
+    minus: bool = False
 
     def shown(self, language: str = "en") -> str:
         """What was read, in the units typed; after it, in brackets, what it makes in the unit asked for."""
-        sign = "-" if self.value < 0 else ""
+        sign = "-" if self.minus and any(part.value for part in self.parts) else ""
         if self.pitch:
             return f"{sign}{_figures(self.parts[0])} {_IN_TWELVE.in_language(language)}"
         words = sign + " ".join(_part_shown(part, language) for part in self.parts)
@@ -87,7 +88,12 @@ class Reading:
         return f"{words} ({about}{made})"
 
     def _negative(self) -> Reading:
-        return Reading(-self.value, self.unit, self.typed, self.parts, self.pitch)
+        value = -self.value
+        if (
+            UNITS[self.unit].kind == "temperature"
+        ):  # the scales' zeros differ: 11 °C under zero is 12.2 °F above it
+            value = convert(-self.parts[0].value, self.parts[0].unit, self.unit)
+        return Reading(value, self.unit, self.typed, self.parts, self.pitch, minus=True)
 
 
 def read(text: str, unit: str, language: str = "en", *, signed: bool = False) -> Reading:

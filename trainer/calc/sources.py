@@ -76,6 +76,86 @@ SOURCES: Final[dict[str, Source]] = {
             "una ordenanza municipal de Illinois, 9-118 (altura de chimenea, área del conducto)",
         ),
         _same("irc-r1003", "International Residential Code, R1003"),
+        _source(
+            "aci-318-rupture",
+            "ACI 318-19, 19.2.3.1 (modulus of rupture: from memory)",
+            "ACI 318-19, 19.2.3.1 (módulo de ruptura: de memoria)",
+        ),
+        _source(
+            "aci-318-splices",
+            "ACI 318-19, 25.4.2.3 and 25.5.2.1 (development and lap: from memory)",
+            "ACI 318-19, 25.4.2.3 y 25.5.2.1 (desarrollo y traslape: de memoria)",
+        ),
+        _source(
+            "aci-209r",
+            "ACI 209R-92, Table 2.2.1 (strength by age; steam curing: from memory)",
+            "ACI 209R-92, Tabla 2.2.1 (resistencia según la edad; vapor: de memoria)",
+        ),
+        _source(
+            "aci-211",
+            "ACI 211.1 (absolute volumes: from memory)",
+            "ACI 211.1 (volúmenes absolutos: de memoria)",
+        ),
+        _source(
+            "aci-305",
+            "ACI 305R (evaporation chart and limit: from memory)",
+            "ACI 305R (gráfica y límite de evaporación: de memoria)",
+        ),
+        _source(
+            "aci-308",
+            "ACI 308R (seven days of curing above 50 °F: from memory)",
+            "ACI 308R (siete días de curado arriba de 50 °F: de memoria)",
+        ),
+        _source(
+            "aci-95-m34",
+            "ACI Materials Journal 95(4), 1998, 95-M34 (evaporation equation: from memory)",
+            "ACI Materials Journal 95(4), 1998, 95-M34 (ecuación de evaporación: de memoria)",
+        ),
+        _source(
+            "astm-c1074",
+            "ASTM C1074 (Nurse-Saul maturity; datum: from memory)",
+            "ASTM C1074 (madurez de Nurse-Saul; temperatura base: de memoria)",
+        ),
+        _source(
+            "bia-tn-10",
+            "BIA Technical Note 10 (modular brick: from memory)",
+            "BIA Technical Note 10 (ladrillo modular: de memoria)",
+        ),
+        _source(
+            "bia-tn-18",
+            "BIA Technical Note 18 (thermal expansion: from memory)",
+            "BIA Technical Note 18 (dilatación térmica: de memoria)",
+        ),
+        _source(
+            "masonry-handbook",
+            "a building handbook, thermal expansion of clay brick",
+            "un manual de construcción, dilatación térmica del ladrillo",
+        ),
+        _source(
+            "masonry-journal",
+            "a masonry trade journal, restoring mortar joints in historic buildings",
+            "una revista de albañilería, restauración de juntas en edificios históricos",
+        ),
+        _source(
+            "builders-pocketbook",
+            "an old building trades pocketbook, brickwork (5 % for breakage)",
+            "un antiguo libro de bolsillo de oficios, ladrillo (5 % por rotura)",
+        ),
+        _source(
+            "beam-tables",
+            "AISC Manual, beam tables, cantilevers (from memory)",
+            "Manual AISC, tablas de vigas, voladizos (de memoria)",
+        ),
+        _source(
+            "ps-20",
+            "American Softwood Lumber Standard PS 20 (dressed sizes: from memory)",
+            "American Softwood Lumber Standard PS 20 (medidas reales: de memoria)",
+        ),
+        _source(
+            "army-carpentry",
+            "US Army carpentry course, board feet",
+            "Curso de carpintería del Ejército de EE. UU., pies tablares",
+        ),
         _source("nbc-9-21", "National Building Code of Canada, 9.21.4", "Código Nacional de Canadá, 9.21.4"),
         _source(
             "bia-1993",

@@ -186,6 +186,8 @@ for _row in (
     ("gal", "volume", "gallon", "gal", "gal", ("gal", "gals", "gallon", "gallons", "galon", "galones")),
     ("floz", "volume", "fluid_ounce", "fl oz", "fl oz",
      ("floz", "fl oz", "fluid ounce", "fluid ounces", "onza liquida", "onzas liquidas")),
+    ("board ft", "volume", "board_foot", Text("board ft", "pie tablar"), Text("board ft", "pies tablares"),
+     ("board ft", "board foot", "board feet", "pie tablar", "pies tablares")),
     ("L", "volume", "liter", "L", "L", ("l", "liter", "liters", "litro", "litros")),
     ("mL", "volume", "milliliter", "mL", "mL", ("ml", "milliliter", "milliliters", "mililitro", "mililitros")),
     ("lb", "weight", "pound", "lb", "lb", ("lb", "lbs", "pound", "pounds", "libra", "libras")),

@@ -28,7 +28,7 @@ WORDS: dict[str, Text] = {
     "hundredths": Text(en="to hundredths", es="a centésimos"),
     "round_down": Text(en="round down", es="redondear hacia abajo"),
     "square_root": Text(en="√", es="√"),
-    "absolute": Text(en="size of", es="tamaño de"),
+    "absolute": Text(en="| |", es="| |"),
     "arctangent": Text(en="angle of tangent", es="ángulo de tangente"),
     "logarithm": Text(en="log", es="log"),
     "greatest": Text(en="the greater of", es="el mayor de"),
@@ -124,6 +124,8 @@ def shown(value: Any, quantity: Quantity, language: str = "en") -> str:
         return _list_shown(value, quantity, language)
     if quantity.unit == "count":  # a count before rounding is no whole number
         return notation.write_number(value, 4)
+    if quantity.unit == "in" and not _is_sixteenths(value) and abs(value) < 1 / 32:
+        return f"{notation.write_number(value, 4)} in"
     if quantity.unit == "in" and not _is_sixteenths(value):
         about = "aprox." if language == "es" else "about"
         return f"{notation.write_number(value, 4)} in ({about} {notation.write_inches(value)})"
@@ -220,6 +222,8 @@ def _write(node: Traced, leaf: Callable[[Traced], str], language: str) -> str:
         return leaf(node)
     if op in WORDS:
         inside = "; ".join(_write(arg, leaf, language) for arg in node.args)
+        if op == "absolute":
+            return f"|{inside}|"
         return (
             f"{WORDS[op].in_language(language)}({inside})"
             if op == "square_root"

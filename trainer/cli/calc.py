@@ -9,7 +9,7 @@ from typing import Any
 import click
 
 from trainer import calc as core
-from trainer.calc.entries import as_data
+from trainer.calc.entries import as_data, written_entry
 from trainer.calc.sources import source
 from trainer.calc.spec import REQUIRED, Calculation, Evaluation, Same, Shop, allowed
 from trainer.errors import Refusal
@@ -75,24 +75,29 @@ def description(calculation: Calculation, language: str) -> str:
     """What the calculation takes, gives and rests on."""
     lines = [f"{calculation.name}: {calculation.purpose.in_language(language)}", ""]
     for each in calculation.inputs:
-        note = f"{each.meaning.in_language(language)}; {allowed(each).in_language(language)}{_default(each.default)}"
+        note = f"{each.meaning.in_language(language)}; {allowed(each).in_language(language)}{_default(each, language)}"
         lines.append(f"  {each.name:<16} {note}")
     lines.append("")
     lines += [
-        f"  → {each.name:<17} {each.meaning.in_language(language)} [{each.unit}]"
+        f"  → {each.name:<17} {each.meaning.in_language(language)}{f' [{each.unit}]' if each.unit else ''}"
         for each in calculation.results
     ]
     lines += ["", *(f"  {source(id).title.in_language(language)}" for id in calculation.sources)]
     return "\n".join(lines)
 
 
-def _default(default: Any) -> str:
+def _default(each: core.Input, language: str) -> str:
+    default = each.default
     if default is REQUIRED or default is None:
         return ""
     if isinstance(default, Shop):
         return f"; = shop {default.field}"
     if isinstance(default, Same):
         return f"; = {default.input}"
+    if isinstance(default, core.Entry):
+        return f"; = {written_entry(each.kind, each.parts, default, language)}"
+    if isinstance(default, float):
+        return f"; = {core.notation.write_number(default, 6)}"
     return f"; = {default or 'none'}"
 
 
