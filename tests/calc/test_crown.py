@@ -195,3 +195,23 @@ def test_refusals(change, sentence):
     } | change
     with pytest.raises(Refusal, match=sentence):
         slab(**inputs)
+
+
+@pytest.mark.parametrize(
+    ("rise", "run", "inches_per_foot", "degrees"),
+    # ASTM C1283 8.1: 10 degrees is 2.116 in per ft; BIA, Masonry Magazine August 1993 p. 10: 3 in per ft is 14.04 degrees.
+    [(2.116, 12.0, 2.116, 10.0), (3.0, 12.0, 3.0, 14.04), (4.5, 18.0, 3.0, 14.04)],
+)
+def test_published_slopes_from_rise_and_run(rise, run, inches_per_foot, degrees):
+    result = calc.evaluate("crown.slope", {"rise": rise, "run": run}).results
+    assert result["slope"] == pytest.approx(inches_per_foot)
+    assert result["angle"] == pytest.approx(degrees, abs=5e-3)
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.floats(0, 48), st.floats(0.5, 240))
+def test_the_sloped_line_drawn(rise, run):
+    result = calc.evaluate("crown.slope", {"rise": rise, "run": run}).results
+    drawn = shapely.LineString([(0, 0), (run, rise)])
+    assert run / drawn.length == pytest.approx(math.cos(math.radians(result["angle"])))
+    assert result["percent"] / 100 == pytest.approx(result["slope"] / 12)

@@ -18,6 +18,7 @@ SAMPLES = [
     ("crown.slab", {"chimney_length": 40.5, "chimney_width": 24.0, "flue_thickness": 5.5,
                     "flue": [Flue("rectangular", 13.0, 13.0), Flue("round", 10.0, 10.0)]}),
     ("crown.slab", {"chimney_length": 36.0, "chimney_width": 24.0}),
+    ("crown.slope", {"rise": 3.0, "run": 13.5}),
     ("crown.slab", {"chimney_length": 24.0, "chimney_width": 44.3, "flue_thickness": 6.0,
                     "flue": [Flue("rectangular", 8.5, 13.0)] * 2}),
     ("rebar.mat", {"slab_length": 44.5, "slab_width": 28.0,

@@ -1,13 +1,22 @@
 """The crown: its size, openings, wash, volume, weight and slope.
 
-crown.slab
+crown.slab, crown.slope
 """
 
 from __future__ import annotations
 
 from typing import Any
 
-from trainer.calc.algebra import CUIN_PER_CUFT, IN_PER_FT, SQIN_PER_SQFT, plain, total
+from trainer.calc.algebra import (
+    CUIN_PER_CUFT,
+    DEGREES_PER_RADIAN,
+    IN_PER_FT,
+    PERCENT,
+    SQIN_PER_SQFT,
+    arctangent,
+    plain,
+    total,
+)
 from trainer.calc.openings import Flue
 from trainer.calc.spec import Input, Quantity, Same, Shop, calculation
 from trainer.errors import Refusal
@@ -262,3 +271,42 @@ def slab(v: Any) -> None:
     long_run, short_run = (along, across) if along_length else (across, along)
     v.slope_long = v.rise / long_run * IN_PER_FT
     v.slope_short = v.rise / short_run * IN_PER_FT
+
+
+@calculation(
+    "crown.slope",
+    title=Text(en="Slope of a crown", es="Pendiente de una corona"),
+    purpose=Text(
+        en="Fall of a crown from its rise and run: inches per foot, angle and percent.",
+        es="Pendiente de una corona por su subida y su avance: pulgadas por pie, ángulo y por ciento.",
+    ),
+    inputs=(
+        Input(
+            "rise", "h", "in", Text(en="rise from edge to flue", es="subida de la orilla al tubo"), high=48.0
+        ),
+        Input(
+            "run",
+            "r",
+            "in",
+            Text(en="level distance from edge to flue", es="distancia a nivel de la orilla al tubo"),
+            low=0.5,
+            high=240.0,
+        ),
+    ),
+    quantities=(
+        Quantity("ratio", "q", "", Text(en="rise over run", es="subida entre avance")),
+        Quantity(
+            "slope", "s", "in/ft", Text(en="fall for each foot of run", es="pendiente por pie de avance")
+        ),
+        Quantity("angle", "α", "degree", Text(en="angle of the top", es="ángulo de la superficie")),
+        Quantity("percent", "p", "percent", Text(en="slope in percent", es="pendiente en por ciento")),
+    ),
+    results=("slope", "angle", "percent"),
+    sources=("geometry", "astm-c1283"),
+)
+def slope(v: Any) -> None:
+    """Right triangle of the rise and the level run."""
+    v.ratio = v.rise / v.run
+    v.slope = v.ratio * IN_PER_FT
+    v.angle = arctangent(v.ratio) * DEGREES_PER_RADIAN
+    v.percent = v.ratio * PERCENT
