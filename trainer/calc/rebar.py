@@ -6,9 +6,11 @@ rebar.mat
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from typing import Any, Final, NamedTuple
 
 from trainer.calc.algebra import IN_PER_FT, Constant, alike, plain, round_up, total
+from trainer.calc.bars import LaidBar, lay
 from trainer.calc.crown import BOND_GAP, FLUE, FLUE_SPACING, check_flue_spacing
 from trainer.calc.openings import Flue, Opening, layout
 from trainer.calc.spec import Input, Quantity, Shop, calculation
@@ -48,40 +50,6 @@ BAR = Input(
 )
 
 
-def pieces_left(
-    across: float,
-    length: float,
-    openings: list[tuple[float, float, float, float]],
-    cover: float,
-    diameter: float,
-) -> list[float]:
-    """What remains of one straight bar after it is held back from the openings.
-
-    across: where the bar's centreline lies, measured from the slab's centre [in]; length: the whole bar [in]
-    openings: (along, across, size along, size across) of each opening, from the slab's centre [in]
-    Returns the pieces' lengths [in]; the whole bar when no opening comes nearer than `cover` to its steel.
-    """
-    removed = sorted(
-        (max(middle - size / 2 - cover, -length / 2), min(middle + size / 2 + cover, length / 2))
-        for middle, off, size, wide in openings
-        if abs(across - off) < wide / 2 + cover + diameter / 2 - 1e-9
-    )
-    pieces, start = [], -length / 2
-    for first, last in removed:
-        if first > start + 1e-9:
-            pieces.append(first - start)
-        start = max(start, last)
-    if length / 2 > start + 1e-9:
-        pieces.append(length / 2 - start)
-    return pieces
-
-
-def positions(count: float, spacing: float) -> list[float]:
-    """Where evenly spaced bars lie across the slab, from its centre [in]."""
-    bars = round(count)
-    return [spacing * (place - (bars - 1) / 2) for place in range(bars)]
-
-
 def _plain_flue(flue: Flue) -> Flue:
     return Flue(flue.shape, float(plain(flue.length)), float(plain(flue.width)))
 
@@ -96,31 +64,22 @@ def mat_openings(v: Any) -> tuple[Opening, ...]:
     )
 
 
-def long_bar_pieces(v: Any) -> list[list[float]]:
-    """For each long bar, the lengths that remain [in]."""
-    spots = [(each.x, each.y, each.length, each.width) for each in mat_openings(v)]
-    return _all_pieces(v.long_bars, v.long_spacing, v.long_length, spots, v)
-
-
-def short_bar_pieces(v: Any) -> list[list[float]]:
-    """For each short bar, the lengths that remain [in]."""
-    spots = [(each.y, each.x, each.width, each.length) for each in mat_openings(v)]
-    return _all_pieces(v.short_bars, v.short_spacing, v.short_length, spots, v)
-
-
-def _all_pieces(
-    count: Any, spacing: Any, length: Any, spots: list[tuple[float, float, float, float]], v: Any
-) -> list[list[float]]:
+def mat_bars(v: Any, openings: Sequence[Opening]) -> tuple[list[LaidBar], list[LaidBar]]:
+    """The long and the short bars as they lie, in plain numbers."""
     cover, diameter = float(plain(v.cover)), float(plain(v.bar_diameter))
-    whole = float(plain(length))
-    return [
-        pieces_left(across, whole, spots, cover, diameter)
-        for across in positions(plain(count), float(plain(spacing)))
-    ]
+
+    def laid(along_length: bool, count: Any, spacing: Any, length: Any) -> list[LaidBar]:
+        bars, apart, whole = (float(plain(each)) for each in (count, spacing, length))
+        return lay(along_length, bars, apart, whole, openings, cover, diameter)
+
+    return (
+        laid(True, v.long_bars, v.long_spacing, v.long_length),
+        laid(False, v.short_bars, v.short_spacing, v.short_length),
+    )
 
 
-def _is_cut(pieces: list[float], length: Any) -> bool:
-    return len(pieces) != 1 or pieces[0] < plain(length) - 1e-9
+def _slab_size(v: Any) -> str:
+    return f"{float(plain(v.slab_length)):g} x {float(plain(v.slab_width)):g} in"
 
 
 def _sum_of(pieces: list[float], model: Any) -> Any:
@@ -344,10 +303,11 @@ def mat(v: Any) -> None:
                 es="una losa de %(slab)s no deja lugar a varillas con %(cover)g in de recubrimiento; "
                 "revise las medidas y cover.",
             ),
-            slab=f"{float(plain(v.slab_length)):g} x {float(plain(v.slab_width)):g} in",
+            slab=_slab_size(v),
             cover=float(plain(v.cover)),
         )
-    for opening in mat_openings(v):
+    openings = mat_openings(v)
+    for opening in openings:
         if 2 * abs(opening.x) + opening.length >= plain(v.slab_length) or 2 * abs(
             opening.y
         ) + opening.width >= plain(v.slab_width):
@@ -358,7 +318,7 @@ def mat(v: Any) -> None:
                     es="los huecos con sus holguras llegan a la orilla de una losa de %(slab)s; "
                     "revise flue, bond_gap, flue_spacing y las medidas de la losa.",
                 ),
-                slab=f"{float(plain(v.slab_length)):g} x {float(plain(v.slab_width)):g} in",
+                slab=_slab_size(v),
             )
     v.long_gaps_exact = v.clear_across / v.max_spacing
     v.long_gaps = round_up(v.long_gaps_exact)
@@ -370,15 +330,10 @@ def mat(v: Any) -> None:
     v.short_spacing = v.clear_along / v.short_gaps
     v.long_length = v.slab_length - 2 * v.cover
     v.short_length = v.slab_width - 2 * v.cover
-    longs, shorts = long_bar_pieces(v), short_bar_pieces(v)
-    v.bars_cut = float(
-        sum(_is_cut(pieces, v.long_length) for pieces in longs)
-        + sum(_is_cut(pieces, v.short_length) for pieces in shorts)
-    )
-    v.total_length = (
-        _sum_of([piece for bar_pieces in (*longs, *shorts) for piece in bar_pieces], v.long_length)
-        / IN_PER_FT
-    )
+    longs, shorts = mat_bars(v, openings)
+    laid = [*longs, *shorts]
+    v.bars_cut = float(sum(one.is_cut for one in laid))
+    v.total_length = _sum_of([piece for one in laid for piece in one.lengths], v.long_length) / IN_PER_FT
     v.weight_per_length = bar.weight
     v.weight = v.total_length * v.weight_per_length
     v.ties = v.long_bars * v.short_bars

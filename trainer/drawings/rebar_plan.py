@@ -6,6 +6,9 @@ last bar of that direction, and a hidden number of cut bars shows the bars whole
 
 from __future__ import annotations
 
+from trainer.calc.bars import LaidBar
+from trainer.calc.rebar import mat_bars
+from trainer.calc.spec import Board
 from trainer.drawings.crown import flue_remarks, openings
 from trainer.drawings.dimensions import BELOW, ROW, across, fits, pair, remarks, upright
 from trainer.drawings.figure import Figure
@@ -36,45 +39,24 @@ def make(words: Words) -> tuple[Sheet, str]:
     return sheet, _describe(words)
 
 
-def bars(words: Words, which: str) -> list[tuple[float, list[tuple[float, float]]]]:
-    """Every bar of one direction ("long" or "short"): where it lies across the slab, and its pieces' two ends,
-    from the slab's centre [in]. A bar nearer than the cover to an opening is cut and held back by it."""
-    count, spacing = round(words.number(f"{which}_bars")), words.number(f"{which}_spacing")
-    half, cover = words.number(f"{which}_length") / 2, words.number("cover")
-    near = cover + words.number("bar_diameter") / 2
-    spots = [
-        (each.x, each.y, each.length / 2, each.width / 2)
-        if which == "long"
-        else (each.y, each.x, each.width / 2, each.length / 2)
-        for each in openings(words)
-    ]
-    found = []
-    for place in range(count):
-        across_at = spacing * (place - (count - 1) / 2)
-        pieces, start = [], -half
-        removed = sorted(
-            (along - reach - cover, along + reach + cover)
-            for along, off, reach, wide in spots
-            if abs(across_at - off) < wide + near - 1e-9
-        )
-        for first, last in removed:
-            pieces.append((start, first))
-            start = max(start, last)
-        pieces.append((start, half))
-        found.append((across_at, [(one, other) for one, other in pieces if other > one + 1e-9]))
-    return found
+def bars(words: Words) -> dict[str, list[LaidBar]]:
+    """The "long" and the "short" bars as the core lays and cuts them."""
+    long, short = mat_bars(Board(dict(words.values)), openings(words))
+    return {"long": long, "short": short}
 
 
 def _bars(sheet: Sheet, view: View, words: Words) -> None:
+    laid = bars(words)
     thick = max(1.2, view.scale * words.number("bar_diameter"))
     for which in ("short", "long"):
         whole = words.number(f"{which}_length") / 2
-        found = bars(words, which)
+        found = laid[which]
         if not words.may_say(f"{which}_bars"):
             found = [found[0], found[-1]]
         data = []
-        for at, pieces in found:
-            for one, other in pieces if words.may_say("bars_cut") else [(-whole, whole)]:
+        for bar in found:
+            for one, other in bar.pieces if words.may_say("bars_cut") else ((-whole, whole),):
+                at = bar.across
                 ends = ((one, at), (other, at)) if which == "long" else ((at, one), (at, other))
                 (x1, y1), (x2, y2) = (view.at(*end) for end in ends)
                 data.append(f"M{number(x1)} {number(y1)}L{number(x2)} {number(y2)}")
@@ -100,9 +82,9 @@ def _dimensions(sheet: Sheet, view: View, words: Words) -> float:
     half_length, half_width = words.number("slab_length") / 2, words.number("slab_width") / 2
     top, bottom = view.y(half_width), view.y(-half_width)
     left, right = view.x(-half_length), view.x(half_length)
-    row, start = top - 16, top
+    row, start, laid = top - 16, top, bars(words)
     if words.may_say("short_bars"):
-        places = [at for at, _ in bars(words, "short")]
+        places = [bar.across for bar in laid["short"]]
         first = max(0, (len(places) - 2) // 2)
         end = view.y(words.number("short_length") / 2)
         across(sheet, view.x(places[first]), view.x(places[first + 1]), row, end, words.say("short_spacing"))
@@ -112,7 +94,7 @@ def _dimensions(sheet: Sheet, view: View, words: Words) -> float:
     across(sheet, left, right, row, start, words.say("slab_length"))
     upright(sheet, top, bottom, left - 14, left, words.lines("slab_width"))
     if words.may_say("long_bars"):
-        places = [at for at, _ in bars(words, "long")]
+        places = [bar.across for bar in laid["long"]]
         first = max(0, (len(places) - 2) // 2)
         end = view.x(words.number("long_length") / 2)
         ys = view.y(places[first + 1]), view.y(places[first])

@@ -1,0 +1,81 @@
+"""Where the bars of a mat lie and where they are cut; one place for the number, the drawing and the cutting.
+
+Plain numbers only. Bars of one direction lie evenly spaced about the slab's middle. A bar whose steel would come nearer to an
+opening than the cover is cut, and its ends are held back from the opening by the cover; a round opening counts as its
+bounding square.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from trainer.calc.openings import Opening
+
+# Lengths nearer than this are the same [in].
+SAME = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class LaidBar:
+    """One bar. across: where its centreline lies, from the slab's middle; pieces: both ends of what remains [in]."""
+
+    across: float
+    length: float
+    pieces: tuple[tuple[float, float], ...]
+
+    @property
+    def lengths(self) -> list[float]:
+        """Length of each piece [in]."""
+        return [last - first for first, last in self.pieces]
+
+    @property
+    def is_cut(self) -> bool:
+        return len(self.pieces) != 1 or self.lengths[0] < self.length - SAME
+
+
+def lay(
+    along_length: bool,
+    count: float,
+    spacing: float,
+    length: float,
+    openings: Sequence[Opening],
+    cover: float,
+    diameter: float,
+) -> list[LaidBar]:
+    """The bars of one direction, those along the slab's length or those across it.
+
+    spacing: centre to centre; length: of a whole bar; openings: from the slab's middle; cover, diameter [in]
+    """
+    bars = round(count)
+    spots = [
+        (each.x, each.y, each.length, each.width)
+        if along_length
+        else (each.y, each.x, each.width, each.length)
+        for each in openings
+    ]
+    places = [spacing * (place - (bars - 1) / 2) for place in range(bars)]
+    return [LaidBar(at, length, _left(at, length, spots, cover, diameter)) for at in places]
+
+
+def _left(
+    across: float,
+    length: float,
+    spots: list[tuple[float, float, float, float]],
+    cover: float,
+    diameter: float,
+) -> tuple[tuple[float, float], ...]:
+    """The pieces of one bar; spots: (along, across, size along, size across) of each opening."""
+    removed = sorted(
+        (max(middle - size / 2 - cover, -length / 2), min(middle + size / 2 + cover, length / 2))
+        for middle, off, size, wide in spots
+        if abs(across - off) < wide / 2 + cover + diameter / 2 - SAME
+    )
+    pieces, start = [], -length / 2
+    for first, last in removed:
+        if first > start + SAME:
+            pieces.append((start, first))
+        start = max(start, last)
+    if length / 2 > start + SAME:
+        pieces.append((start, length / 2))
+    return tuple(pieces)
