@@ -8,9 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from typing import Any, Final, Literal
 
 from trainer.calc import Flue
+from trainer.calc.entries import Entry
 from trainer.calc.units import unit_named
 from trainer.languages import Text
 
@@ -185,6 +187,10 @@ def _plain(value: Any) -> Any:
         return value
     if isinstance(value, Flue):
         return {"flue": [value.shape, value.length, value.width]}
+    if isinstance(value, Entry):
+        return {"entry": value.numbers()}
+    if isinstance(value, date):
+        return {"date": value.isoformat()}
     if isinstance(value, tuple | list):
         return [_plain(one) for one in value]
     if isinstance(value, dict):
@@ -200,6 +206,10 @@ def _value(data: Any) -> Any:
     if isinstance(data, list):
         return [_value(one) for one in data]
     if isinstance(data, Mapping):
+        if "entry" in data:
+            return Entry(**data["entry"])
+        if "date" in data:
+            return date.fromisoformat(data["date"])
         shape, length, width = data["flue"]
         return Flue(shape, length, width)
     return data

@@ -11,12 +11,13 @@ from typing import Any, Final
 
 from trainer import calc
 from trainer.calc import Calculation, Input, notation, reading, standard
+from trainer.calc.entries import entry_of
 from trainer.calc.units import convert
 from trainer.errors import Refusal
 from trainer.questions.drawn import Given
 from trainer.questions.model import AnyGiven, Computed, Feed, FromShop, Listed, Stepped
 from trainer.questions.source import Source
-from trainer.questions.writing import written, written_value
+from trainer.questions.writing import written, written_input
 
 FORMS: Final = {
     "low": ("low", "high", "step"),
@@ -260,8 +261,10 @@ def _one(source: Source, item: Any, use: Input | None, where: tuple[str | int, .
         if not isinstance(items, list) or not all(isinstance(one, str) for one in items):
             source.problem(where, f"{use.name} takes several values; give a list of texts, not {item!r}.")
             return None
-        flues = [_input_value(source, use, one, where) for one in items]
-        return None if None in flues else Given(flues, use.unit, written_value(flues, use.unit))
+        values = [_input_value(source, use, one, where) for one in items]
+        if None in values:
+            return None
+        return Given(values, use.unit, written_input(use, values, any(_in_feet(one) for one in items)))
     if use is None and isinstance(item, Mapping):
         words = source.both(item, where)
         return None if words is None else Given(words.en, "", words)
@@ -270,9 +273,7 @@ def _one(source: Source, item: Any, use: Input | None, where: tuple[str | int, .
         return None
     if use is not None:
         value = _input_value(source, use, item, where)
-        return (
-            None if value is None else Given(value, use.unit, written_value(value, use.unit, _in_feet(item)))
-        )
+        return None if value is None else Given(value, use.unit, written_input(use, value, _in_feet(item)))
     unit = _unit_of(item)
     if not unit:
         source.problem(where, f'{item!r} is no quantity; write words as {{ en = "...", es = "..." }}.')
@@ -291,6 +292,8 @@ def _input_value(source: Source, use: Input, text: str, where: tuple[str | int, 
     if use.kind == "choice" and value not in use.choices:
         source.problem(where, f"{use.name} cannot be {text!r}; choose one of {', '.join(use.choices)}.")
         return None
+    if use.parts:
+        return entry_of(use.parts, value)
     if use.kind != "number":
         return value
     if not use.low <= value <= use.high:
