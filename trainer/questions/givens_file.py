@@ -6,6 +6,7 @@ A given's unit is the unit of the input it is passed to, so the same text means 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any, Final
 
@@ -83,12 +84,24 @@ def uses(data: Mapping[str, Any]) -> dict[str, Input]:
         inputs = {each.name: each for each in calc.get(str(name)).inputs}
         mapping = user.get("inputs")
         for name, text in (mapping if isinstance(mapping, Mapping) else {}).items():
-            if name in inputs and isinstance(text, str) and text.startswith("given:"):
-                found.setdefault(text.removeprefix("given:"), inputs[name])
+            if name in inputs:
+                several = isinstance(text, list)
+                use = replace(inputs[name], many=False) if several else inputs[name]
+                for one in text if isinstance(text, list) else [text]:
+                    if _names_given(one):
+                        found.setdefault(_given_of(one), use)
         for name in givens:
             if name in inputs:
                 found.setdefault(name, inputs[name])
     return found
+
+
+def _names_given(text: Any) -> bool:
+    return isinstance(text, str) and text.removeprefix("-").startswith("given:")
+
+
+def _given_of(text: str) -> str:
+    return text.removeprefix("-").removeprefix("given:")
 
 
 def _calculation_of(data: Mapping[str, Any]) -> Any:
@@ -242,14 +255,18 @@ def read_feeds(
 def read_feed(
     source: Source, each: Input, text: Any, units: Mapping[str, str], where: tuple[str | int, ...]
 ) -> Feed | None:
-    """One input's value: "given:NAME" or a literal text read as that input."""
-    if isinstance(text, str) and text.startswith("given:"):
-        name = text.removeprefix("given:")
+    """One input's value: "given:NAME", "-given:NAME" (taken away), a literal text, or a list of these."""
+    if each.many and isinstance(text, list) and any(_names_given(one) for one in text):
+        alone = replace(each, many=False)
+        feeds = [read_feed(source, alone, one, units, (*where, place)) for place, one in enumerate(text)]
+        return None if None in feeds else Feed(each.name, each=tuple(feed for feed in feeds if feed))
+    if _names_given(text):
+        name = _given_of(text)
         if name not in units:
             source.problem(where, f"there is no given {name!r}; there are {', '.join(units) or 'none'}.")
             return None
         change = factor(source, units[name], each.unit, where) if each.kind == "number" else 1.0
-        return Feed(each.name, name, factor=change)
+        return Feed(each.name, name, factor=-change if text.startswith("-") else change)
     given = _one(source, text, each, where)
     return None if given is None else Feed(each.name, literal=given.value)
 
