@@ -57,5 +57,5 @@ def test_a_value_is_written_as_the_trade_writes_it(calculation, name, value, fee
 def test_a_draw_with_pieces_comes_back_equal_from_its_json():
     drawn = draw(load_bank().questions["fewest-bars-to-buy"], 7)
 
-    assert isinstance(drawn.inputs["piece"][0], Entry)
+    assert isinstance(drawn.body.inputs["piece"][0], Entry)
     assert Draw.from_json(json.loads(json.dumps(drawn.to_json()))) == drawn
