@@ -72,4 +72,4 @@ def _describe(words: Words) -> str:
     )
 
 
-FIGURE = Figure("roof.triangle", "roof.slope", Text(en="Roof slope", es="Pendiente del techo"), make)
+FIGURES = (Figure("roof.triangle", "roof.slope", Text(en="Roof slope", es="Pendiente del techo"), make),)
