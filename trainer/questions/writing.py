@@ -40,8 +40,10 @@ def _one(each: Input, value: Any, feet: bool) -> Text:
         return _flue(value)
     if isinstance(value, Entry):
         return _entry(each, value, feet)
-    if isinstance(value, str | date):
-        return Text(en=str(value), es=str(value))
+    if isinstance(value, str):
+        return each.words.get(value, Text(value, value))
+    if isinstance(value, date):
+        return Text(value.isoformat(), value.isoformat())
     return written(value, each.unit, feet)
 
 
