@@ -88,7 +88,7 @@ class LinkedForm(AnswerForm):
 
     @property
     def typed(self) -> str:
-        return "\n".join(" ".join(str(field.data).split()) for _, field in self.parts)
+        return "\n".join(" ".join(str(field.data).split()) for part, field in self.parts)
 
     def refuse(self, said: Grade) -> None:
         refused = {one.id: one.said for one in said.parts}
@@ -138,8 +138,8 @@ class OrderForm(AnswerForm):
     def validate(self, extra_validators: Any = None) -> bool:
         """Each place is given once."""
         good = bool(super().validate(extra_validators))
-        given = [field.data for _, field in self.steps]
-        for _, field in self.steps:
+        given = [field.data for step, field in self.steps]
+        for field in (field for step, field in self.steps):
             if field.data and given.count(field.data) > 1:
                 field.errors = [_("Place %(place)s is given twice.", place=field.data)]
                 good = False
@@ -148,7 +148,7 @@ class OrderForm(AnswerForm):
     @property
     def typed(self) -> str:
         placed = sorted((int(field.data), step.letter) for step, field in self.steps)
-        return ", ".join(letter for _, letter in placed)
+        return ", ".join(letter for place, letter in placed)
 
     def refuse(self, said: Grade) -> None:
         self.steps[0][1].errors = [said.refusal]
