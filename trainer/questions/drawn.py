@@ -83,6 +83,7 @@ class Solved(NamedTuple):
     """A number of the answer and how the core makes it.
 
     calculation, inputs: with every default filled in; result: its name there; expected: the right answer [unit]
+    title: which of several numbers it is
     """
 
     calculation: str
@@ -90,6 +91,7 @@ class Solved(NamedTuple):
     result: str
     expected: float
     unit: str
+    title: Text | None = None
 
 
 class Body:
@@ -175,6 +177,23 @@ _COMMON: Final = tuple(name for name in Draw.__dataclass_fields__ if name != "bo
 
 
 @dataclass(frozen=True, slots=True)
+class GradedPart:
+    """What is said of one part of an answer: a linked number, an option, a rule of an order.
+
+    state: "carried" is worked rightly from the person's own earlier wrong value; "unreadable" could not be read
+    label: what the part asks; reading, answer: as read and as it should be; said: why, or what went wrong
+    """
+
+    id: str
+    state: Literal["right", "carried", "wrong", "unreadable"]
+    label: str
+    reading: str = ""
+    answer: str = ""
+    slip: str | None = None
+    said: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Grade:
     """What is said of one answer; texts in the language asked for.
 
@@ -183,6 +202,7 @@ class Grade:
     slip, slip_text: the known way to go wrong that leads to this answer, and where it departs
     side, difference: "short" or "over", and by how much; consequence: what the answer would do on the job
     because: the reason behind the right option of a choice
+    parts: the parts of an answer that has several
     """
 
     status: Literal["right", "wrong", "unreadable"]
@@ -195,6 +215,7 @@ class Grade:
     difference: str = ""
     consequence: str = ""
     because: str = ""
+    parts: tuple[GradedPart, ...] = ()
 
     @property
     def right(self) -> bool:

@@ -5,7 +5,7 @@ A given's unit is the unit of the input it is passed to, so the same text means 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import Any, Final
@@ -16,7 +16,7 @@ from trainer.calc.entries import entry_of
 from trainer.calc.units import convert
 from trainer.errors import Refusal
 from trainer.questions.drawn import Given
-from trainer.questions.model import AnyGiven, Computed, Feed, FromShop, Listed, Stepped
+from trainer.questions.model import AnyGiven, Computed, Feed, FromShop, Listed, Named, Stepped
 from trainer.questions.source import Source
 from trainer.questions.writing import written, written_input
 
@@ -72,10 +72,12 @@ def uses(data: Mapping[str, Any]) -> dict[str, Input]:
     found: dict[str, Input] = {}
     tables = data.get("given")
     givens: Mapping[str, Any] = tables if isinstance(tables, Mapping) else {}
-    users: list[Any] = [data.get("answer"), *givens.values()]
+    asked = (data, *_tables(data.get("part")))
+    users: list[Any] = [*(one.get("answer") for one in asked), *givens.values()]
     users += [
-        {"calculation": slip.get("calculation", _calculation_of(data)), "inputs": slip.get("change")}
-        for slip in _tables(data.get("slip"))
+        {"calculation": slip.get("calculation", _calculation_of(one)), "inputs": slip.get("change")}
+        for one in asked
+        for slip in _tables(one.get("slip"))
     ]
     for user in users:
         name = user.get("calculation") if isinstance(user, Mapping) else None
@@ -227,7 +229,7 @@ def read_feeds(
     source: Source,
     calculation: Calculation,
     mapping: Any,
-    givens: list[AnyGiven],
+    givens: Sequence[Named],
     where: tuple[str | int, ...],
 ) -> tuple[Feed, ...]:
     """How a calculation's inputs are fed: every given of an input's name, and what the file's table says."""
@@ -255,15 +257,19 @@ def read_feeds(
 def read_feed(
     source: Source, each: Input, text: Any, units: Mapping[str, str], where: tuple[str | int, ...]
 ) -> Feed | None:
-    """One input's value: "given:NAME", "-given:NAME" (taken away), a literal text, or a list of these."""
+    """One input's value: "given:NAME", "part:ID" of a part above, a literal text, or a list with givens in it.
+
+    In a list "-given:NAME" takes the given away.
+    """
     if each.many and isinstance(text, list) and any(_names_given(one) for one in text):
         alone = replace(each, many=False)
         feeds = [read_feed(source, alone, one, units, (*where, place)) for place, one in enumerate(text)]
         return None if None in feeds else Feed(each.name, each=tuple(feed for feed in feeds if feed))
-    if _names_given(text):
-        name = _given_of(text)
+    if _names_given(text) or (isinstance(text, str) and text.startswith("part:")):
+        kind, _, id = text.removeprefix("-").partition(":")
+        name = id if kind == "given" else text
         if name not in units:
-            source.problem(where, f"there is no given {name!r}; there are {', '.join(units) or 'none'}.")
+            source.problem(where, f"there is no {kind} {id!r}; there are {', '.join(units) or 'none'}.")
             return None
         change = factor(source, units[name], each.unit, where) if each.kind == "number" else 1.0
         return Feed(each.name, name, factor=-change if text.startswith("-") else change)
