@@ -32,6 +32,7 @@ MISTAKES = [
     (SEVERAL, 'why = { en = "It shows', 'wy = { en = "It shows', "wy", "no 'wy' in [option 6]"),
     (SEVERAL, 'en = "Moss grows on the north side of the brick."', 'en = "The old crown has no overhang at all."', "overhang", "option 7 says the same"),
     (ORDER, 'id = "tap"', 'id = "plug"', 'id = "plug"', "two steps are called 'plug'"),
+    (ORDER, 'id = "tap"', 'id = "T"', 'id = "T"', "reads like the letter of a step"),
     (ORDER, 'before = ["plug"]', 'before = ["plag"]', "plag", "no step 'plag'; there are off, plug"),
     (ORDER, 'step = "off"\nbefore = ["plug"]', 'step = "plug"\nbefore = ["off"]', 'before = ["off"]', "plug must come before off, but the steps"),
     (ORDER, 'step = "off"\nbefore = ["plug"]', 'step = "off"\nbefore = ["off"]', 'before = ["off"]', "off must come before off"),

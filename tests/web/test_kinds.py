@@ -5,7 +5,10 @@ from __future__ import annotations
 import pytest
 
 from trainer.calc import DEFAULT_SHOP
+from trainer.paths import content_dir
 from trainer.questions import draw
+from trainer.questions.kinds import KINDS
+from trainer.web.forms.answers import ANSWERING
 
 BUCKETS, STOP, FLUE = "form-to-buckets", "stop-and-call", "flue-cut-order"
 SEED = 3
@@ -217,3 +220,11 @@ def test_the_script_is_a_file_of_the_site(hire):
     assert "order" in script["src"] and not script.get_text()
     with hire.client.get(script["src"]) as answer:
         assert answer.status_code == 200 and "javascript" in answer.content_type
+
+
+def test_every_kind_has_its_form_and_its_template():
+    assert set(ANSWERING) == set(KINDS)
+    for kind in KINDS:
+        template = (content_dir("templates") / "asked" / f"{kind}.html").read_text(encoding="utf-8")
+        for macro in ("fields(problem, form)", "beside(problem, result)", "right(problem)"):
+            assert f"{{% macro {macro} %}}" in template, (kind, macro)

@@ -142,7 +142,7 @@ def _lines(drawn: Draw, given: Grade, language: str) -> list[str]:
 
     lines = [WORDS[given.status].in_language(language), said("read as", given.reading)]
     if not given.right:
-        lines.append(said("answer", drawn.answer(language)))
+        lines.append(said("answer", drawn.answer(language).replace("\n", "; ")))
     lines += [_part_line(part, language) for part in given.parts]
     about = (("slip", given.slip_text), ("on the job", given.consequence), ("because", given.because))
     return lines + [said(word, text) for word, text in about if text]
