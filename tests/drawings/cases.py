@@ -56,7 +56,7 @@ DISTINCT = {
         "stretch": 1.125,
         "dring_height": 4.8125,
         "anchor_below": 0.9375,
-        "margin": 2.0625,
+        "margin": 2.1875,
         "available": 18.5625,
     },
     "roof.protection": {
@@ -78,6 +78,7 @@ DISTINCT = {
     "rebar.stock": {
         "piece": [Entry(count=7.0, length=42.4375), Entry(count=9.0, length=26.5625)],
         "kerf": 0.125,
+        "stock_length": 19.8125,
     },
 }
 DISTINCT["crown.section"] = DISTINCT["crown.plan"]

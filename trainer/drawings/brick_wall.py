@@ -67,7 +67,7 @@ def make_courses(words: Words) -> tuple[Sheet, str]:
     if shown > 1 and scale * course > 9:
         upright(sheet, view.y(course), 0.0, line, view.x(step))
     foot = _course(sheet, words, joint, told, top)
-    said = [words.say("courses"), words.say("joint_for_fit")]
+    said = [words.say("courses"), words.say("joint_for_fit"), *(words.given("joint") if told else [])]
     remarks(sheet, said, max(foot, 8.0))
     return sheet, _describe_courses(words)
 

@@ -41,13 +41,19 @@ def make(words: Words) -> tuple[Sheet, str]:
     notes.sort(key=lambda note: note.target[1])
     foot = max(foot, column(sheet, notes, COLUMN, view.y(high) - 16))
     said = [
-        words.say("pitch"),
+        _pitch(words),
+        *words.given("roof_at_chimney"),
         words.say("height_above_penetration"),
         _governs(words),
         words.say("top_height"),
     ]
     remarks(sheet, said, foot + 2)
     return sheet, _describe(words)
+
+
+def _pitch(words: Words) -> str:
+    rise = words.write(words.number("pitch"), "in") if words.may_say("pitch") else "?"
+    return words.text(f"roof rises {rise} in 12 in", f"el techo sube {rise} en 12 in")
 
 
 def _governs(words: Words) -> str:
@@ -134,7 +140,8 @@ def _distances(sheet: Sheet, view: View, words: Words, levels: tuple[float, floa
 
 
 def _describe(words: Words) -> str:
-    sizes = words.list("pitch", "ridge_distance", "height_above_penetration", "top_height")
+    sizes = _pitch(words).replace("?", words.unsaid) + "; "
+    sizes += words.list("ridge_distance", "height_above_penetration", "top_height")
     governs = _governs(words).replace("?", words.unsaid)
     return words.text(
         f"A chimney on a sloping roof seen from the side, to scale. It has to stand 3 ft above the roof where it passes "

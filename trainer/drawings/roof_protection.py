@@ -24,7 +24,7 @@ from trainer.drawings.sheet import WIDTH, Sheet, View, number
 from trainer.drawings.words import Words
 from trainer.languages import Text
 
-SMALLEST: Final = 7.0  # page units: sheets smaller than that are not drawn one by one
+SMALLEST: Final = 10.0  # page units: sheets smaller than that are not drawn one by one
 
 
 def make(words: Words) -> tuple[Sheet, str]:
@@ -103,11 +103,16 @@ def _dimensions(sheet: Sheet, view: View, words: Words, half: tuple[float, float
 
 
 def _remarks(words: Words) -> list[str]:
-    said = words.given("chimney_width", "rise", "slope_factor")
+    said = words.given("chimney_width")
+    if words.may_say("rise"):
+        rise = words.write(words.number("rise"), "in")
+        said.append(words.text(f"roof rises {rise} in 12 in", f"el techo sube {rise} en 12 in"))
+    said += words.given("slope_factor")
     size = words.values["sheet"]
     if words.may_say("sheet"):
-        long, wide = (words.write(each, "ft").removesuffix(" ft") for each in (size.length, size.width))
-        said.append(f"{words.name('sheet')} {long} x {wide} ft")
+        said.append(
+            f"{words.name('sheet')} {words.write(size.length, 'ft')} x {words.write(size.width, 'ft')}"
+        )
     return [
         *said,
         words.say("area"),

@@ -82,7 +82,7 @@ NAMES: Final[dict[str, Text]] = {
     "flange_diameter": Text(en="flange", es="brida"),
     "blade_reach": Text(en="blade reach", es="alcance del disco"),
     # chimney height
-    "pitch": Text(en="roof rises", es="el techo sube"),
+    "roof_at_chimney": Text(en="roof at the chimney", es="techo en la chimenea"),
     "ridge_distance": Text(en="to the ridge", es="a la cumbrera"),
     "height_above_penetration": Text(en="least height", es="altura mínima"),
     "top_height": Text(en="chimney top at", es="punta de la chimenea a"),
@@ -123,6 +123,7 @@ NAMES: Final[dict[str, Text]] = {
     "ratio": Text(en="share of that in use", es="parte de eso en uso"),
     # cutting plan
     "stock_length": Text(en="bars of", es="varillas de"),
+    "kerf": Text(en="saw cut", es="corte de sierra"),
     "bars_needed": Text(en="bars to buy", es="varillas que se compran"),
     "waste": Text(en="left over", es="sobra"),
 }
