@@ -81,6 +81,25 @@ DISTINCT = {
         "stock_length": 19.8125,
     },
 }
+DISTINCT |= {
+    "crown.fall": {"rise": 1.4375, "run": 13.3125},
+    "tape.parts": {"length": 61.3125, "parts": 7.0},
+    "lift.side": {"horizontal": 14.4375, "vertical": 27.8125, "travel": 31.3125, "load": 43.7},
+    "flue.opening": {"nominal": tile(13.0, 8.5)},
+    "flue.tile": {"outside": tile(13.0, 8.5), "length": 23.3125},
+    "fireplace.flue": {
+        "opening_width": 36.4375,
+        "opening_height": 29.3125,
+        "shape": "rectangular",
+        "area": 97.3,
+        "aspect_ratio": 1.6,
+    },
+    "sealant.bead": {"length": 6.8125, "width": 0.4375, "depth": 0.3125},
+    "mortar.depth": {"joint_length": 87.6, "joint_width": 0.4375, "depth": 0.9375},
+    "bar.lap": {"bar": "#4", "strength": 3700.0, "yield_strength": 57.0},
+    "bucket.fill": {"volume": 8.3, "bucket_volume": 5.4, "bucket_weight": 2.7, "carry_limit": 43.0},
+    "debris.stack": {"volume": 7.3, "brick": 83.0},
+}
 DISTINCT["crown.section"] = DISTINCT["crown.plan"]
 DISTINCT["mortar.wall"] = DISTINCT["brick.wall"]
 

@@ -255,3 +255,139 @@ def test_cutting_plan(evaluations, read):
                 gap = values["kerf"] * bar.width / (values["stock_length"] * 12)
                 assert other.left - one.right == pytest.approx(gap, abs=2 * ROUNDING)
             assert mine[-1].right <= bar.right + 2 * ROUNDING
+
+
+def test_fall_of_a_crown(evaluations, read):
+    for crown in evaluations["crown.fall"].values():
+        triangle = read("crown.fall", crown).part("triangle")
+        same_scale((triangle.width, crown.inputs["run"]), (triangle.height, crown.inputs["rise"]))
+
+
+def test_equal_parts(evaluations, read):
+    for divided in evaluations["tape.parts"].values():
+        drawn, values = read("tape.parts", divided), divided.values
+        length, parts = drawn.part("length"), round(values["parts"])
+        marks = [one[0] for one, _ in drawn.strokes("marks")] if drawn.parts("marks") else []
+        assert len(marks) in (0, parts - 1)
+        for place, x in enumerate(marks, 1):
+            assert x - length.left == pytest.approx(length.width * place / parts, abs=2 * ROUNDING)
+        # In the detail the last mark lies past the end, or short of it.
+        last = drawn.parts("last-mark")
+        assert bool(last) == (abs(values["run_out"]) >= 1e-9)
+        for mark in last:
+            assert (mark.left > drawn.part("end").right) == (values["run_out"] > 0)
+
+
+def test_lift(evaluations, read):
+    for lift in evaluations["lift.side"].values():
+        drawn, given = read("lift.side", lift), lift.inputs
+        hands, ankles = drawn.part("hands").middle, drawn.part("ankles").middle
+        same_scale(
+            # The floor lies at the ankles' mark; one scale for all lifts, so a known one gives it.
+            (270.0, 100.0),
+            (hands[0] - ankles[0], given["horizontal"]),
+            (ankles[1] - hands[1], given["vertical"]),
+        )
+
+
+def test_flue_opening(evaluations, read):
+    for flue in evaluations["flue.opening"].values():
+        drawn, values = read("flue.opening", flue), flue.values
+        opening, outside = drawn.part("opening"), drawn.part("outside")
+        scale = same_scale((opening.width, values["inside_length"]), (opening.height, values["inside_width"]))
+        round_tile = values["nominal"].shape == "round"
+        area = math.pi / 4 * opening.width**2 if round_tile else opening.width * opening.height
+        assert area / scale**2 == pytest.approx(values["area"], rel=5e-3)
+        if "wall" in values:
+            assert opening.left - outside.left == pytest.approx(values["wall"] * scale, abs=2 * ROUNDING)
+
+
+def test_flue_tile(evaluations, read):
+    for tile in evaluations["flue.tile"].values():
+        drawn, values = read("flue.tile", tile), tile.values
+        side, outside, opening = drawn.part("side"), drawn.part("outside"), drawn.part("opening")
+        scale = same_scale(
+            (max(side.height, side.width), max(values["length"], values["outside"].length)),
+            (side.height, values["length"]),
+            (side.width, values["outside"].length),
+            (outside.width, values["outside"].length),
+            (outside.height, values["outside"].width),
+            (opening.left - outside.left, values["wall"]),
+        )
+        if values["outside"].shape == "rectangular":
+            clay = (outside.width * outside.height - opening.width * opening.height) * side.height / scale**3
+            assert clay / 1728 == pytest.approx(values["volume"], rel=0.02)
+
+
+def test_fireplace(evaluations, read):
+    for hearth in evaluations["fireplace.flue"].values():
+        drawn, values = read("fireplace.flue", hearth), hearth.values
+        opening = drawn.part("opening")
+        scale = same_scale(
+            (opening.width, values["opening_width"]), (opening.height, values["opening_height"])
+        )
+        share = math.pi / 4 if values["shape"] == "round" else 1.0
+        for part, name in (("flue", "area"), ("needed", "required_area")):
+            shape = drawn.part(part)
+            # A side is known to a hundredth of a page unit.
+            off = 2 * ROUNDING * (shape.width + shape.height) / scale**2
+            assert shape.width * shape.height * share / scale**2 == pytest.approx(
+                values[name], rel=5e-3, abs=off
+            )
+
+
+def test_bead(evaluations, read):
+    for joint in evaluations["sealant.bead"].values():
+        bead = read("sealant.bead", joint).part("bead")
+        same_scale(
+            *sorted(
+                [(bead.width, joint.values["width"]), (bead.height, joint.values["depth"])],
+                key=lambda each: -each[1],
+            )
+        )
+
+
+def test_raked_joint(evaluations, read):
+    for joint in evaluations["mortar.depth"].values():
+        drawn, values = read("mortar.depth", joint), joint.values
+        raked = drawn.part("raked")
+        low, high = drawn.part("depth_low"), drawn.part("depth_high")
+        same_scale(
+            (high.left - raked.left, values["depth_high"]),
+            (low.left - raked.left, values["depth_low"]),
+            (raked.width, values["depth_filled"]),
+            (raked.height, values["joint_width"]),
+        )
+
+
+def test_lap(evaluations, read):
+    for lap in evaluations["bar.lap"].values():
+        drawn, values = read("bar.lap", lap), lap.values
+        one, other = drawn.parts("bar")
+        # The bars run side by side from the second's start to the first's end.
+        assert one.right - other.left == pytest.approx(190, abs=2 * ROUNDING)
+        thick = [
+            float(each.get("stroke-width")) for each in drawn.root.iter() if each.get("data-part") == "bar"
+        ]
+        scale = 190 / values["lap_length"]
+        assert thick == pytest.approx([max(1.6, scale * values["bar_diameter"])] * 2, abs=ROUNDING)
+
+
+def test_bucket(evaluations, read):
+    for bucket in evaluations["bucket.fill"].values():
+        drawn, values = read("bucket.fill", bucket), bucket.values
+        concrete, whole = drawn.part("concrete"), drawn.part("bucket")
+        same_scale((whole.height, values["bucket_volume"]), (concrete.height, values["fill"]))
+        assert not read("bucket.fill", bucket, "en", set(bucket.inputs)).parts("concrete")
+
+
+def test_stack(evaluations, read):
+    for debris in evaluations["debris.stack"].values():
+        drawn, area = read("debris.stack", debris), debris.values["stack_area"]
+        sheet = drawn.part("sheet")
+        if area:
+            stack = drawn.part("stack")
+            assert stack.width == pytest.approx(stack.height, abs=2 * ROUNDING)
+            assert stack.width * stack.height / (sheet.width * sheet.height) == pytest.approx(
+                area / 32, rel=5e-3 + 4 * ROUNDING / min(sheet.width, stack.width)
+            )
