@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from functools import cache
 
 from trainer import calc, drawings
 from trainer.calc import Entry, Flue
@@ -127,6 +128,7 @@ def _ends(each):
     return [each.low, each.high]
 
 
+@cache
 def extremes(figure):
     """Every input, and every two inputs together, at the ends of their ranges; what the core refuses is left out."""
     name = drawings.FIGURES[figure].calculation

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
+from xml.etree import ElementTree
 
 import pytest
 
 from tests.drawings.cases import distinct
-from trainer import drawings
+from trainer import calc, drawings
 from trainer.errors import Refusal, UnknownName
 
 # The element and attribute names a drawing may hold (SVG 2); no style, script, link or reference among them.
@@ -150,3 +152,22 @@ def test_refuses_an_unknown_figure_and_a_foreign_calculation():
         drawings.draw("crown.elevation", roof)
     with pytest.raises(Refusal, match=r"crown\.plan is drawn from crown\.slab, not from roof\.slope"):
         drawings.draw("crown.plan", roof)
+
+
+def test_the_figures_of_a_calculation():
+    assert [each.name for each in drawings.figures_of("crown.slab")] == ["crown.plan", "crown.section"]
+    assert drawings.figures_of("dust.exposure") == ()
+    found = [each.name for name in calc.names() for each in drawings.figures_of(name)]
+    assert sorted(found) == sorted(drawings.FIGURES)
+    with pytest.raises(UnknownName, match="no calculation 'crown'"):
+        drawings.figures_of("crown")
+
+
+def test_what_is_written_is_escaped():
+    form = distinct("form.boards")
+    hostile = replace(form, values=form.values | {"board": "<script>alert(1)</script>&\"'"})
+    for language in ("en", "es"):
+        svg = drawings.draw("form.boards", hostile, language).svg
+        assert "<script" not in svg
+        root = ElementTree.fromstring(svg)
+        assert any("<script>alert(1)</script>&" in (each.text or "") for each in root.iter())

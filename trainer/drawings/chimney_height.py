@@ -53,7 +53,7 @@ def make(words: Words) -> tuple[Sheet, str]:
 
 def _pitch(words: Words) -> str:
     rise = words.write(words.number("pitch"), "in") if words.may_say("pitch") else "?"
-    return words.text(f"roof rises {rise} in 12 in", f"el techo sube {rise} en 12 in")
+    return words.text(f"roof rises {rise} for every 12 in", f"el techo sube {rise} por cada 12 in")
 
 
 def _governs(words: Words) -> str:

@@ -106,7 +106,7 @@ def _remarks(words: Words) -> list[str]:
     said = words.given("chimney_width")
     if words.may_say("rise"):
         rise = words.write(words.number("rise"), "in")
-        said.append(words.text(f"roof rises {rise} in 12 in", f"el techo sube {rise} en 12 in"))
+        said.append(words.text(f"roof rises {rise} for every 12 in", f"el techo sube {rise} por cada 12 in"))
     said += words.given("slope_factor")
     size = words.values["sheet"]
     if words.may_say("sheet"):

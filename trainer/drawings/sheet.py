@@ -24,7 +24,7 @@ EM: Final = 0.6
 
 Point = tuple[float, float]
 
-_BREAK: Final = re.compile(r"(?<!\bx)(?<!\bft) (?!\d+/\d|in\b|ft\b|x |\?)")
+_BREAK: Final = re.compile(r"(?<!\bx)(?<!\bft) (?!\d+/\d|(?:in|ft|lb|psi|ksi|gal)(?![a-z])|%|x |\?)")
 
 # Drawn last, above all material, in this order; the rest keeps the order in which it was drawn.
 _ABOVE: Final = ("fine", "dim", "label")
