@@ -70,6 +70,10 @@ def test_sealant(evaluations, read):
             # Depth in the middle, from the curve's lowest point to the arch's highest.
             (low - arch - (top + dip) / 2, values["bead_depth"]),
         )
+        # The rod pressed in fills the arch.
+        (pressed,) = [each for each in drawn.root.iter() if each.get("data-part") == "pressed-rod"]
+        _, middle, _, half, *_ = map(float, re.findall(r"-?[\d.]+", pressed.get("d")))
+        assert middle - half == pytest.approx(low - arch, abs=2 * ROUNDING)
 
 
 def test_flue_opening(evaluations, read):

@@ -14,6 +14,8 @@ from shapely.geometry import box
 
 from tests.drawings.test_scale import ROUNDING, same_scale
 
+PAST = 3.5  # how far a dimension line runs past its ends
+
 
 def test_chimney_height(evaluations, read):
     for chimney in evaluations["chimney.height"].values():
@@ -60,7 +62,15 @@ def test_fall(evaluations, read):
             (after.middle[1] - before.middle[1], values["stop"]),
         ]
         pairs += [(each.top - before.middle[1], values["available"]) for each in struck]
-        same_scale(*pairs)
+        scale = same_scale(*pairs)
+        # The pieces follow one another from the D-ring down; a dimension line runs past both its ends.
+        level = before.middle[1]
+        for name in ("total_free_fall", "deceleration", "stretch", "dring_height", "margin"):
+            for piece in drawn.parts(name):
+                assert piece.top + PAST == pytest.approx(level, abs=4 * ROUNDING)
+                level = piece.bottom - PAST
+                assert piece.height - 2 * PAST == pytest.approx(scale * values[name], abs=2 * ROUNDING)
+        assert level == pytest.approx(needed.top, abs=3 * ROUNDING)
         # A surface that the body would strike is drawn above what is needed.
         if not values["enough"]:
             assert struck[0].top < needed.top + ROUNDING
