@@ -15,8 +15,8 @@ from trainer.languages import Text
 
 def make(words: Words) -> tuple[Sheet, str]:
     rise, run = words.number("rise"), words.number("run")
-    view = View(min(200 / run, 220 / max(rise, 0.1)), 0.0, 0.0)
-    view = View(view.scale, 206 - view.scale * run / 2, 0.0)
+    scale = min(200 / run, 220 / max(rise, 0.1))
+    view = View(scale, 206 - scale * run / 2, 0.0)
     sheet = Sheet()
     outline = [view.at(0, 0), view.at(run, 0), view.at(run, rise)]
     sheet.shape("concrete", outline, "triangle")

@@ -118,15 +118,17 @@ def make_fireplace(words: Words) -> tuple[Sheet, str]:
     across(sheet, LEFT, view.x(width), ROW, 0.0)
     upright(sheet, view.y(height), 0.0, LEFT - 16, LEFT, words.lines("opening_height"))
     middle = (LEFT + scale * (width + widest / 2) + 22, -scale * max(flue[1], needed[1]) / 2)
-    for look, part, sides, dash in (("void", "flue", flue, ""), ("accent", "needed", needed, "5 3")):
-        if part == "needed" and not told:
-            continue
+    outlines = [("void", "flue", flue, ""), *([("ink", "needed", needed, "5 3")] if told else [])]
+    for look, part, sides, dash in outlines:
+        half = scale * sides[0] / 2, scale * sides[1] / 2
         if shape == "round":
-            sheet.circle(look if look == "void" else "ink", middle, scale * sides[0] / 2, part)
+            sheet.circle(look, middle, half[0], part, dash)
         else:
-            one = middle[0] - scale * sides[0] / 2, middle[1] - scale * sides[1] / 2
-            other = middle[0] + scale * sides[0] / 2, middle[1] + scale * sides[1] / 2
-            sheet.rect("void" if look == "void" else "ink", one, other, part, dash)
+            one, other = (
+                (middle[0] - half[0], middle[1] - half[1]),
+                (middle[0] + half[0], middle[1] + half[1]),
+            )
+            sheet.rect(look, one, other, part, dash)
     foot = remarks(sheet, [words.say("opening_width"), words.say("opening_height")], ROW + 2)
     flue_said = words.text("flue has ", "el conducto tiene ") + words.value("area")
     needs = words.text("needs ", "necesita ") + words.value("required_area")

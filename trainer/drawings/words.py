@@ -211,6 +211,11 @@ class Words:
         """Name and value: "slab length 44 1/2 in", or "slab length ?"."""
         return f"{self.name(name)} {self.value(name)}"
 
+    def roof_rise(self, name: str) -> str:
+        """A pitch [in/ft] as the trade says it: "roof rises 6 1/2 in for every 12 in"."""
+        rise = self.write(self.values[name], "in") if self.may_say(name) else "?"
+        return self.text(f"roof rises {rise} for every 12 in", f"el techo sube {rise} por cada 12 in")
+
     def given(self, *names: str) -> list[str]:
         """Name and value of those whose value may be written; the others are left out."""
         return [self.say(name) for name in names if self.may_say(name)]
