@@ -84,6 +84,7 @@ DISTINCT = {
 }
 DISTINCT |= {
     "crown.fall": {"rise": 1.4375, "run": 13.3125},
+    "tape.sum": {"length": [40.3125, -7.4375, 3.5625]},
     "tape.parts": {"length": 61.3125, "parts": 7.0},
     "lift.side": {"horizontal": 14.4375, "vertical": 27.8125, "travel": 31.3125, "load": 43.7},
     "flue.opening": {"nominal": tile(13.0, 8.5)},
@@ -125,7 +126,7 @@ def _ends(each):
         sides = itertools.product(*((part.low, part.high) for part in each.parts))
         names = [part.name for part in each.parts]
         return [Entry(**dict(zip(names, side, strict=True))) for side in sides]
-    return [each.low, each.high]
+    return [[each.low], [each.high, 0.0], [each.high] * 20] if each.many else [each.low, each.high]
 
 
 @cache

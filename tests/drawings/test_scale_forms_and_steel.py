@@ -155,3 +155,24 @@ def test_lap(evaluations, read):
         ]
         scale = 190 / values["lap_length"]
         assert thick == pytest.approx([max(1.6, scale * values["bar_diameter"])] * 2, abs=ROUNDING)
+
+
+def test_sum(evaluations, read):
+    for added in evaluations["tape.sum"].values():
+        drawn, lengths = read("tape.sum", added), added.inputs["length"][:12]
+        laid = _strokes(drawn, "length")
+        told = [length for length in lengths if length]
+        assert len(laid) == len(told)
+        same_scale(
+            *((abs(x2 - x1), abs(length)) for ((x1, _), (x2, _)), length in zip(laid, told, strict=True))
+        )
+        for ((_, _), (before, _)), ((after, _), _) in pairwise(laid):
+            assert before == after  # each begins where the one before it ends
+        assert all((x2 > x1) == (length > 0) for ((x1, _), (x2, _)), length in zip(laid, told, strict=True))
+
+
+def _strokes(drawn, part):
+    found = [
+        re.findall(r"-?[\d.]+", each.get("d")) for each in drawn.root.iter() if each.get("data-part") == part
+    ]
+    return [((float(x1), float(y1)), (float(x2), float(y2))) for x1, y1, x2, y2 in found]

@@ -38,6 +38,7 @@ from trainer.drawings import (
     sealant_joint,
     tape_parts,
     tape_reading,
+    tape_sum,
 )
 from trainer.drawings.figure import Drawing, Figure
 from trainer.drawings.words import Words
@@ -69,6 +70,7 @@ _FAMILIES: Final = (
     lift_side,
     loads,
     tape_reading,
+    tape_sum,
     tape_parts,
 )
 FIGURES: Final[dict[str, Figure]] = {each.name: each for family in _FAMILIES for each in family.FIGURES}

@@ -46,12 +46,18 @@ def make(words: Words) -> tuple[Sheet, str]:
     said = [
         words.roof_rise("pitch"),
         *words.given("roof_at_chimney"),
-        words.say("height_above_penetration"),
+        _height(words),
         _governs(words),
         words.say("top_height"),
     ]
     remarks(sheet, said, foot + 2)
     return sheet, _describe(words)
+
+
+def _height(words: Words) -> str:
+    """In feet, as the rule is."""
+    name = "height_above_penetration"
+    return f"{words.name(name)} {words.write(words.number(name) / 12, 'ft') if words.may_say(name) else '?'}"
 
 
 def _governs(words: Words) -> str:
@@ -142,8 +148,8 @@ def _distances(sheet: Sheet, view: View, words: Words, levels: tuple[float, floa
 
 def _describe(words: Words) -> str:
     sizes = words.roof_rise("pitch").replace("?", words.unsaid) + "; "
-    sizes += words.list("ridge_distance", "height_above_penetration", "top_height")
-    governs = _governs(words).replace("?", words.unsaid)
+    sizes += words.list("ridge_distance", "top_height")
+    governs = f"{_height(words)}; {_governs(words)}".replace("?", words.unsaid)
     return words.text(
         f"A chimney on a sloping roof seen from the side, to scale. It has to stand {ABOVE_ROOF:g} ft above the roof "
         f"where it passes through, and {ABOVE_NEARBY:g} ft above any part of the building within {NEARBY:g} ft: {sizes}; {governs}.",
