@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from functools import cache
 
 from trainer import calc, drawings
 from trainer.calc import Entry, Flue
@@ -56,7 +57,7 @@ DISTINCT = {
         "stretch": 1.125,
         "dring_height": 4.8125,
         "anchor_below": 0.9375,
-        "margin": 2.0625,
+        "margin": 2.1875,
         "available": 18.5625,
     },
     "roof.protection": {
@@ -78,7 +79,28 @@ DISTINCT = {
     "rebar.stock": {
         "piece": [Entry(count=7.0, length=42.4375), Entry(count=9.0, length=26.5625)],
         "kerf": 0.125,
+        "stock_length": 19.8125,
     },
+}
+DISTINCT |= {
+    "crown.fall": {"rise": 1.4375, "run": 13.3125},
+    "tape.sum": {"length": [40.3125, -7.4375, 3.5625]},
+    "tape.parts": {"length": 61.3125, "parts": 7.0},
+    "lift.side": {"horizontal": 14.4375, "vertical": 27.8125, "travel": 31.3125, "load": 43.7},
+    "flue.opening": {"nominal": tile(13.0, 8.5)},
+    "flue.tile": {"outside": tile(13.0, 8.5), "length": 23.3125},
+    "fireplace.flue": {
+        "opening_width": 36.4375,
+        "opening_height": 29.3125,
+        "shape": "rectangular",
+        "area": 97.3,
+        "aspect_ratio": 1.6,
+    },
+    "sealant.bead": {"length": 6.8125, "width": 0.4375, "depth": 0.3125},
+    "mortar.depth": {"joint_length": 87.6, "joint_width": 0.4375, "depth": 0.9375},
+    "bar.lap": {"bar": "#4", "strength": 3700.0, "yield_strength": 57.0},
+    "bucket.fill": {"volume": 8.3, "bucket_volume": 5.4, "bucket_weight": 2.7, "carry_limit": 43.0},
+    "debris.stack": {"volume": 7.3, "brick": 83.0},
 }
 DISTINCT["crown.section"] = DISTINCT["crown.plan"]
 DISTINCT["mortar.wall"] = DISTINCT["brick.wall"]
@@ -104,9 +126,10 @@ def _ends(each):
         sides = itertools.product(*((part.low, part.high) for part in each.parts))
         names = [part.name for part in each.parts]
         return [Entry(**dict(zip(names, side, strict=True))) for side in sides]
-    return [each.low, each.high]
+    return [[each.low], [each.high, 0.0], [each.high] * 20] if each.many else [each.low, each.high]
 
 
+@cache
 def extremes(figure):
     """Every input, and every two inputs together, at the ends of their ranges; what the core refuses is left out."""
     name = drawings.FIGURES[figure].calculation

@@ -15,22 +15,30 @@ from typing import Final
 from trainer import calc
 from trainer.calc import Evaluation
 from trainer.drawings import (
+    bar_lap,
     brick_wall,
     chimney_height,
     crown_bend,
+    crown_fall,
     crown_plan,
     crown_section,
     fall_clearance,
     flue_cutline,
     flue_section,
+    flue_tile,
     form_boards,
+    joint_sections,
     ladder_side,
+    lift_side,
+    loads,
     rebar_plan,
     rebar_stock,
     roof_protection,
     roof_triangle,
     sealant_joint,
+    tape_parts,
     tape_reading,
+    tape_sum,
 )
 from trainer.drawings.figure import Drawing, Figure
 from trainer.drawings.words import Words
@@ -42,20 +50,28 @@ __all__ = ["FIGURES", "Drawing", "Figure", "draw", "figures_of"]
 _FAMILIES: Final = (
     crown_plan,
     crown_section,
+    crown_fall,
     crown_bend,
     form_boards,
     rebar_plan,
     rebar_stock,
+    bar_lap,
     brick_wall,
     flue_section,
     flue_cutline,
+    flue_tile,
+    joint_sections,
     sealant_joint,
     chimney_height,
     roof_triangle,
     roof_protection,
     ladder_side,
     fall_clearance,
+    lift_side,
+    loads,
     tape_reading,
+    tape_sum,
+    tape_parts,
 )
 FIGURES: Final[dict[str, Figure]] = {each.name: each for family in _FAMILIES for each in family.FIGURES}
 

@@ -67,7 +67,7 @@ def make_courses(words: Words) -> tuple[Sheet, str]:
     if shown > 1 and scale * course > 9:
         upright(sheet, view.y(course), 0.0, line, view.x(step))
     foot = _course(sheet, words, joint, told, top)
-    said = [words.say("courses"), words.say("joint_for_fit")]
+    said = [words.say("courses"), words.say("joint_for_fit"), *(words.given("joint") if told else [])]
     remarks(sheet, said, max(foot, 8.0))
     return sheet, _describe_courses(words)
 
@@ -75,8 +75,8 @@ def make_courses(words: Words) -> tuple[Sheet, str]:
 def _course(sheet: Sheet, words: Words, joint: float, told: bool, top: float) -> float:
     """One course with the joint under it, enlarged, at the right; returns the page height below."""
     brick = words.number("brick_height")
-    view = View(min(96 / (brick + joint), 60.0), 226.0, 0.0)
-    view = View(view.scale, view.x0, top + 22 + view.scale * (brick + joint))
+    scale = min(96 / (brick + joint), 60.0)
+    view = View(scale, 226.0, top + 22 + scale * (brick + joint))
     sheet.write(view.x0 - 4, top + 8, words.text("One course", "Una hilada"))
     high, wide = brick + joint, 44 / view.scale
     sheet.rect("void", view.at(0, joint), view.at(wide, 0), "bed-joint")
@@ -107,9 +107,7 @@ def make_wall(words: Words) -> tuple[Sheet, str]:
     wide, tall = scale * seen[0], scale * seen[1]
     view = View(scale, (WIDTH - wide) / 2 + 10, 0.0)
     sheet = Sheet()
-    sheet.rect(
-        "void", view.at(0, seen[1]), view.at(*(seen[0], 0)), "wall" if seen == (length, height) else ""
-    )
+    sheet.rect("void", view.at(0, seen[1]), view.at(seen[0], 0), "wall" if seen == (length, height) else "")
     bricks(sheet, view, seen, brick, joint, "bricks")
     left, right, top = view.x0, view.x0 + wide, -tall
     if seen[1] < height:

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from typing import Final
 
+from trainer.calc import chimney
+from trainer.calc.working import shown
 from trainer.drawings.dimensions import ROW, Note, across, column, remarks, upright
 from trainer.drawings.figure import Figure
 from trainer.drawings.hatching import break_line
@@ -16,8 +18,9 @@ from trainer.drawings.sheet import Sheet, View, number
 from trainer.drawings.words import Words
 from trainer.languages import Text
 
-# IRC R1003.9, as trainer.calc.chimney has it [ft]: written on the figure as the rule, not as a value.
-NEARBY, ABOVE_NEARBY, ABOVE_ROOF = 10.0, 2.0, 3.0
+# The rule's own figures [ft]; they are written on the drawing whatever is held back.
+NEARBY: Final = float(chimney.NEARBY)
+ABOVE_NEARBY, ABOVE_ROOF = float(chimney.ABOVE_NEARBY) / 12, float(chimney.ABOVE_ROOF) / 12
 CHIMNEY: Final = 2.0  # ft, as drawn
 BEHIND: Final = 2.6  # ft of roof seen below the chimney
 COLUMN, LEFT = 246.0, 14.0
@@ -31,8 +34,8 @@ def make(words: Words) -> tuple[Sheet, str]:
     peak = pitch * min(ridge, end)
     low = min(-pitch * BEHIND, pitch * (2 * min(ridge, end) - end)) - CHIMNEY * pitch
     high = max(height, ABOVE_ROOF, peak + 0.4) + (0.0 if told else 1.2)
-    view = View(min(214 / (end + BEHIND + CHIMNEY), 240 / (high - low)), 0.0, 0.0)
-    view = View(view.scale, LEFT + view.scale * (BEHIND + CHIMNEY), 0.0)
+    scale = min(214 / (end + BEHIND + CHIMNEY), 240 / (high - low))
+    view = View(scale, LEFT + scale * (BEHIND + CHIMNEY), 0.0)
     sheet = Sheet()
     _chimney(sheet, view, pitch, height if told else max(height, ABOVE_ROOF) + 1.0, told)
     _roof(sheet, view, pitch, ridge, end)
@@ -41,8 +44,9 @@ def make(words: Words) -> tuple[Sheet, str]:
     notes.sort(key=lambda note: note.target[1])
     foot = max(foot, column(sheet, notes, COLUMN, view.y(high) - 16))
     said = [
-        words.say("pitch"),
-        words.say("height_above_penetration"),
+        words.roof_rise("pitch"),
+        *words.given("roof_at_chimney"),
+        _height(words),
         _governs(words),
         words.say("top_height"),
     ]
@@ -50,10 +54,16 @@ def make(words: Words) -> tuple[Sheet, str]:
     return sheet, _describe(words)
 
 
+def _height(words: Words) -> str:
+    """In feet, as the rule is."""
+    name = "height_above_penetration"
+    return f"{words.name(name)} {words.write(words.number(name) / 12, 'ft') if words.may_say(name) else '?'}"
+
+
 def _governs(words: Words) -> str:
-    rule = str(words.values["governs"]) if words.may_say("governs") else "?"
-    if rule == "2 ft in 10 ft":
-        rule = words.text(rule, "2 ft en 10 ft")
+    rule = "?"
+    if words.may_say("governs"):
+        rule = shown(words.values["governs"], chimney.height.quantities["governs"], words.language)
     return words.text("rule that governs ", "regla que manda ") + rule
 
 
@@ -98,7 +108,6 @@ def _heights(sheet: Sheet, view: View, words: Words, rise: float, told: bool) ->
     level = rise + ABOVE_NEARBY
     upright(sheet, view.y(ABOVE_ROOF), view.y(0), three, (view.x(0), None))
     upright(sheet, view.y(level), view.y(rise), two, (None, view.x(reach)))
-    sheet.line("dim", view.at(-CHIMNEY, 0), view.at(-CHIMNEY, 0))
     if told:
         y = view.y(words.number("height_above_penetration") / 12)
         sheet.line(
@@ -107,10 +116,14 @@ def _heights(sheet: Sheet, view: View, words: Words, rise: float, told: bool) ->
     return [
         Note(
             (three, view.y(ABOVE_ROOF * 0.55)),
-            words.text("3 ft above the roof here", "3 ft sobre el techo aquí"),
+            words.text(f"{ABOVE_ROOF:g} ft above the roof here", f"{ABOVE_ROOF:g} ft sobre el techo aquí"),
             False,
         ),
-        Note((two, view.y(rise + 1)), words.text("2 ft above this point", "2 ft sobre este punto"), False),
+        Note(
+            (two, view.y(rise + 1)),
+            words.text(f"{ABOVE_NEARBY:g} ft above this point", f"{ABOVE_NEARBY:g} ft sobre este punto"),
+            False,
+        ),
     ]
 
 
@@ -122,7 +135,7 @@ def _distances(sheet: Sheet, view: View, words: Words, levels: tuple[float, floa
     starts = (view.y(0), view.y(rise))
     if reach:
         if ridge >= NEARBY:
-            said = words.text("10 ft, level", "10 ft, a nivel")
+            said = words.text(f"{NEARBY:g} ft, level", f"{NEARBY:g} ft, a nivel")
         else:
             said = words.say("ridge_distance")
         across(sheet, view.x(0), view.x(reach), line, starts, said, below=True)
@@ -134,13 +147,14 @@ def _distances(sheet: Sheet, view: View, words: Words, levels: tuple[float, floa
 
 
 def _describe(words: Words) -> str:
-    sizes = words.list("pitch", "ridge_distance", "height_above_penetration", "top_height")
-    governs = _governs(words).replace("?", words.unsaid)
+    sizes = words.roof_rise("pitch").replace("?", words.unsaid) + "; "
+    sizes += words.list("ridge_distance", "top_height")
+    governs = f"{_height(words)}; {_governs(words)}".replace("?", words.unsaid)
     return words.text(
-        f"A chimney on a sloping roof seen from the side, to scale. It has to stand 3 ft above the roof where it passes "
-        f"through, and 2 ft above any part of the building within 10 ft: {sizes}; {governs}.",
-        f"Una chimenea en un techo inclinado vista de lado, a escala. Debe quedar 3 ft sobre el techo donde lo atraviesa "
-        f"y 2 ft sobre toda parte del edificio a menos de 10 ft: {sizes}; {governs}.",
+        f"A chimney on a sloping roof seen from the side, to scale. It has to stand {ABOVE_ROOF:g} ft above the roof "
+        f"where it passes through, and {ABOVE_NEARBY:g} ft above any part of the building within {NEARBY:g} ft: {sizes}; {governs}.",
+        f"Una chimenea en un techo inclinado vista de lado, a escala. Debe quedar {ABOVE_ROOF:g} ft sobre el "
+        f"techo donde lo atraviesa y {ABOVE_NEARBY:g} ft sobre toda parte del edificio a menos de {NEARBY:g} ft: {sizes}; {governs}.",
     )
 
 

@@ -64,9 +64,8 @@ def _forces(sheet: Sheet, view: View, words: Words, over: float, thick: float) -
 def _stress(sheet: Sheet, view: View, thick: float) -> None:
     """Pull above and push below the middle, over the wall's outer face."""
     x, reach = view.x(0), 13.0
-    top, bottom, middle = view.y(thick), view.y(0), view.y(thick / 2)
+    top, bottom = view.y(thick), view.y(0)
     sheet.path("fine", points([(x, top), (x + reach, top), (x - reach, bottom), (x, bottom)]) + "Z", "stress")
-    sheet.path("fine", points([(x, middle), (x, middle)]))
 
 
 def _describe(words: Words) -> str:

@@ -75,7 +75,14 @@ def fits(text: str, x1: float, x2: float) -> bool:
 
 
 def upright(
-    sheet: Sheet, y1: float, y2: float, x: float, start: Start, lines: Sequence[str] = (), after: bool = False
+    sheet: Sheet,
+    y1: float,
+    y2: float,
+    x: float,
+    start: Start,
+    lines: Sequence[str] = (),
+    after: bool = False,
+    part: str = "",
 ) -> None:
     """An upright dimension at page place x, lettered upwards before the line (left of it), or after it.
 
@@ -88,20 +95,20 @@ def upright(
             away = 1 if x > begin else -1
             data += f"M{number(begin + away * _OFF)} {number(y)}H{number(x + away * _PAST)}"
     sheet.path("fine", data)
-    _line(sheet, (x, y1), (x, y2))
+    _line(sheet, (x, y1), (x, y2), part)
     base = x + LINE + 2 if after else x - 6 - LINE * (len(lines) - 1)
     for place, text in enumerate(lines):
         sheet.write(base + place * LINE, (y1 + y2) / 2, text, "middle", turned=True)
 
 
-def _line(sheet: Sheet, one: Point, other: Point) -> None:
+def _line(sheet: Sheet, one: Point, other: Point, part: str = "") -> None:
     (x1, y1), (x2, y2) = one, other
     sheet.reach(y1 - _PAST, y1 + _PAST, y2 - _PAST, y2 + _PAST)
     level = y1 == y2
     dx, dy = (_PAST, 0.0) if level else (0.0, _PAST)
     if (x1, y1) > (x2, y2):
         dx, dy = -dx, -dy
-    sheet.path("dim", f"M{number(x1 - dx)} {number(y1 - dy)}L{number(x2 + dx)} {number(y2 + dy)}")
+    sheet.path("dim", f"M{number(x1 - dx)} {number(y1 - dy)}L{number(x2 + dx)} {number(y2 + dy)}", part)
     ticks = "".join(
         f"M{number(x - _TICK)} {number(y + _TICK)}l{number(2 * _TICK)} {number(-2 * _TICK)}"
         for x, y in (one, other)

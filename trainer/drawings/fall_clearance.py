@@ -93,7 +93,7 @@ def _chain(sheet: Sheet, view: View, words: Words) -> list[Note]:
     for name in PIECES:
         long = words.number(name)
         if long:
-            upright(sheet, view.y(-top), view.y(-top - long), CHAIN, (None, None))
+            upright(sheet, view.y(-top), view.y(-top - long), CHAIN, (None, None), part=name)
         notes.append(Note((CHAIN, view.y(-top - long / 2)), words.say(name), dot=False))
         top += long
     return notes

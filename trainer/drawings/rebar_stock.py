@@ -28,9 +28,8 @@ def make(words: Words) -> tuple[Sheet, str]:
             remarks(sheet, [words.text(f"and {more} more bars", f"y {more} varillas más")], y - 6)
     else:
         sheet.rect("void", (LEFT, 0.0), (LEFT + LONG, THICK), "bar")
-    remarks(
-        sheet, [words.say("stock_length"), words.say("bars_needed"), words.say("waste")], sheet.bottom + 4
-    )
+    said = [words.say(name) for name in ("stock_length", "bars_needed", "waste")]
+    remarks(sheet, [*said, *words.given("kerf")], sheet.bottom + 4)
     return sheet, _describe(words, groups if told else [])
 
 
@@ -48,7 +47,9 @@ def _bar(sheet: Sheet, words: Words, bar: list[float], times: int, y: float) -> 
         sheet.rect("concrete", (left, top), (right, top + THICK), "piece")
         text = words.write(piece, "in").removesuffix(" in")
         if words.may_say("piece") and text_width(text) <= right - left - 4:
-            sheet.write((left + right) / 2, top + THICK / 2 + 0.36 * FONT, text, "middle", part="numeral")
+            sheet.write(
+                (left + right) / 2, top + THICK / 2 + 0.36 * FONT, text, "middle", part="piece-length"
+            )
         run += piece + kerf
     return top + THICK + 8
 

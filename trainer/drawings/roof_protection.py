@@ -20,11 +20,11 @@ from trainer.drawings.dimensions import (
     upright,
 )
 from trainer.drawings.figure import Figure
-from trainer.drawings.sheet import WIDTH, Sheet, View, number
+from trainer.drawings.sheet import WIDTH, Sheet, View, number, text_width
 from trainer.drawings.words import Words
 from trainer.languages import Text
 
-SMALLEST: Final = 7.0  # page units: sheets smaller than that are not drawn one by one
+SMALLEST: Final = 10.0  # page units: sheets smaller than that are not drawn one by one
 
 
 def make(words: Words) -> tuple[Sheet, str]:
@@ -36,9 +36,8 @@ def make(words: Words) -> tuple[Sheet, str]:
     half = across_all / 2, up_all / 2
     sheet.rect("clay", view.at(-half[0], half[1]), view.at(half[0], -half[1]), "covered")
     _sheets(sheet, view, words, half)
-    sheet.rect("void", view.at(-length / 2, width / 2), view.at(length / 2, -width / 2), "chimney")
-    hole = view.at(-length / 2, width / 2), view.at(length / 2, -width / 2)
-    (x1, y1), (x2, y2) = hole
+    (x1, y1), (x2, y2) = view.at(-length / 2, width / 2), view.at(length / 2, -width / 2)
+    sheet.rect("void", (x1, y1), (x2, y2), "chimney")
     sheet.path(
         "fine",
         f"M{number(x1)} {number(y1)}L{number(x2)} {number(y2)}M{number(x1)} {number(y2)}L{number(x2)} {number(y1)}",
@@ -50,10 +49,7 @@ def make(words: Words) -> tuple[Sheet, str]:
 
 def _sheets(sheet: Sheet, view: View, words: Words, half: tuple[float, float]) -> None:
     """The edges between sheets, rows from the lower left; broken by half a sheet from row to row as on any cover."""
-    long, wide = (
-        max(words.values["sheet"].numbers().values()) * 12,
-        min(words.values["sheet"].numbers().values()) * 12,
-    )
+    wide, long = sorted(12 * side for side in words.values["sheet"].numbers().values())
     if not words.may_say("sheets") or view.scale * wide < SMALLEST:
         corner = view.at(-half[0], -half[1])
         far = view.at(min(half[0], -half[0] + long), min(half[1], -half[1] + wide))
@@ -68,7 +64,8 @@ def _sheets(sheet: Sheet, view: View, words: Words, half: tuple[float, float]) -
         while x < half[0] - 1e-9:
             data += f"M{number(view.x(x))} {number(view.y(low))}V{number(view.y(high))}"
             x += long
-    sheet.path("hatch", data or "M0 0", "", weight=1.0)
+    if data:
+        sheet.path("hatch", data, weight=1.0)
 
 
 def _dimensions(sheet: Sheet, view: View, words: Words, half: tuple[float, float], length: float) -> float:
@@ -79,7 +76,7 @@ def _dimensions(sheet: Sheet, view: View, words: Words, half: tuple[float, float
     below = not fits(said, *inner)
     across(sheet, *inner, chain, bottom, said, below)
     foot = clear_of_turned(sheet, chain + (17 + BELOW if below else 17))
-    clear = WIDTH / 2 + len(said) * 3.6 + 12 if below else 0.0
+    clear = WIDTH / 2 + text_width(said) / 2 + 6 if below else 0.0
     pair(sheet, inner, outer, chain, bottom, foot, words.say("margin"), clear)
     # Up the slope, level sizes are longer by the slope factor.
     wide = words.number("chimney_width") * words.number("slope_factor")
@@ -103,11 +100,15 @@ def _dimensions(sheet: Sheet, view: View, words: Words, half: tuple[float, float
 
 
 def _remarks(words: Words) -> list[str]:
-    said = words.given("chimney_width", "rise", "slope_factor")
+    said = words.given("chimney_width")
+    if words.may_say("rise"):
+        said.append(words.roof_rise("rise"))
+    said += words.given("slope_factor")
     size = words.values["sheet"]
     if words.may_say("sheet"):
-        long, wide = (words.write(each, "ft").removesuffix(" ft") for each in (size.length, size.width))
-        said.append(f"{words.name('sheet')} {long} x {wide} ft")
+        said.append(
+            f"{words.name('sheet')} {words.write(size.length, 'ft')} x {words.write(size.width, 'ft')}"
+        )
     return [
         *said,
         words.say("area"),

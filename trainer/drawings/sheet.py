@@ -24,7 +24,7 @@ EM: Final = 0.6
 
 Point = tuple[float, float]
 
-_BREAK: Final = re.compile(r"(?<!\bx)(?<!\bft) (?!\d+/\d|in\b|ft\b|x |\?)")
+_BREAK: Final = re.compile(r"(?<!\bx)(?<!\bft) (?!\d+/\d|(?:in|ft|lb|psi|ksi|gal)(?![a-z])|%|x |\?)")
 
 # Drawn last, above all material, in this order; the rest keeps the order in which it was drawn.
 _ABOVE: Final = ("fine", "dim", "label")
@@ -170,10 +170,10 @@ class Sheet:
         sides = f'width="{number(x2 - x1)}" height="{number(y2 - y1)}"'
         self._put(look, "rect", f'x="{number(x1)}" y="{number(y1)}" {sides}', part, dash, weight)
 
-    def circle(self, look: str, centre: Point, radius: float, part: str = "") -> None:
+    def circle(self, look: str, centre: Point, radius: float, part: str = "", dash: str = "") -> None:
         self.reach(centre[1] - radius, centre[1] + radius)
         place = f'cx="{number(centre[0])}" cy="{number(centre[1])}" r="{number(radius)}"'
-        self._put(look, "circle", place, part, "", 0.0)
+        self._put(look, "circle", place, part, dash, 0.0)
 
     def write(
         self,

@@ -82,7 +82,7 @@ NAMES: Final[dict[str, Text]] = {
     "flange_diameter": Text(en="flange", es="brida"),
     "blade_reach": Text(en="blade reach", es="alcance del disco"),
     # chimney height
-    "pitch": Text(en="roof rises", es="el techo sube"),
+    "roof_at_chimney": Text(en="roof at the chimney", es="techo en la chimenea"),
     "ridge_distance": Text(en="to the ridge", es="a la cumbrera"),
     "height_above_penetration": Text(en="least height", es="altura mínima"),
     "top_height": Text(en="chimney top at", es="punta de la chimenea a"),
@@ -121,8 +121,46 @@ NAMES: Final[dict[str, Text]] = {
     "stress": Text(en="pull on top", es="jalón arriba"),
     "rupture": Text(en="breaks at", es="se rompe con"),
     "ratio": Text(en="share of that in use", es="parte de eso en uso"),
+    # lap
+    "lap_length": Text(en="lap", es="traslape"),
+    "development_length": Text(en="to hold", es="para agarrar"),
+    "strength": Text(en="concrete", es="concreto"),
+    "yield_strength": Text(en="steel", es="acero"),
+    # joints
+    "width": Text(en="width", es="ancho"),
+    "depth": Text(en="depth", es="profundidad"),
+    "joint_length": Text(en="joint to fill", es="junta por rellenar"),
+    "depth_low": Text(en="at least", es="al menos"),
+    "depth_high": Text(en="usually", es="lo usual"),
+    "length_per_cartridge": Text(en="a cartridge fills", es="un cartucho llena"),
+    "cartridges": Text(en="cartridges", es="cartuchos"),
+    # flue tiles and fireplaces
+    "wall": Text(en="wall", es="pared"),
+    "inside_length": Text(en="inside, long side", es="interior, lado largo"),
+    "inside_width": Text(en="inside, short side", es="interior, lado corto"),
+    "aspect_ratio": Text(en="long over short", es="largo entre corto"),
+    "weight": Text(en="weight", es="peso"),
+    "opening_width": Text(en="opening width", es="ancho de la boca"),
+    "opening_height": Text(en="opening height", es="alto de la boca"),
+    # loads
+    "percent": Text(en="slope", es="pendiente"),
+    "horizontal": Text(en="hands out", es="alcance"),
+    "vertical": Text(en="hands up", es="altura de manos"),
+    "travel": Text(en="moved", es="recorrido"),
+    "asymmetry": Text(en="twist", es="giro"),
+    "load": Text(en="load", es="carga"),
+    "recommended_limit": Text(en="limit", es="límite"),
+    "lifting_index": Text(en="lifting index", es="índice"),
+    "bucket_volume": Text(en="bucket holds", es="en la cubeta caben"),
+    "bucket_weight": Text(en="empty bucket", es="cubeta vacía"),
+    "carry_limit": Text(en="one person carries", es="carga una persona"),
+    "fill": Text(en="fill to", es="se llena hasta"),
+    "trips": Text(en="trips", es="viajes"),
+    "stack_area": Text(en="roof for the stack", es="techo para apilar"),
+    "allowed_load": Text(en="roof carries", es="el techo aguanta"),
     # cutting plan
     "stock_length": Text(en="bars of", es="varillas de"),
+    "kerf": Text(en="saw cut", es="corte de sierra"),
     "bars_needed": Text(en="bars to buy", es="varillas que se compran"),
     "waste": Text(en="left over", es="sobra"),
 }
@@ -172,6 +210,11 @@ class Words:
     def say(self, name: str) -> str:
         """Name and value: "slab length 44 1/2 in", or "slab length ?"."""
         return f"{self.name(name)} {self.value(name)}"
+
+    def roof_rise(self, name: str) -> str:
+        """A pitch [in/ft] as the trade says it: "roof rises 6 1/2 in for every 12 in"."""
+        rise = self.write(self.values[name], "in") if self.may_say(name) else "?"
+        return self.text(f"roof rises {rise} for every 12 in", f"el techo sube {rise} por cada 12 in")
 
     def given(self, *names: str) -> list[str]:
         """Name and value of those whose value may be written; the others are left out."""
