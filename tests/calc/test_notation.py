@@ -344,15 +344,15 @@ def test_unit_asked_for_must_exist() -> None:
 @pytest.mark.parametrize(
     ("typed", "unit", "value", "shown"),
     [
-        ("-4 1/2 in", "in", "-9/2", "-4 1/2 in"),
-        ("−3 ft 6 in", "in", "-42", "-3 ft 6 in"),
-        ("- 25.4 mm", "in", "-1", "-25.4 mm (-1 in)"),
+        ("-4 1/2 in", "in", "-9/2", "−4 1/2 in"),
+        ("−3 ft 6 in", "in", "-42", "−3 ft 6 in"),
+        ("- 25.4 mm", "in", "-1", "−25.4 mm (−1 in)"),
         ("4", "in", "4", "4 in"),
         ("-0 in", "in", "0", "0 in"),
-        ("-11 C", "degF", "61/5", "-11 °C (12.2 °F)"),
-        ("-40 C", "degF", "-40", "-40 °C (-40 °F)"),
-        ("-4 F", "degC", "-20", "-4 °F (-20 °C)"),
-        ("-9 F", "deltaC", "-5", "-9 °F (-5 °C)"),
+        ("-11 C", "degF", "61/5", "−11 °C (12.2 °F)"),
+        ("-40 C", "degF", "-40", "−40 °C (−40 °F)"),
+        ("-4 F", "degC", "-20", "−4 °F (−20 °C)"),
+        ("-9 F", "deltaC", "-5", "−9 °F (−5 °C)"),
     ],
 )
 def test_a_minus_is_taken_only_when_asked_for(typed: str, unit: str, value: str, shown: str) -> None:
@@ -425,7 +425,7 @@ def test_flue(typed: str, expected: tuple[str, Fraction, Fraction]) -> None:
         (0, "in", "0 in", "0 in"),
         (0.02, "in", "0 in", "0 in"),
         (Fraction(1, 32), "in", "1/16 in", "1/16 in"),  # half a part goes up
-        (-42.5, "in", "-3 ft 6 1/2 in", "-3 ft 6 1/2 in"),
+        (-42.5, "in", "−3 ft 6 1/2 in", "−3 ft 6 1/2 in"),
         (-0.01, "in", "0 in", "0 in"),
         (4.75, "ft", "4 ft 9 in", "4 ft 9 in"),
         (1200, "ft", "1,200 ft", "1,200 ft"),
@@ -460,7 +460,7 @@ def test_written(value: float, unit: str, en: str, es: str) -> None:
         (44.3, 8, "44 1/4 in"),
         (44.99, 16, "45 in"),
         (0.3, 1, "0 in"),
-        (-0.5, 16, "-1/2 in"),
+        (-0.5, 16, "−1/2 in"),
         (1440, 16, "1,440 in"),
     ],
 )
@@ -471,7 +471,7 @@ def test_inches_written_without_feet(value: float, to: int, written: str) -> Non
 @pytest.mark.parametrize(
     ("value", "digits", "written"),
     [(1250, 4, "1,250"), (0.1 + 0.2, 4, "0.3"), (1234567.8, 4, "1,234,568"), (0.000123456, 4, "0.0001235"),
-     (2 / 3, 2, "0.67"), (-2.5, 4, "-2.5"), (0, 4, "0"), (-1e-12, 4, "0"), (9.99996, 4, "10"), (1e9, 4, "1,000,000,000")],
+     (2 / 3, 2, "0.67"), (-2.5, 4, "−2.5"), (0, 4, "0"), (-1e-12, 4, "0"), (9.99996, 4, "10"), (1038.5, 4, "1,039"), (128.25, 4, "128.3"), (1e300, 4, f"{10**300:,}"), (1e9, 4, "1,000,000,000")],
 )  # fmt: skip
 def test_number_written(value: float, digits: int, written: str) -> None:
     assert notation.write_number(value, digits) == written

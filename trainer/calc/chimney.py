@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from trainer.calc.algebra import IN_PER_FT, Constant, greatest, least, plain
+from trainer.calc.algebra import IN_PER_FT, Constant, at_least, greatest, least, plain
 from trainer.calc.spec import Input, Quantity, calculation
 from trainer.errors import Refusal
 from trainer.languages import Text
@@ -213,4 +213,4 @@ def fireplace(v: Any) -> None:
     v.opening_area = v.opening_width * v.opening_height
     v.share_area = v.opening_area / part
     v.required_area = greatest(v.share_area, Constant(minimum, "in2"))
-    v.adequate = bool(v.area - v.required_area >= -1e-9)
+    v.adequate = at_least(v.area, v.required_area)

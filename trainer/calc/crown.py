@@ -9,7 +9,6 @@ from typing import Any
 
 from trainer.calc.algebra import (
     CUIN_PER_CUFT,
-    DEGREES_PER_RADIAN,
     IN_PER_FT,
     PERCENT,
     SQIN_PER_SQFT,
@@ -308,5 +307,5 @@ def slope(v: Any) -> None:
     """Right triangle of the rise and the level run."""
     v.ratio = v.rise / v.run
     v.slope = v.ratio * IN_PER_FT
-    v.angle = arctangent(v.ratio) * DEGREES_PER_RADIAN
+    v.angle = arctangent(v.ratio)
     v.percent = v.ratio * PERCENT

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from trainer.calc.algebra import plain
+from trainer.calc.algebra import Constant, at_least, more_than, plain
 from trainer.calc.roof import LOW_SLOPE_RISE
 from trainer.calc.spec import Input, Quantity, calculation
 from trainer.errors import Refusal
@@ -15,7 +15,7 @@ from trainer.languages import Text
 
 FREE_FALL_LIMIT: Final = 6.0  # ft, 29 CFR 1926.502(d)(16)
 DECELERATION_LIMIT: Final = 3.5  # ft, 29 CFR 1926.502(d)(16)
-TRIGGER_HEIGHT: Final = 6.0  # ft, 29 CFR 1926.501(b)
+TRIGGER_HEIGHT: Final = Constant(6.0, "ft")  # 29 CFR 1926.501(b)
 
 # (b)(8) and the words of (b)(10) are from memory.
 UNDER_SIX_FEET: Final = Text(
@@ -150,7 +150,7 @@ def clearance(v: Any) -> None:
     v.total_free_fall = v.free_fall + v.anchor_below
     v.stop = v.total_free_fall + v.deceleration + v.stretch
     v.required = v.stop + v.dring_height + v.margin
-    v.enough = None if v.available is None else bool(v.available - v.required >= -1e-9)
+    v.enough = None if v.available is None else at_least(v.available, v.required)
 
 
 @calculation(
@@ -194,10 +194,10 @@ def clearance(v: Any) -> None:
 )
 def rule(v: Any) -> None:
     """6 ft or more above the lower level; (b)(11) on a steep roof, (b)(1) on a low-slope one."""
-    v.protection_required = bool(v.height >= TRIGGER_HEIGHT)
+    v.protection_required = at_least(v.height, TRIGGER_HEIGHT)
     if not v.protection_required:
         v.rule = UNDER_SIX_FEET
-    elif v.rise > LOW_SLOPE_RISE:
+    elif more_than(plain(v.rise), LOW_SLOPE_RISE):
         v.rule = STEEP
     else:
         v.rule = LOW_SLOPE

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from trainer.calc.algebra import CUIN_PER_CUFT, PI, Constant, plain
+from trainer.calc.algebra import CUIN_PER_CUFT, PI, Constant, at_least, plain
 from trainer.calc.openings import Flue
 from trainer.calc.spec import Input, Quantity, calculation
 from trainer.errors import Refusal
@@ -184,7 +184,7 @@ def cutline(v: Any) -> None:
     else:
         v.cut_length = 0.0
     v.blade_reach = (v.blade_diameter - v.flange_diameter) / 2
-    v.reaches_through = bool(v.blade_reach >= v.wall_thickness)
+    v.reaches_through = at_least(v.blade_reach, v.wall_thickness)
 
 
 @calculation(
@@ -258,7 +258,7 @@ def area(v: Any) -> None:
     else:
         v.inside_length = long_side
         v.inside_width = short_side
-    v.area = PI / 4 * v.inside_length**2 if flue.shape == "round" else v.inside_length * v.inside_width
+    v.area = PI * v.inside_length**2 / 4 if flue.shape == "round" else v.inside_length * v.inside_width
     v.aspect_ratio = v.inside_length / v.inside_width
     v.area_kind = CIRCLE if flue.shape == "round" else SQUARE_CORNERS
 
@@ -307,8 +307,8 @@ def weight(v: Any) -> None:
     v.wall = wall_of(v.outside, v.wall_thickness)
     length, width = v.outside.length, v.outside.width
     if v.outside.shape == "round":
-        v.outer_area = PI / 4 * length**2
-        v.inner_area = PI / 4 * (length - 2 * v.wall) ** 2
+        v.outer_area = PI * length**2 / 4
+        v.inner_area = PI * (length - 2 * v.wall) ** 2 / 4
     else:
         v.outer_area = length * width
         v.inner_area = (length - 2 * v.wall) * (width - 2 * v.wall)

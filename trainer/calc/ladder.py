@@ -5,16 +5,13 @@ ladder.set
 
 from __future__ import annotations
 
-import math
 from typing import Any, Final
 
-from trainer.calc.algebra import Constant, alike, square_root
+from trainer.calc.algebra import alike, arccosine, plain, square_root
 from trainer.calc.spec import Input, Quantity, calculation
 from trainer.languages import Text
 
 LANDING_EXTENSION: Final = 3.0  # ft, 29 CFR 1926.1053(b)(1)
-# The angle of a foot set out by a quarter of the working length: cos⁻¹(1/4), 75.5°.
-QUARTER_ANGLE: Final = Constant(math.degrees(math.acos(0.25)), "degree")
 
 
 @calculation(
@@ -82,5 +79,5 @@ def set_up(v: Any) -> None:
     """
     v.working_length = v.support_height / square_root(1 - (alike(v.support_height, 1.0) / 4) ** 2)
     v.setback = v.working_length / 4
-    v.angle = QUARTER_ANGLE
+    v.angle = arccosine(v.setback / v.working_length)
     v.rail_length = v.working_length * (v.support_height + v.extension) / v.support_height

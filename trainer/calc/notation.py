@@ -19,7 +19,7 @@ from typing import Final, NamedTuple
 from trainer.calc.scan import Amount, Asked, first_number, fold, scan
 from trainer.calc.units import INCHES_PER_FOOT, KINDS, UNITS, convert, unit_meant, unit_named, unit_spelled
 from trainer.calc.unreadable import LONGEST, unreadable
-from trainer.calc.writing import FINEST, exact, mixed, write, write_inches, write_number
+from trainer.calc.writing import FINEST, MINUS, exact, mixed, write, write_inches, write_number
 from trainer.languages import Text
 
 __all__ = [
@@ -75,7 +75,7 @@ class Reading:
 
     def shown(self, language: str = "en") -> str:
         """What was read, in the units typed; after it, in brackets, what it makes in the unit asked for."""
-        sign = "-" if self.minus and any(part.value for part in self.parts) else ""
+        sign = MINUS if self.minus and any(part.value for part in self.parts) else ""
         if self.pitch:
             return f"{sign}{_figures(self.parts[0])} {_IN_TWELVE.in_language(language)}"
         words = sign + " ".join(_part_shown(part, language) for part in self.parts)
@@ -261,4 +261,4 @@ def _is_exact(value: Fraction, unit: str) -> bool:
     """Whether `write` loses nothing of `value`."""
     if unit in _TAPE_UNITS:
         return (convert(value, unit, "in") * FINEST).denominator == 1
-    return Fraction(write_number(value).replace(",", "")) == value
+    return Fraction(write_number(value).replace(",", "").replace(MINUS, "-")) == value

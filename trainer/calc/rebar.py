@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import Any, Final, NamedTuple
 
-from trainer.calc.algebra import IN_PER_FT, Constant, alike, plain, round_up, total
+from trainer.calc.algebra import IN_PER_FT, Constant, alike, at_least, least, plain, round_up, total
 from trainer.calc.bars import LaidBar, lay
 from trainer.calc.crown import BOND_GAP, FLUE, FLUE_SPACING, check_flue_spacing
 from trainer.calc.openings import Flue, Opening, layout
@@ -340,6 +340,6 @@ def mat(v: Any) -> None:
     v.bar_area = bar.area
     v.steel_ratio_long = v.long_bars * v.bar_area / (v.slab_width * v.thickness)
     v.steel_ratio_short = v.short_bars * v.bar_area / (v.slab_length * v.thickness)
-    v.meets_minimum = bool(v.steel_ratio_long >= MINIMUM_RATIO and v.steel_ratio_short >= MINIMUM_RATIO)
+    v.meets_minimum = at_least(least(v.steel_ratio_long, v.steel_ratio_short), MINIMUM_RATIO)
     v.depth_needed = 2 * v.cover + 2 * v.bar_diameter
-    v.fits = bool(v.depth_needed - v.thickness <= 1e-9)
+    v.fits = at_least(v.thickness, v.depth_needed)

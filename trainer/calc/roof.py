@@ -8,10 +8,11 @@ from __future__ import annotations
 from typing import Any, Final
 
 from trainer.calc.algebra import (
-    DEGREES_PER_RADIAN,
     IN_PER_FT,
     SQIN_PER_SQFT,
+    Constant,
     arctangent,
+    at_most,
     round_up,
     square_root,
 )
@@ -19,7 +20,7 @@ from trainer.calc.entries import Entry, Part
 from trainer.calc.spec import Input, Quantity, Shop, calculation
 from trainer.languages import Text
 
-LOW_SLOPE_RISE: Final = 4.0  # 29 CFR 1926.500(b): low-slope is 4 in 12 or less
+LOW_SLOPE_RISE: Final = Constant(4.0, "in/ft")  # 29 CFR 1926.500(b): low-slope is 4 in 12 or less
 
 
 def along_slope(ratio: Any) -> Any:
@@ -63,9 +64,9 @@ RISE: Final = Input(
 def slope(v: Any) -> None:
     """Right triangle of rise and 12 in of run."""
     v.ratio = v.rise / IN_PER_FT
-    v.angle = arctangent(v.ratio) * DEGREES_PER_RADIAN
+    v.angle = arctangent(v.ratio)
     v.slope_factor = along_slope(v.ratio)
-    v.low_slope = bool(v.rise <= LOW_SLOPE_RISE)
+    v.low_slope = at_most(v.rise, LOW_SLOPE_RISE)
 
 
 @calculation(

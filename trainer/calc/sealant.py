@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from trainer.calc.algebra import IN_PER_FT, PERCENT, Constant, plain, round_up
+from trainer.calc.algebra import IN_PER_FT, PERCENT, Constant, at_most, plain, round_up
 from trainer.calc.spec import Input, Quantity, calculation
 from trainer.languages import Text
 
@@ -147,6 +147,6 @@ def rod(v: Any) -> None:
     v.rod_high = OVER_HIGH * v.joint_width
     stock = next(size for size in STOCK_RODS if size >= plain(v.rod_low) - 1e-9)
     v.rod = Constant(stock, "in")
-    v.rod_in_range = bool(v.rod_high >= stock - 1e-9)
+    v.rod_in_range = at_most(v.rod, v.rod_high)
     half = v.joint_width / 2
     v.bead_depth = SHALLOWEST if half < SHALLOWEST else DEEPEST if half > DEEPEST else half

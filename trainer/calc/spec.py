@@ -128,6 +128,8 @@ class TracingBoard:
             value = Traced(float(plain(value)), name=name, unit=quantity.unit)
         elif quantity.kind == "date":
             value = Traced(plain(value), name=name)
+        elif quantity.kind == "flag":
+            value = plain(value)
         self.__dict__[name] = value
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from trainer.calc.algebra import PERCENT, Constant, greatest, plain, total
+from trainer.calc.algebra import PERCENT, Constant, at_least, greatest, total
 from trainer.calc.entries import Part
 from trainer.calc.spec import Input, Quantity, calculation
 from trainer.languages import Text
@@ -23,7 +23,7 @@ EVAPORATION: Final = Constant(1e-6, "=pound / foot ** 2 / hour / delta_degree_Fa
 PER_MPH: Final = Constant(0.4, "1/mph")
 NO_LOSS: Final = Constant(0.0, "lb/ft2/h")
 POWER: Final = 2.5
-LIMIT: Final = 0.2  # [lb/ft²/h], ACI 305R
+LIMIT: Final = Constant(0.2, "lb/ft2/h")  # ACI 305R
 
 
 @calculation(
@@ -128,4 +128,4 @@ def evaporation(v: Any) -> None:
     """
     drive = v.concrete_temperature**POWER - v.humidity / PERCENT * v.air_temperature**POWER
     v.rate = greatest(drive * (1 + PER_MPH * v.wind) * EVAPORATION, NO_LOSS)
-    v.precautions = bool(float(plain(v.rate)) >= LIMIT)
+    v.precautions = at_least(v.rate, LIMIT)
