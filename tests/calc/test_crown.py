@@ -180,6 +180,8 @@ def test_row_runs_along_the_longer_side():
         ({"chimney_length": 14.0, "chimney_width": 14.0, "overhang": 0.0}, "leaves no concrete beside it"),
         ({"flue_thickness": 3.0}, "would drain to the flue"),
         ({"flue": [Flue("round", 8.0, 8.0)] * 2, "flue_spacing": 0.5}, "no concrete between the openings"),
+        # Openings that just touch leave no concrete either.
+        ({"flue": [Flue("round", 8.0, 8.0)] * 2, "flue_spacing": 1.0}, "more than twice bond_gap, 1 in"),
         ({"overhang": -1.0}, r"overhang .* cannot be -1 in; give 0 to 12 in"),
         ({"overhang": math.nan}, "overhang .* cannot be nan"),
         ({"edge_thickness": math.inf}, "edge_thickness .* cannot be inf"),

@@ -80,6 +80,9 @@ ACCEPTED: list[tuple[str, str, str, str, str | None]] = [
     ("3ft2", "ft2", "3", "3 ft²", None),
     ("12.5 sq. ft.", "ft2", "25/2", "12.5 ft²", None),
     ("2 1/2 gal", "gal", "5/2", "2 1/2 gal", None),
+    ("9 pt", "gal", "9/8", "9 pt (1.125 gal)", None),
+    ("4 1/2 quarts", "gal", "9/8", "4 1/2 qt (1.125 gal)", None),
+    ("2 qt", "pt", "4", "2 qt (4 pt)", None),
     ("1,250 lb", "lb", "1250", "1,250 lb", None),
     ("1,250.5 lbs", "lb", "2501/2", "1,250.5 lb", None),
     ("1,000,000,000", "lb", "1000000000", "1,000,000,000 lb", None),
@@ -287,6 +290,8 @@ REFUSED_FLUES: list[tuple[str, str, str, str]] = [
     ("0 in dia", "flue", "10 in dia", "10 in diám"),
     ("10 lb dia", "another kind", "a length is wanted", "se pide una longitud"),
     ("13 x 0", "size zero", "sizes over 0", "mayores que 0"),
+    ("13 x 13 in ID", "flue side", "10 in ID for a round one", "10 in ID para uno redondo"),
+    ("ID", "flue", "10 in dia", "10 in diám"),
     ("", "empty", "Nothing was typed", "No se escribió nada"),
 ]
 
@@ -407,6 +412,13 @@ def test_size_in_another_unit() -> None:
         ("10½ in Ø", ("round", Fraction(21, 2), Fraction(21, 2))),
         ("diámetro 10 pulg", ("round", 10, 10)),
         ("254 mm dia", ("round", 10, 10)),
+        ("10 in ID", ("round inside", 10, 10)),
+        ("10 in I.D.", ("round inside", 10, 10)),
+        ("10 in inside dia", ("round inside", 10, 10)),
+        ("10 in diám. int.", ("round inside", 10, 10)),
+        ("10 pulg por dentro", ("round inside", 10, 10)),
+        ("11 3/4 in OD", ("round outside", Fraction(47, 4), Fraction(47, 4))),
+        ("11 3/4 pulg de diámetro exterior", ("round outside", Fraction(47, 4), Fraction(47, 4))),
     ],
 )
 def test_flue(typed: str, expected: tuple[str, Fraction, Fraction]) -> None:

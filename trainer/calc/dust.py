@@ -84,6 +84,16 @@ DAY: Final = 24 * 60.0
     ),
     results=("airflow", "respirator"),
     sources=("osha-1926-1153",),
+    notes=(
+        Text(
+            en="Table 1 counts only with every control it lists in use: shroud, airflow, a filter of 99 % or "
+            "better and, for mortar removal, a cyclonic separator or filter cleaning. Otherwise the exposure "
+            "must be measured.",
+            es="La Tabla 1 sólo vale con todos sus controles en uso: cubierta colectora, flujo, filtro de 99 % o "
+            "mejor y, al quitar mortero, separador ciclónico o limpieza del filtro. Si no, la exposición se "
+            "tiene que medir.",
+        ),
+    ),
 )
 def shroud(v: Any) -> None:
     """25 cfm for each inch of wheel; the respirator by task and hours. APF is the assigned protection factor.

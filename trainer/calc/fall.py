@@ -117,7 +117,7 @@ STEEP: Final = Text(
             "required",
             "R",
             "ft",
-            Text(en="clear height needed below the D-ring", es="altura libre necesaria"),
+            Text(en="clear height needed below the D-ring", es="altura libre necesaria bajo el anillo D"),
         ),
         Quantity(
             "enough",
@@ -129,6 +129,14 @@ STEEP: Final = Text(
     ),
     results=("required", "enough"),
     sources=("osha-1926-502", "osha-technical-manual", "common-practice"),
+    notes=(
+        Text(
+            en="The maker's instructions govern. Published sums differ in their terms: this one counts from the "
+            "D-ring down. A swing fall needs more room.",
+            es="Manda el instructivo del fabricante. Las cuentas publicadas no llevan los mismos términos: esta "
+            "va del anillo D hacia abajo. Una caída en péndulo necesita más espacio.",
+        ),
+    ),
 )
 def clearance(v: Any) -> None:
     """The drop of the D-ring until it is stopped, then the body below it, then a margin.
@@ -191,6 +199,14 @@ def clearance(v: Any) -> None:
     ),
     results=("protection_required", "rule"),
     sources=("osha-1926-501", "osha-1926-500"),
+    notes=(
+        Text(
+            en="Federal rules only; state plans and the shop may ask more. Before anyone steps off the ladder, "
+            "the competent person decides how.",
+            es="Sólo reglas federales; el estado y el taller pueden pedir más. La persona competente decide "
+            "cómo, antes de que alguien deje la escalera.",
+        ),
+    ),
 )
 def rule(v: Any) -> None:
     """6 ft or more above the lower level; (b)(11) on a steep roof, (b)(1) on a low-slope one."""

@@ -48,7 +48,9 @@ RISE: Final = Input(
             "slope_factor",
             "k",
             "",
-            Text(en="length on the slope for each unit of run", es="largo inclinado por avance"),
+            Text(
+                en="length on the slope for each unit of run", es="largo inclinado por cada unidad de avance"
+            ),
         ),
         Quantity(
             "low_slope",
@@ -134,7 +136,9 @@ def slope(v: Any) -> None:
             "slope_factor",
             "k",
             "",
-            Text(en="length on the slope for each unit of run", es="largo inclinado por avance"),
+            Text(
+                en="length on the slope for each unit of run", es="largo inclinado por cada unidad de avance"
+            ),
         ),
         Quantity(
             "area",
@@ -153,6 +157,14 @@ def slope(v: Any) -> None:
     ),
     results=("area", "sheets"),
     sources=("geometry", "common-practice"),
+    notes=(
+        Text(
+            en="A margin of 4 ft on every side is our own figure without a source. A sheet that can slide is "
+            "worse than none: fasten it.",
+            es="El margen de 4 ft por lado es cifra nuestra, sin fuente. Una hoja que resbala es peor que nada: "
+            "fíjela.",
+        ),
+    ),
 )
 def protect(v: Any) -> None:
     """The ring round the chimney as seen from above, times the slope factor. The margin of 4 ft is common practice."""
@@ -240,6 +252,14 @@ def protect(v: Any) -> None:
     ),
     results=("weight", "trips", "stack_area"),
     sources=("geometry", "common-practice"),
+    notes=(
+        Text(
+            en="20 lb/ft² is a usual roof load from memory, and 4.5 lb a brick has no source. What this roof "
+            "carries is for a qualified person to say; best leave nothing on it.",
+            es="20 lb/ft² es una carga usual de techo, de memoria, y 4.5 lb por ladrillo no tiene fuente. Lo que "
+            "aguanta este techo lo dice una persona calificada; mejor no deje nada arriba.",
+        ),
+    ),
 )
 def debris(v: Any) -> None:
     """20 lb/ft² and 4.5 lb a brick are common practice: what a roof carries is for a qualified person to say."""

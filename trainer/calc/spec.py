@@ -67,6 +67,8 @@ class Input:
     default: a value, `Shop`, `Same`, None (may be left out) or REQUIRED
     low, high: the allowed range, both ends included [unit]
     many: takes a list of values
+    measured: at which side of its wall a flue is meant: "outside" or "inside", or "name" where a tile is called by its
+        outside if rectangular and by its inside if round
     """
 
     name: str
@@ -81,6 +83,7 @@ class Input:
     many: bool = False
     parts: tuple[Part, ...] = ()
     example: str = ""
+    measured: str = "outside"
     words: Mapping[str, Text] = field(default_factory=dict)
 
 
@@ -163,7 +166,10 @@ def _bare(value: Any) -> Any:
 
 @dataclass(frozen=True, eq=False)
 class Calculation:
-    """A formula with everything that is known about it."""
+    """A formula with everything that is known about it.
+
+    notes: what a reader of the number must know: a default that rests on no source, what the number leaves out
+    """
 
     name: str
     title: Text
@@ -173,6 +179,7 @@ class Calculation:
     result_names: tuple[str, ...]
     sources: tuple[str, ...]
     formula: Callable[[Any], None]
+    notes: tuple[Text, ...] = ()
     symbols: dict[str, str] = field(init=False)
 
     def __post_init__(self) -> None:
@@ -302,15 +309,37 @@ def _check(each: Input, value: Any) -> Any:
     )
 
 
-def _short(value: Any, unit: str) -> str:
+def _short(value: Any, unit: str) -> Text:
     if isinstance(value, float):
-        return f"{value:g} {_unit_words(unit).en}".strip()
+        return _joined(f"{value:g}", _unit_words(unit))
     text = str(value)
-    return repr(text if len(text) <= 40 else text[:37] + "...")
+    shown = repr(text if len(text) <= 40 else text[:37] + "...")
+    return Text(en=shown, es=shown)
+
+
+def _joined(figures: str, words: Text) -> Text:
+    return Text(en=f"{figures} {words.en}".strip(), es=f"{figures} {words.es}".strip())
 
 
 def _unit_words(unit: str) -> Text:
     return UNITS[unit].many if unit in UNITS else Text(en=unit, es=unit)
+
+
+FLUE_EXAMPLES: Final = {
+    "outside": Text(
+        en='an outside size such as "13 x 13 in" or "10 in dia"; "10 in ID" for a round tile by its inside',
+        es='una medida exterior como "13 x 13 in" o "10 in diám"; "10 in ID" si un tubo redondo se mide por dentro',
+    ),
+    "inside": Text(
+        en='an inside size such as "11 1/4 x 11 1/4 in" or "10 in dia"; "11 3/4 in OD" for a round tile by its outside',
+        es='una medida interior como "11 1/4 x 11 1/4 in" o "10 in diám"; "11 3/4 in OD" si un tubo redondo se mide por '
+        "fuera",
+    ),
+    "name": Text(
+        en='the size a tile is called by such as "13 x 13 in" or "10 in dia"',
+        es='la medida con que se nombra el tubo como "13 x 13 in" o "10 in diám"',
+    ),
+}
 
 
 def allowed(each: Input) -> Text:
@@ -336,9 +365,10 @@ def allowed(each: Input) -> Text:
         return Text(en=f'for example "{each.example}" ({en})', es=f'por ejemplo "{each.example}" ({es})')
     if each.kind == "flue":
         low, high = f"{each.low:g}", f"{each.high:g} {each.unit}".strip()
+        example = FLUE_EXAMPLES[each.measured]
         return Text(
-            en=f'an outside size such as "13 x 13 in" or "10 in dia", each side {low} to {high}',
-            es=f'una medida exterior como "13 x 13 in" o "10 in diám", cada lado de {low} a {high}',
+            en=f"{example.en}, each side {low} to {high}",
+            es=f"{example.es}, cada lado de {low} a {high}",
         )
     return _range(each.low, each.high, each.unit)
 
@@ -363,12 +393,21 @@ def calculation(
     quantities: tuple[Quantity, ...],
     results: tuple[str, ...],
     sources: tuple[str, ...],
+    notes: tuple[Text, ...] = (),
 ) -> Callable[[Callable[[Any], None]], Calculation]:
     """Put the decorated formula into the registry under `name`."""
 
     def register(formula: Callable[[Any], None]) -> Calculation:
         made = Calculation(
-            name, title, purpose, inputs, {each.name: each for each in quantities}, results, sources, formula
+            name,
+            title,
+            purpose,
+            inputs,
+            {each.name: each for each in quantities},
+            results,
+            sources,
+            formula,
+            notes,
         )
         REGISTRY[name] = made
         return made
