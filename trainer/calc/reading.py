@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from trainer.calc import entries, notation, tiles
+from trainer.calc.entries import takes_minus
 from trainer.calc.openings import Flue
 from trainer.calc.spec import Calculation, Input, allowed
 from trainer.errors import Refusal, Unreadable
@@ -30,7 +31,7 @@ def read_input(each: Input, text: str, language: str = "en") -> Any:
             return entries.read_date(text)
         if each.parts:
             return entries.read_entry(each.kind, each.parts, text, language)
-        return notation.read(text, each.unit, language, signed=each.low < 0).value
+        return notation.read(text, each.unit, language, signed=takes_minus(each)).value
     except Unreadable as unreadable:
         raise Refusal(
             Text(

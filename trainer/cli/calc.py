@@ -32,13 +32,14 @@ def calc(name: str | None, inputs: Sequence[str], as_json: bool, working: bool, 
     trainer calc crown.slab chimney_length="40 1/2 in" chimney_width="24 in" flue="13 x 13 in" --working
     """
     try:
-        click.echo(_answer(name, inputs, as_json, working, language))
+        click.echo(answer(name, inputs, as_json, working, language))
     except Refusal as refusal:
         click.echo(f"trainer: {refusal.in_language(language)}", err=True)
         raise SystemExit(2) from None
 
 
-def _answer(name: str | None, inputs: Sequence[str], as_json: bool, working: bool, language: str) -> str:
+def answer(name: str | None, inputs: Sequence[str], as_json: bool, working: bool, language: str) -> str:
+    """What is printed for these arguments. Raises Refusal."""
     if name is None:
         return listing(language)
     calculation = core.get(name)
