@@ -6,6 +6,8 @@ values are arithmetic on the exact definitions 1 in = 25.4 mm, 1 yd3 = 27 ft3 (N
 
 from __future__ import annotations
 
+import contextlib
+import math
 import random
 import time
 from fractions import Fraction
@@ -576,21 +578,36 @@ def random_text(source: random.Random) -> tuple[str, str]:
     return "4" + "".join(map(chr, points)), unit
 
 
+MOST = 0.005  # seconds
+
+
+def seconds(typed: str, unit: str) -> float:
+    """Processor time that reading takes; the best of three when the first is interrupted."""
+    best = math.inf
+    for _ in range(3):
+        began = time.thread_time()
+        with contextlib.suppress(Unreadable):
+            notation.read(typed, unit)
+        best = min(best, time.thread_time() - began)
+        if best < MOST:
+            break
+    return best
+
+
 def test_random_texts_give_a_value_or_a_refusal_quickly() -> None:
     source = random.Random(20_000)
     notation.read("115 mm", "in")  # the first conversion loads pint; that is not reading time
-    slowest, total, taken, refused = 0.0, 0.0, 0, 0
+    slowest, taken, refused = 0.0, 0, 0
     for turn in range(20_000):
         typed, unit = random_text(source)
-        began = time.thread_time()
+        language = "es" if turn % 2 else "en"
+        slowest = max(slowest, seconds(typed, unit))
         try:
-            reading = notation.read(typed, unit, "es" if turn % 2 else "en")
+            reading = notation.read(typed, unit, language)
         except Unreadable as error:
-            spent = time.thread_time() - began
             refused += 1
             assert error.in_language("en").isprintable() and error.in_language("es").isprintable()
         else:
-            spent = time.thread_time() - began
             taken += 1
             assert isinstance(reading.value, Fraction)
             assert reading.value >= 0
@@ -598,10 +615,8 @@ def test_random_texts_give_a_value_or_a_refusal_quickly() -> None:
             for language in ("en", "es"):
                 shown = reading.shown(language).partition(" (")[0]
                 assert len(shown) > 60 or notation.read(shown, unit).value == reading.value, (typed, shown)
-        slowest, total = max(slowest, spent), total + spent
     assert taken > 2_000 and refused > 2_000, (taken, refused)
-    assert total / 20_000 < 0.005, f"{total / 20_000 * 1000:.2f} ms on average"
-    assert slowest < 0.05, f"{slowest * 1000:.1f} ms at worst"
+    assert slowest < MOST, f"{slowest * 1000:.1f} ms"
 
 
 def test_random_sizes_and_flues_give_sizes_or_a_refusal() -> None:
