@@ -207,7 +207,7 @@ def test_on_the_board(cut_list):
     assert text[0] == "all pieces: L = n_1 × l_1 + n_2 × l_2 = 12 × 42 + 4 × 40 1/2 = 666 in"
     assert text[1] == "sheet: A = a × b = 4 × 8 = 32 ft²"
     assert text[2] == "ready: d_1 = d_0 + d = 2026-11-25 + 14 = 2026-12-09 (Wednesday)"
-    assert text[3] == "plan: plan = 2 × (2 @ 40 in + 1 @ 36.3 in); 1 × (1 @ 12 in)"
+    assert text[3] == "plan: 2 × (2 @ 40 in + 1 @ 36.3 in); 1 × (1 @ 12 in)"
     assert text[4] == "warmth: C = (K − 32) ÷ 1.8 = (68 − 32) ÷ 1.8 = 20 °C"
     assert "2026-12-09 (miércoles)" in working.as_text(evaluation, "es")
     assert working.as_html(evaluation).count("<li>") == len(text)

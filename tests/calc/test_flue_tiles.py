@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from trainer import calc
 from trainer.calc import Flue
-from trainer.calc.flue_tiles import WALLS
+from trainer.calc.tiles import ROUND_WALLS, WALLS
 from trainer.errors import Refusal
 
 
@@ -71,6 +71,31 @@ class TestArea:
 
     def test_every_published_wall_is_held(self):
         assert {(a, b): t for a, b, t, _ in RECTANGULAR} == WALLS
+        assert {float(inside): wall for inside, wall, _, _ in ROUND} == ROUND_WALLS
+
+    @pytest.mark.parametrize(("inside", "wall", "printed", "outside"), ROUND)
+    def test_a_round_tile_by_either_side_of_its_wall(self, inside, wall, printed, outside):
+        called, measured = f"{inside} in ID", f"{inside + 2 * wall} in OD"
+        assert typed("flue.area", inside=measured) == typed("flue.area", inside=called)
+        assert typed("flue.area", nominal=f"{inside} in dia") == typed("flue.area", inside=called)
+        weight = typed("flue.weight", outside=called)
+        assert weight == typed("flue.weight", outside=measured)
+        assert weight == typed("flue.weight", outside=f"{inside + 2 * wall} in dia")
+        if outside:
+            ring = weight["volume"] * 1728 / 24
+            assert ring / 144 == pytest.approx(outside - printed / 144, abs=0.006)
+        # The crown leaves its opening round the outside.
+        crown = {"chimney_length": "60 in", "chimney_width": "60 in", "bond_gap": "0.5 in"}
+        opening = typed("crown.slab", **crown, flue=[called])["opening_area"]
+        assert opening == pytest.approx(math.pi / 4 * (inside + 2 * wall + 1) ** 2 / 144)
+
+    def test_a_round_tile_without_a_published_wall(self):
+        with pytest.raises(
+            Refusal, match="no published wall is held for a round tile of '9 in ID'; measure it outside"
+        ):
+            typed("flue.weight", outside="9 in ID")
+        with pytest.raises(Refusal, match="measure it inside"):
+            typed("flue.area", inside="9 in OD")
 
     @pytest.mark.parametrize(("inside", "wall", "printed", "outside"), ROUND)
     def test_published_round(self, inside, wall, printed, outside):

@@ -6,6 +6,8 @@ values are arithmetic on the exact definitions 1 in = 25.4 mm, 1 yd3 = 27 ft3 (N
 
 from __future__ import annotations
 
+import contextlib
+import math
 import random
 import time
 from fractions import Fraction
@@ -80,6 +82,9 @@ ACCEPTED: list[tuple[str, str, str, str, str | None]] = [
     ("3ft2", "ft2", "3", "3 ft²", None),
     ("12.5 sq. ft.", "ft2", "25/2", "12.5 ft²", None),
     ("2 1/2 gal", "gal", "5/2", "2 1/2 gal", None),
+    ("9 pt", "gal", "9/8", "9 pt (1.125 gal)", None),
+    ("4 1/2 quarts", "gal", "9/8", "4 1/2 qt (1.125 gal)", None),
+    ("2 qt", "pt", "4", "2 qt (4 pt)", None),
     ("1,250 lb", "lb", "1250", "1,250 lb", None),
     ("1,250.5 lbs", "lb", "2501/2", "1,250.5 lb", None),
     ("1,000,000,000", "lb", "1000000000", "1,000,000,000 lb", None),
@@ -287,6 +292,8 @@ REFUSED_FLUES: list[tuple[str, str, str, str]] = [
     ("0 in dia", "flue", "10 in dia", "10 in diám"),
     ("10 lb dia", "another kind", "a length is wanted", "se pide una longitud"),
     ("13 x 0", "size zero", "sizes over 0", "mayores que 0"),
+    ("13 x 13 in ID", "flue side", "10 in ID for a round one", "10 in ID para uno redondo"),
+    ("ID", "flue", "10 in dia", "10 in diám"),
     ("", "empty", "Nothing was typed", "No se escribió nada"),
 ]
 
@@ -344,15 +351,15 @@ def test_unit_asked_for_must_exist() -> None:
 @pytest.mark.parametrize(
     ("typed", "unit", "value", "shown"),
     [
-        ("-4 1/2 in", "in", "-9/2", "-4 1/2 in"),
-        ("−3 ft 6 in", "in", "-42", "-3 ft 6 in"),
-        ("- 25.4 mm", "in", "-1", "-25.4 mm (-1 in)"),
+        ("-4 1/2 in", "in", "-9/2", "−4 1/2 in"),
+        ("−3 ft 6 in", "in", "-42", "−3 ft 6 in"),
+        ("- 25.4 mm", "in", "-1", "−25.4 mm (−1 in)"),
         ("4", "in", "4", "4 in"),
         ("-0 in", "in", "0", "0 in"),
-        ("-11 C", "degF", "61/5", "-11 °C (12.2 °F)"),
-        ("-40 C", "degF", "-40", "-40 °C (-40 °F)"),
-        ("-4 F", "degC", "-20", "-4 °F (-20 °C)"),
-        ("-9 F", "deltaC", "-5", "-9 °F (-5 °C)"),
+        ("-11 C", "degF", "61/5", "−11 °C (12.2 °F)"),
+        ("-40 C", "degF", "-40", "−40 °C (−40 °F)"),
+        ("-4 F", "degC", "-20", "−4 °F (−20 °C)"),
+        ("-9 F", "deltaC", "-5", "−9 °F (−5 °C)"),
     ],
 )
 def test_a_minus_is_taken_only_when_asked_for(typed: str, unit: str, value: str, shown: str) -> None:
@@ -407,6 +414,13 @@ def test_size_in_another_unit() -> None:
         ("10½ in Ø", ("round", Fraction(21, 2), Fraction(21, 2))),
         ("diámetro 10 pulg", ("round", 10, 10)),
         ("254 mm dia", ("round", 10, 10)),
+        ("10 in ID", ("round inside", 10, 10)),
+        ("10 in I.D.", ("round inside", 10, 10)),
+        ("10 in inside dia", ("round inside", 10, 10)),
+        ("10 in diám. int.", ("round inside", 10, 10)),
+        ("10 pulg por dentro", ("round inside", 10, 10)),
+        ("11 3/4 in OD", ("round outside", Fraction(47, 4), Fraction(47, 4))),
+        ("11 3/4 pulg de diámetro exterior", ("round outside", Fraction(47, 4), Fraction(47, 4))),
     ],
 )
 def test_flue(typed: str, expected: tuple[str, Fraction, Fraction]) -> None:
@@ -425,7 +439,7 @@ def test_flue(typed: str, expected: tuple[str, Fraction, Fraction]) -> None:
         (0, "in", "0 in", "0 in"),
         (0.02, "in", "0 in", "0 in"),
         (Fraction(1, 32), "in", "1/16 in", "1/16 in"),  # half a part goes up
-        (-42.5, "in", "-3 ft 6 1/2 in", "-3 ft 6 1/2 in"),
+        (-42.5, "in", "−3 ft 6 1/2 in", "−3 ft 6 1/2 in"),
         (-0.01, "in", "0 in", "0 in"),
         (4.75, "ft", "4 ft 9 in", "4 ft 9 in"),
         (1200, "ft", "1,200 ft", "1,200 ft"),
@@ -460,7 +474,7 @@ def test_written(value: float, unit: str, en: str, es: str) -> None:
         (44.3, 8, "44 1/4 in"),
         (44.99, 16, "45 in"),
         (0.3, 1, "0 in"),
-        (-0.5, 16, "-1/2 in"),
+        (-0.5, 16, "−1/2 in"),
         (1440, 16, "1,440 in"),
     ],
 )
@@ -471,7 +485,7 @@ def test_inches_written_without_feet(value: float, to: int, written: str) -> Non
 @pytest.mark.parametrize(
     ("value", "digits", "written"),
     [(1250, 4, "1,250"), (0.1 + 0.2, 4, "0.3"), (1234567.8, 4, "1,234,568"), (0.000123456, 4, "0.0001235"),
-     (2 / 3, 2, "0.67"), (-2.5, 4, "-2.5"), (0, 4, "0"), (-1e-12, 4, "0"), (9.99996, 4, "10"), (1e9, 4, "1,000,000,000")],
+     (2 / 3, 2, "0.67"), (-2.5, 4, "−2.5"), (0, 4, "0"), (-1e-12, 4, "0"), (9.99996, 4, "10"), (1038.5, 4, "1,039"), (128.25, 4, "128.3"), (1e300, 4, f"{10**300:,}"), (1e9, 4, "1,000,000,000")],
 )  # fmt: skip
 def test_number_written(value: float, digits: int, written: str) -> None:
     assert notation.write_number(value, digits) == written
@@ -564,21 +578,36 @@ def random_text(source: random.Random) -> tuple[str, str]:
     return "4" + "".join(map(chr, points)), unit
 
 
+MOST = 0.005  # seconds
+
+
+def seconds(typed: str, unit: str) -> float:
+    """Processor time that reading takes; the best of three when the first is interrupted."""
+    best = math.inf
+    for _ in range(3):
+        began = time.thread_time()
+        with contextlib.suppress(Unreadable):
+            notation.read(typed, unit)
+        best = min(best, time.thread_time() - began)
+        if best < MOST:
+            break
+    return best
+
+
 def test_random_texts_give_a_value_or_a_refusal_quickly() -> None:
     source = random.Random(20_000)
     notation.read("115 mm", "in")  # the first conversion loads pint; that is not reading time
-    slowest, total, taken, refused = 0.0, 0.0, 0, 0
+    slowest, taken, refused = 0.0, 0, 0
     for turn in range(20_000):
         typed, unit = random_text(source)
-        began = time.thread_time()
+        language = "es" if turn % 2 else "en"
+        slowest = max(slowest, seconds(typed, unit))
         try:
-            reading = notation.read(typed, unit, "es" if turn % 2 else "en")
+            reading = notation.read(typed, unit, language)
         except Unreadable as error:
-            spent = time.thread_time() - began
             refused += 1
             assert error.in_language("en").isprintable() and error.in_language("es").isprintable()
         else:
-            spent = time.thread_time() - began
             taken += 1
             assert isinstance(reading.value, Fraction)
             assert reading.value >= 0
@@ -586,10 +615,8 @@ def test_random_texts_give_a_value_or_a_refusal_quickly() -> None:
             for language in ("en", "es"):
                 shown = reading.shown(language).partition(" (")[0]
                 assert len(shown) > 60 or notation.read(shown, unit).value == reading.value, (typed, shown)
-        slowest, total = max(slowest, spent), total + spent
     assert taken > 2_000 and refused > 2_000, (taken, refused)
-    assert total / 20_000 < 0.005, f"{total / 20_000 * 1000:.2f} ms on average"
-    assert slowest < 0.05, f"{slowest * 1000:.1f} ms at worst"
+    assert slowest < MOST, f"{slowest * 1000:.1f} ms"
 
 
 def test_random_sizes_and_flues_give_sizes_or_a_refusal() -> None:

@@ -148,10 +148,21 @@ class TestLadder:
     @settings(max_examples=200, deadline=None)
     @given(st.floats(3, 60), st.floats(0, 10))
     def test_the_rails_drawn(self, height, extension):
-        result = results("ladder.set", support_height=height, extension=extension)
+        result = results("ladder.set", support_height=height, extension=extension, secured="yes")
         rails = shapely.LineString([(0, 0), (result["setback"], height)])
         assert rails.length == pytest.approx(result["working_length"])
         assert result["setback"] == pytest.approx(rails.length / 4)
         # 29 CFR 1926.1053(b)(1): the rails stand that far above the landing.
         top = result["rail_length"] * math.sin(math.radians(result["angle"]))
         assert top - height == pytest.approx(extension, abs=1e-6)
+
+    def test_less_than_three_feet_only_when_secured(self):
+        # 29 CFR 1926.1053(b)(1), as an OSHA letter of 22 December 2005 quotes it: 3 ft above the landing, or secured at
+        # the top to a rigid support, with a grasping device.
+        assert results("ladder.set", support_height=16.0, extension=3.0)["rail_length"] > 0
+        for extension in (0.0, 2.0, 2.99):
+            with pytest.raises(
+                Refusal, match=r"under the 3 ft of 29 CFR 1926\.1053\(b\)\(1\); give 3 ft or more"
+            ):
+                results("ladder.set", support_height=16.0, extension=extension)
+            assert results("ladder.set", support_height=16.0, extension=extension, secured="yes")

@@ -52,6 +52,48 @@ def test_looser_than_everything_is_refused(name, value, sentence):
         check(name, value)
 
 
+@pytest.mark.parametrize(
+    ("name", "value", "said"),
+    [
+        # Farmers' Bulletin 1889 p. 16: caps "usually 4 in" thick, a flue 4 in above the cap advised.
+        ("edge_thickness", 3.0, "calls 4 in usual"),
+        ("max_projection", 5.0, "advises 4 in;"),
+        # BIA 1993: 2 1/2 in "wider", perhaps both sides together.
+        ("overhang", 2.0, "advises a cap 2 1/2 in wider than the chimney, taken here on each side"),
+        # NIOSH 94-110 p. 7: the load constant of the best lift; p. 6: the equation is not for carrying.
+        ("carry_limit", 60.0, "gives 51 lb for a two-handed lift under the best conditions; it sets no limit for carrying"),
+        ("waste", 7.0, "advises at least 10 %"),
+        ("bond_gap", 0.5, "advises at least 5/8 in"),
+        ("cover", 1.0, "asks for at least 1 1/2 in"),
+    ],
+)  # fmt: skip
+def test_what_a_source_says_is_not_stronger_than_it_is(name, value, said):
+    assert any(said in notice.in_language("en") for notice in check(name, value))
+
+
+def test_our_own_figures_are_called_ours():
+    # No source is held for 1/4 in of gap, 12 in of spacing, 5 % of waste and 80 lb to carry.
+    ours = {name: p.bound for name, field in FIELDS.items() for p in field.positions if p.kind == "ours"}
+    assert ours == {"bond_gap": 0.25, "max_spacing": 12.0, "waste": 5.0, "carry_limit": 80.0}
+    assert [n.in_language("en") for n in check("max_spacing", 14.0)] == [
+        "our own figure (no source) is at most 12 in; the shop uses 14 in."
+    ]
+
+
+def test_bars_no_further_apart_than_three_thicknesses():
+    # ACI 318 (7.6.5 in older editions): at most 3h and 18 in.
+    thin = DEFAULT_SHOP | {"edge_thickness": 2.5}
+    assert not [n for n in check_all(thin | {"max_spacing": 7.5}) if n.field == "max_spacing"]
+    wide = [n for n in check_all(thin | {"max_spacing": 8.0}) if n.field == "max_spacing"]
+    assert [n.source for n in wide] == ["aci-318"] and "at most 7 1/2 in apart" in wide[0].in_language("en")
+
+
+def test_a_refusal_is_whole_in_spanish():
+    with pytest.raises(Refusal) as refused:
+        check("cure", 200.0)
+    assert refused.value.in_language("es").endswith("no puede ser 200 días: va de 0 días – 90 días.")
+
+
 def test_the_range_of_flue_heights_must_be_a_range():
     with pytest.raises(Refusal, match="greatest flue height 2 in is under the wanted height 3 in"):
         check_all(DEFAULT_SHOP | {"max_projection": 2.0})

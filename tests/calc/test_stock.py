@@ -175,7 +175,7 @@ def test_on_the_command_line():
         .invoke(cli, ["calc", "rebar.stock", "piece=4 @ 10 ft", "piece=3 @ 42 in", "--working"])
         .output
     )
-    assert "plan = 2 × (2 @ 120 in); 1 × (3 @ 42 in)" in working
+    assert "saw from each: 2 × (2 @ 120 in); 1 × (3 @ 42 in)" in working
 
 
 @pytest.mark.parametrize(

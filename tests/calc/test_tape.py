@@ -93,7 +93,7 @@ class TestAdd:
         assert typed("tape.add", length=["40 1/2 in", "-3 1/4 in"])["total"] == 37.25
         assert typed("tape.add", "es", length=["3 pies 4 1/2 pulg", "-3 1/4 pulg"])["total"] == 37.25
         work = calc.work("tape.add", {"length": [40.5, -3.25]})
-        assert calc.working.as_text(work) == "sum: S = L_1 + L_2 = 40 1/2 + (−3 1/4) = 37 1/4 in"
+        assert calc.working.as_text(work) == "sum: S = L_1 + L_2 = 40 1/2 − 3 1/4 = 37 1/4 in"
 
     def test_refusals(self):
         with pytest.raises(Refusal, match=r"length .* is missing"):

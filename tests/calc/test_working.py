@@ -97,12 +97,13 @@ def value_shown(text: str) -> float:
     for shown, meant in (
         ("×", "*"), ("÷", "/"), ("−", "-"), ("²", "**2"), ("√", "sqrt"), ("π", "pi"),
         ("round up", "ceil"), ("round off", "nearest"), ("round down", "floor"), ("to hundredths", "hundredths"),
-        ("^", "**"), ("the greater of", "max"), ("the lesser of", "min"), ("angle of tangent", "atan"), (";", ","),
+        ("^", "**"), ("the greater of", "max"), ("the lesser of", "min"), ("the angle with tangent", "atan"), ("the angle with cosine", "acos"),
+        (";", ","), ("≥", ">="), ("≤", "<="),
     ):  # fmt: skip
         text = text.replace(shown, meant)
     text = re.sub(r"\|([^|]*)\|", r"abs(\1)", text)
     names = {
-        "sqrt": math.sqrt, "pi": math.pi, "ceil": lambda x: math.ceil(x - 1e-6), "atan": math.atan,
+        "sqrt": math.sqrt, "pi": math.pi, "ceil": lambda x: math.ceil(x - 1e-6), "atan": lambda x: math.degrees(math.atan(x)), "acos": lambda x: math.degrees(math.acos(x)),
         "log": math.log10, "max": max, "min": min, "nearest": lambda x: math.floor(x + 0.5 + 1e-6),
         "hundredths": lambda x: math.floor(x * 100 + 0.5 + 1e-6) / 100,
         "floor": lambda x: math.floor(x + 1e-6), "abs": abs,
@@ -118,6 +119,15 @@ def test_displayed_substitution_gives_the_displayed_value(name, inputs):
     assert len(computed) >= FEWEST.get(name, 2)
     for step in computed:
         assert value_shown(step.substitution()) == pytest.approx(step.value, rel=1e-4, abs=1e-4), step.text()
+
+
+@EVERY
+def test_displayed_comparison_gives_the_displayed_answer(name, inputs):
+    for step in calc.work(name, inputs).steps:
+        if step.quantity.kind == "flag" and step.value is not None:
+            assert step.asks and bool(value_shown(step.substitution())) is step.value, step.text()
+            assert step.text().endswith("? yes" if step.value else "? no")
+            assert step.text("es").endswith("? sí" if step.value else "? no")
 
 
 @EVERY

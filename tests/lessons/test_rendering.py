@@ -185,7 +185,9 @@ def test_raw_html_and_script_links_never_come_through(
 def test_a_shop_that_the_example_cannot_take_is_told_on_the_page(course: Library, bank: Bank) -> None:
     """A bond gap of 6 in each side leaves no wall round a 13 in tile in a 24 in chimney."""
     rendered = Renderer(course, bank).render("first", DEFAULT_SHOP | {"bond_gap": 6.0})
-    assert any(
-        "cannot be worked with the shop's figures" in problem.sentence for problem in rendered.problems
-    )
+    assert rendered.problems == ()  # the lesson is sound; the shop's figure is what does not fit
+    boxes = [box.get_text(" ") for box in soup(rendered).select("aside.caution-notice")]
+    assert any("does not work with this shop's figures: bond_gap" in box for box in boxes)
+    text = re.sub(r"\s+", " ", soup(rendered).get_text(" "))
+    assert "The slab is – long" in text and "The tile is 13 x 13 in." in text
     assert "Power lines" in rendered.html

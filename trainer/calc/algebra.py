@@ -7,8 +7,9 @@ A calculation's formula is ordinary Python arithmetic over the attributes of one
   made it, so the board shows the very expression that computed the number;
 * on pint quantities (dimensions.py), when a test asks whether the units of every expression agree.
 
-The functions here (`round_up`, `round_off`, `hundredths`, `square_root`, `arctangent`, `logarithm`, `greatest`, `least`, `total`)
-work on all three.
+The functions here work on all three: `round_up`, `round_off`, `hundredths`, `square_root`, `arctangent`, `arccosine`,
+`logarithm`, `greatest`, `least`, `total`, and the questions `at_least`, `at_most`, `more_than`, whose answer is a yes or no
+that remembers what was compared.
 """
 
 from __future__ import annotations
@@ -35,15 +36,15 @@ SQIN_PER_SQFT: Final = Constant(144.0, "in2/ft2")
 CUIN_PER_CUFT: Final = Constant(1728.0, "in3/ft3")
 IN_PER_FT: Final = Constant(12.0, "in/ft")
 PERCENT: Final = Constant(100.0, "percent")
-DEGREES_PER_RADIAN: Final = Constant(180.0 / math.pi, "degree")
 PI: Final = Constant(math.pi)
-# Taken off before rounding up, so that 4.000000000001 spaces, a float's way of writing 4, stay 4.
+# Taken off before rounding up and allowed in comparing, so that 4.000000000001, a float's way of writing 4, stays 4.
 ROUNDING_SLACK: Final = 1e-9
 
 
 class Traced:
     """A number with the expression that made it.
 
+    value: a float; a date, or the yes or no of a comparison
     op: "" for a leaf, else "+", "-", "*", "/", "**", "neg" or the name of a function of this module
     args: the operands, themselves traced
     name: the quantity a leaf stands for; "" for a plain constant
@@ -144,18 +145,24 @@ def plain(value: Any) -> Any:
     return value.value if hasattr(value, "apply") else value
 
 
-FUNCTIONS: Final[dict[str, Callable[..., float]]] = {
+FUNCTIONS: Final[dict[str, Callable[..., Any]]] = {
     "round_up": lambda x: float(math.ceil(x - ROUNDING_SLACK)),
     "round_down": lambda x: float(math.floor(x + ROUNDING_SLACK)),
     "absolute": abs,
     "hundredths": lambda x: math.floor(x * 100 + 0.5 + ROUNDING_SLACK) / 100,
     "round_off": lambda x: float(math.floor(x + 0.5 + ROUNDING_SLACK)),
     "square_root": math.sqrt,
-    "arctangent": math.atan,
+    "arctangent": lambda x: math.degrees(math.atan(x)),
+    "arccosine": lambda x: math.degrees(math.acos(x)),
     "logarithm": math.log10,
     "greatest": max,
     "least": min,
+    "at_least": lambda a, b: a - b >= -ROUNDING_SLACK,
+    "at_most": lambda a, b: a - b <= ROUNDING_SLACK,
+    "more_than": lambda a, b: a - b > ROUNDING_SLACK,
 }
+ANGLES: Final = ("arctangent", "arccosine")
+QUESTIONS: Final = ("at_least", "at_most", "more_than")
 
 
 def alike(model: Any, value: Any) -> Any:
@@ -201,8 +208,13 @@ def square_root(x: Any) -> Any:
 
 
 def arctangent(x: Any) -> Any:
-    """The angle whose tangent is x [radian]."""
+    """The angle whose tangent is x [degree]."""
     return _call("arctangent", x)
+
+
+def arccosine(x: Any) -> Any:
+    """The angle whose cosine is x [degree]."""
+    return _call("arccosine", x)
 
 
 def logarithm(x: Any) -> Any:
@@ -216,6 +228,21 @@ def greatest(a: Any, b: Any) -> Any:
 
 def least(a: Any, b: Any) -> Any:
     return _call("least", a, b)
+
+
+def at_least(a: Any, b: Any) -> Any:
+    """Whether a ≥ b."""
+    return _call("at_least", a, b)
+
+
+def at_most(a: Any, b: Any) -> Any:
+    """Whether a ≤ b."""
+    return _call("at_most", a, b)
+
+
+def more_than(a: Any, b: Any) -> Any:
+    """Whether a > b."""
+    return _call("more_than", a, b)
 
 
 def total(parts: Iterable[Any]) -> Any:

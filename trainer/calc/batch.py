@@ -133,6 +133,22 @@ def _weight(name: str, symbol: str, en: str, es: str) -> Quantity:
     ),
     results=("cement", "sand", "stone", "water", "cement_bags", "fresh_density"),
     sources=("aci-211", "common-practice"),
+    notes=(
+        Text(
+            en="For 1:2 1/2:5 a carpentry book of about 1910 prints 4 to 14 % more cement, sand and stone than "
+            "this makes with a water-cement ratio of 0.45 to 0.60 and no air: its materials were lighter. Try "
+            "one small batch first.",
+            es="Para 1:2 1/2:5 un libro de carpintería de hacia 1910 da de 4 a 14 % más cemento, arena y grava "
+            "que esta cuenta, con relación agua-cemento de 0.45 a 0.60 y sin aire: sus materiales eran más "
+            "ligeros. Haga primero una tanda chica.",
+        ),
+        Text(
+            en="1:2:3, 0.45, 6 % of air and the loose weights are usual figures without a source. For a crown "
+            "buy bagged concrete made for freezing and thawing.",
+            es="1:2:3, 0.45, 6 % de aire y los pesos sueltos son cifras usuales, sin fuente. Para una corona "
+            "compre concreto en saco hecho para congelación y deshielo.",
+        ),
+    ),
 )
 def batch(v: Any) -> None:
     """Absolute volumes: each weight over its specific gravity and 62.4 lb/ft³, the sum over 1 − air."""
@@ -223,6 +239,14 @@ def batch(v: Any) -> None:
     ),
     results=("fill", "load", "trips"),
     sources=("common-practice", "niosh-94-110"),
+    notes=(
+        Text(
+            en="The limit is the shop's own. NIOSH's 51 lb is for a lift with both hands under the best "
+            "conditions; nothing is carried in the hands on a ladder: use a rope or a hoist.",
+            es="El límite es del taller. Las 51 lb de NIOSH son para levantar con las dos manos en las mejores "
+            "condiciones; en la escalera no se lleva nada en las manos: use cuerda o malacate.",
+        ),
+    ),
 )
 def buckets(v: Any) -> None:
     """The bucket is filled to its brim or to the carrying limit, whichever comes first.

@@ -38,7 +38,7 @@ STRENGTH = Input(
             "overhang",
             "o",
             "in",
-            Text(en="overhang past the wall", es="saliente"),
+            Text(en="overhang past the wall", es="saliente más allá de la pared"),
             default=Shop("overhang"),
             high=24.0,
         ),
@@ -112,6 +112,15 @@ STRENGTH = Input(
     ),
     results=("moment", "stress", "rupture", "ratio"),
     sources=("beam-tables", "aci-318-rupture"),
+    notes=(
+        Text(
+            en="4,000 psi is our own figure, taken when no strength is given: take it from the bag or the "
+            "ticket. This shows why the overhang wants steel; what else the crown carries is for a licensed "
+            "engineer.",
+            es="4,000 psi es cifra nuestra, si no se da otra: tómela del saco o de la nota. Esto muestra por qué "
+            "el saliente quiere varilla; lo demás que cargue la corona toca a un ingeniero con licencia.",
+        ),
+    ),
 )
 def bend(v: Any) -> None:
     """Cantilever per foot of edge, the slab taken flat at its edge thickness; M over b·t²/6 with b = 12 in."""

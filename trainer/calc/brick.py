@@ -69,11 +69,17 @@ WALL_HEIGHT = Input(
             "joint_for_fit",
             "j_f",
             "in",
-            Text(en="joint that makes them fill the height", es="junta con que llenan"),
+            Text(en="joint that makes them fill the height", es="junta con que llenan la altura"),
         ),
     ),
     results=("courses", "joint_for_fit"),
     sources=("geometry", "bia-tn-10"),
+    notes=(
+        Text(
+            en="2 1/4 in brick and a 3/8 in joint are the modular sizes, from memory. Measure yours.",
+            es="Ladrillo de 2 1/4 in y junta de 3/8 in son las medidas modulares, de memoria. Mida los suyos.",
+        ),
+    ),
 )
 def courses(v: Any) -> None:
     """One bed joint to a course. Raises Refusal when not one course fits."""
@@ -137,6 +143,12 @@ def courses(v: Any) -> None:
     ),
     results=("bricks_per_area", "bricks"),
     sources=("geometry", "bia-tn-10", "builders-pocketbook"),
+    notes=(
+        Text(
+            en="The modular brick and joint are from memory. 5 % for breakage is an old pocketbook's.",
+            es="El ladrillo y la junta modulares son de memoria. El 5 % por rotura es de un libro viejo.",
+        ),
+    ),
 )
 def count(v: Any) -> None:
     """Each brick takes its face and one joint each way."""

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from trainer.calc.algebra import IN_PER_FT, Constant, greatest, least, plain
+from trainer.calc.algebra import IN_PER_FT, Constant, at_least, greatest, least, plain
 from trainer.calc.spec import Input, Quantity, calculation
 from trainer.errors import Refusal
 from trainer.languages import Text
@@ -68,7 +68,8 @@ LONG_RATIO: Final = 2.0
             "d_n",
             "ft",
             Text(
-                en="how far up the roof counts: to the ridge, 10 ft at most", es="hasta dónde cuenta el techo"
+                en="how far up the roof counts: to the ridge, 10 ft at most",
+                es="hasta dónde cuenta el techo: hasta la cumbrera, 10 ft como máximo",
             ),
         ),
         Quantity(
@@ -103,6 +104,14 @@ LONG_RATIO: Final = 2.0
     ),
     results=("height_above_penetration", "governs", "top_height"),
     sources=("irc-r1003", "il-local", "fb1889"),
+    notes=(
+        Text(
+            en="A dormer or a higher part of the building within 10 ft counts as well and is not known here: "
+            "measure up to it. The code's wording is from memory; the adopted code governs.",
+            es="Un dormer o una parte más alta a menos de 10 ft también cuenta y aquí no se conoce: mida hasta "
+            "ella. El texto del código es de memoria; manda el código local.",
+        ),
+    ),
 )
 def height(v: Any) -> None:
     """The roof climbs to the ridge and falls beyond it, so its highest part within 10 ft is the ridge or the point
@@ -194,6 +203,14 @@ def height(v: Any) -> None:
     ),
     results=("required_area", "adequate"),
     sources=("irc-r1003", "il-local", "fb1889"),
+    notes=(
+        Text(
+            en="The share of 1/8 from 2:1 on is from memory, and so is the code's table of net areas that goes "
+            "with it. A 1941 bulletin takes 1/10 for chimneys under 22 ft. The adopted code governs.",
+            es="La parte de 1/8 desde 2:1 es de memoria, igual que la tabla de áreas netas del código. Un "
+            "boletín de 1941 toma 1/10 si la chimenea mide menos de 22 ft. Manda el código local.",
+        ),
+    ),
 )
 def fireplace(v: Any) -> None:
     """1/12 of the opening for a round flue, 1/10 under 2:1, 1/8 at 2:1 or more (the 1/8 from memory).
@@ -213,4 +230,4 @@ def fireplace(v: Any) -> None:
     v.opening_area = v.opening_width * v.opening_height
     v.share_area = v.opening_area / part
     v.required_area = greatest(v.share_area, Constant(minimum, "in2"))
-    v.adequate = bool(v.area - v.required_area >= -1e-9)
+    v.adequate = at_least(v.area, v.required_area)

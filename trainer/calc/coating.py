@@ -55,6 +55,14 @@ from trainer.languages import Text
     ),
     results=("gallons", "pails"),
     sources=("product-label", "common-practice"),
+    notes=(
+        Text(
+            en="2 coats and 1 gal pails are our own figures without a source; rough masonry takes more than the "
+            "label says.",
+            es="2 manos y cubetas de 1 gal son cifras nuestras, sin fuente; una superficie áspera pide más de lo "
+            "que dice la etiqueta.",
+        ),
+    ),
 )
 def pails(v: Any) -> None:
     """Area times coats over the coverage of one coat; rough masonry takes more than the label says."""

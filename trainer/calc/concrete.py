@@ -111,6 +111,22 @@ BAGS: Final = {
     ),
     results=("volume_needed", "bags", "bag_weight", "left_over", "water_low", "water_high"),
     sources=("bag-label", "navy-aid"),
+    notes=(
+        Text(
+            en="The label on the bag governs. For 90 lb, lists print 0.67, 0.676 and 0.68 ft³; here it is in "
+            "proportion to the 80 lb bag, 0.675 ft³. Water for sizes other than 60 and 80 lb is in proportion "
+            "too.",
+            es="Manda la etiqueta del saco. Para 90 lb las listas dan 0.67, 0.676 y 0.68 ft³; aquí va en "
+            "proporción con el de 80 lb, 0.675 ft³. El agua de medidas que no son 60 u 80 lb también va en "
+            "proporción.",
+        ),
+        Text(
+            en="94 lb is also the weight of a sack of plain portland cement, which is not concrete: here it "
+            "means a 94 lb bag of ready mix, by proportion.",
+            es="94 lb es también el peso del saco de cemento portland solo, que no es concreto: aquí es un saco "
+            "de 94 lb de mezcla lista, en proporción.",
+        ),
+    ),
 )
 def bags(v: Any) -> None:
     """Volume with its waste over the yield of one bag, rounded up; the label on the bag governs."""

@@ -9,11 +9,11 @@ from typing import Any
 
 from trainer.calc.algebra import (
     CUIN_PER_CUFT,
-    DEGREES_PER_RADIAN,
     IN_PER_FT,
     PERCENT,
     SQIN_PER_SQFT,
     arctangent,
+    more_than,
     plain,
     total,
 )
@@ -28,7 +28,7 @@ FLUE = Input(
     "in",
     Text(
         en="flue tile, outside size; the first size lies along the length",
-        es="tubo de arcilla, medida exterior",
+        es="tubo de arcilla, medida exterior; la primera va a lo largo",
     ),
     default=(),
     low=2.0,
@@ -50,7 +50,7 @@ FLUE_SPACING = Input(
     "in",
     Text(
         en="clear distance between neighbouring flues' outside faces",
-        es="distancia libre entre tubos vecinos",
+        es="distancia libre por fuera entre tubos vecinos",
     ),
     default=4.0,
     high=48.0,
@@ -59,13 +59,13 @@ FLUE_SPACING = Input(
 
 def check_flue_spacing(v: Any) -> None:
     """Refusal when neighbouring openings would run into each other."""
-    if len(v.flue) > 1 and v.flue_spacing < 2 * v.bond_gap:
+    if len(v.flue) > 1 and not more_than(plain(v.flue_spacing), plain(2 * v.bond_gap)):
         raise Refusal(
             Text(
                 en="flue_spacing %(spacing)g in leaves no concrete between the openings; "
-                "give at least twice bond_gap, %(least)g in.",
+                "give more than twice bond_gap, %(least)g in.",
                 es="flue_spacing %(spacing)g in no deja concreto entre los huecos; "
-                "dé por lo menos el doble de bond_gap, %(least)g in.",
+                "dé más que el doble de bond_gap, %(least)g in.",
             ),
             spacing=float(plain(v.flue_spacing)),
             least=2 * float(plain(v.bond_gap)),
@@ -101,7 +101,10 @@ def crest_sides(flues: list[Flue], spacing: Any, gap: Any, along_length: bool) -
             "chimney_length",
             "L_c",
             "in",
-            Text(en="chimney length, outside faces of the top course", es="largo de la chimenea, por fuera"),
+            Text(
+                en="chimney length, outside faces of the top course",
+                es="largo de la chimenea, por fuera de la última hilada",
+            ),
             low=8.0,
             high=240.0,
         ),
@@ -109,7 +112,10 @@ def crest_sides(flues: list[Flue], spacing: Any, gap: Any, along_length: bool) -
             "chimney_width",
             "W_c",
             "in",
-            Text(en="chimney width, outside faces of the top course", es="ancho de la chimenea, por fuera"),
+            Text(
+                en="chimney width, outside faces of the top course",
+                es="ancho de la chimenea, por fuera de la última hilada",
+            ),
             low=8.0,
             high=240.0,
         ),
@@ -134,7 +140,7 @@ def crest_sides(flues: list[Flue], spacing: Any, gap: Any, along_length: bool) -
             "flue_thickness",
             "T",
             "in",
-            Text(en="thickness where the slab meets the flue", es="espesor junto al tubo"),
+            Text(en="thickness where the slab meets the flue", es="espesor donde la losa llega al tubo"),
             default=Same("edge_thickness"),
             low=1.0,
             high=24.0,
@@ -159,13 +165,22 @@ def crest_sides(flues: list[Flue], spacing: Any, gap: Any, along_length: bool) -
         Quantity("gross_area", "A_g", "ft2", Text(en="area over all", es="área total")),
         Quantity("opening_area", "A_o", "ft2", Text(en="area of the flue openings", es="área de los huecos")),
         Quantity(
-            "net_area", "A_n", "ft2", Text(en="area of concrete seen from above", es="área de concreto")
+            "net_area",
+            "A_n",
+            "ft2",
+            Text(en="area of concrete seen from above", es="área de concreto vista de arriba"),
         ),
         Quantity(
-            "crest_length", "C", "in", Text(en="rectangle round the openings, length", es="cresta, largo")
+            "crest_length",
+            "C",
+            "in",
+            Text(en="rectangle round the openings, length", es="rectángulo alrededor de los huecos, largo"),
         ),
         Quantity(
-            "crest_width", "D_c", "in", Text(en="rectangle round the openings, width", es="cresta, ancho")
+            "crest_width",
+            "D_c",
+            "in",
+            Text(en="rectangle round the openings, width", es="rectángulo alrededor de los huecos, ancho"),
         ),
         Quantity("rise", "h", "in", Text(en="rise from edge to flue", es="subida de la orilla al tubo")),
         Quantity(
@@ -198,6 +213,25 @@ def crest_sides(flues: list[Flue], spacing: Any, gap: Any, along_length: bool) -
         "slope_short",
     ),
     sources=("geometry", "astm-c1283", "common-practice"),
+    notes=(
+        Text(
+            en="With no flue, or with flue_thickness equal to edge_thickness, the top is flat and holds water: "
+            "that is no good practice. ASTM C1283 asks for a fall of 10 degrees, 2.116 in per foot.",
+            es="Sin tubo, o con flue_thickness igual a edge_thickness, la corona es plana y guarda agua: no es "
+            "buena práctica. ASTM C1283 pide 10 grados, 2.116 in por pie.",
+        ),
+        Text(
+            en='A round tile is called by its inside, and its wall comes on top: "10 in dia" is taken as the '
+            'outside, measured; "10 in ID" adds the published wall, which makes 11 3/4 in.',
+            es='Un tubo redondo se nombra por dentro, y falta sumar su pared: "10 in diám" se toma como medida '
+            'exterior; "10 in ID" suma la pared publicada, lo que hace 11 3/4 in.',
+        ),
+        Text(
+            en="145 lb/ft³ is the usual weight of plain concrete, 150 lb/ft³ with steel in it (both from "
+            "memory).",
+            es="145 lb/ft³ es el peso usual del concreto simple, 150 lb/ft³ con varilla (los dos de memoria).",
+        ),
+    ),
 )
 def slab(v: Any) -> None:
     """A block `edge_thickness` deep under a prismatoid up to `flue_thickness`, the openings taken out.
@@ -308,5 +342,5 @@ def slope(v: Any) -> None:
     """Right triangle of the rise and the level run."""
     v.ratio = v.rise / v.run
     v.slope = v.ratio * IN_PER_FT
-    v.angle = arctangent(v.ratio) * DEGREES_PER_RADIAN
+    v.angle = arctangent(v.ratio)
     v.percent = v.ratio * PERCENT

@@ -10,7 +10,7 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from trainer.calc.algebra import FUNCTIONS, Constant, Traced
+from trainer.calc.algebra import ANGLES, FUNCTIONS, QUESTIONS, Constant, Traced
 from trainer.calc.entries import Entry
 from trainer.calc.openings import Flue
 from trainer.calc.spec import Calculation, Input
@@ -85,7 +85,10 @@ class Measured:
     def _like(self, other: Any) -> Any:
         return other.quantity.to(self.quantity.units).magnitude if isinstance(other, Measured) else other
 
-    def apply(self, op: str, *others: Any) -> Measured:
+    def apply(self, op: str, *others: Any) -> Any:
+        if op in QUESTIONS:
+            other = self.lift(others[0]).quantity.to(self.quantity.units)
+            return FUNCTIONS[op](self.quantity.magnitude, other.magnitude)
         if op in ("greatest", "least"):
             other = self.lift(others[0])
             return Measured((max if op == "greatest" else min)(self.quantity, other.quantity))
@@ -96,7 +99,7 @@ class Measured:
         if op.startswith("round") and not self.quantity.dimensionless:  # whole days stay days
             return Measured(registry().Quantity(FUNCTIONS[op](self.quantity.magnitude), self.quantity.units))
         # Angles and logarithms are only meant for plain ratios.
-        return measured(FUNCTIONS[op](self.quantity.to("").magnitude), "")
+        return measured(FUNCTIONS[op](self.quantity.to("").magnitude), "degree" if op in ANGLES else "")
 
 
 def measured(value: float, unit: str) -> Measured:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from trainer.calc.algebra import Constant, total
+from trainer.calc.algebra import Constant, at_least, more_than, total
 from trainer.calc.entries import Part
 from trainer.calc.shift import check_day
 from trainer.calc.spec import Input, Quantity, calculation
@@ -30,8 +30,8 @@ TASK_WORDS: Final = {
 }
 
 # 29 CFR 1926.1153(b) and (d), averages over 8 h [µg/m³].
-ACTION_LEVEL: Final = 25.0
-EXPOSURE_LIMIT: Final = 50.0
+ACTION_LEVEL: Final = Constant(25.0, "ug/m3")
+EXPOSURE_LIMIT: Final = Constant(50.0, "ug/m3")
 WORKDAY: Final = Constant(480.0, "minute")
 DAY: Final = 24 * 60.0
 
@@ -84,6 +84,16 @@ DAY: Final = 24 * 60.0
     ),
     results=("airflow", "respirator"),
     sources=("osha-1926-1153",),
+    notes=(
+        Text(
+            en="Table 1 counts only with every control it lists in use: shroud, airflow, a filter of 99 % or "
+            "better and, for mortar removal, a cyclonic separator or filter cleaning. Otherwise the exposure "
+            "must be measured.",
+            es="La Tabla 1 sólo vale con todos sus controles en uso: cubierta colectora, flujo, filtro de 99 % o "
+            "mejor y, al quitar mortero, separador ciclónico o limpieza del filtro. Si no, la exposición se "
+            "tiene que medir.",
+        ),
+    ),
 )
 def shroud(v: Any) -> None:
     """25 cfm for each inch of wheel; the respirator by task and hours. APF is the assigned protection factor.
@@ -150,5 +160,5 @@ def exposure(v: Any) -> None:
     v.sampled = total(each.time for each in v.sample)
     check_day(v.sampled, DAY, "min")
     v.average_8h = total(each.concentration * each.time for each in v.sample) / WORKDAY
-    v.over_action = bool(v.average_8h >= ACTION_LEVEL - 1e-9)
-    v.over_limit = bool(v.average_8h > EXPOSURE_LIMIT + 1e-9)
+    v.over_action = at_least(v.average_8h, ACTION_LEVEL)
+    v.over_limit = more_than(v.average_8h, EXPOSURE_LIMIT)

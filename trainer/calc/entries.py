@@ -17,6 +17,7 @@ from fractions import Fraction
 from typing import Any, Final
 
 from trainer.calc import notation
+from trainer.calc.units import UNITS
 from trainer.calc.unreadable import LONGEST, unreadable
 from trainer.languages import Text, in_language
 
@@ -62,6 +63,11 @@ class Entry:
         return dict(self.__dict__)
 
 
+def takes_minus(each: Any) -> bool:
+    """Whether a number of this `Part` or `Input` may be typed with a minus: 0 °F is under zero in °C."""
+    return each.low < 0 or UNITS[each.unit].kind == "temperature"
+
+
 def entry_of(parts: Sequence[Part], value: Any) -> Entry | None:
     """`value`, an Entry or as many numbers as there are parts, as an Entry of plain floats; None when it is neither."""
     if isinstance(value, Entry):
@@ -91,7 +97,7 @@ def read_entry(kind: str, parts: Sequence[Part], text: str, language: str = "en"
         raise unreadable("at" if kind == "at" else "ratio", text, unit, numbers=len(parts))
     return Entry(
         **{
-            part.name: notation.read(one, part.unit, language, signed=part.low < 0).value
+            part.name: notation.read(one, part.unit, language, signed=takes_minus(part)).value
             for part, one in zip(parts, typed, strict=True)
         }
     )

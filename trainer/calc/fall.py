@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from trainer.calc.algebra import plain
+from trainer.calc.algebra import Constant, at_least, more_than, plain
 from trainer.calc.roof import LOW_SLOPE_RISE
 from trainer.calc.spec import Input, Quantity, calculation
 from trainer.errors import Refusal
@@ -15,7 +15,7 @@ from trainer.languages import Text
 
 FREE_FALL_LIMIT: Final = 6.0  # ft, 29 CFR 1926.502(d)(16)
 DECELERATION_LIMIT: Final = 3.5  # ft, 29 CFR 1926.502(d)(16)
-TRIGGER_HEIGHT: Final = 6.0  # ft, 29 CFR 1926.501(b)
+TRIGGER_HEIGHT: Final = Constant(6.0, "ft")  # 29 CFR 1926.501(b)
 
 # (b)(8) and the words of (b)(10) are from memory.
 UNDER_SIX_FEET: Final = Text(
@@ -117,7 +117,7 @@ STEEP: Final = Text(
             "required",
             "R",
             "ft",
-            Text(en="clear height needed below the D-ring", es="altura libre necesaria"),
+            Text(en="clear height needed below the D-ring", es="altura libre necesaria bajo el anillo D"),
         ),
         Quantity(
             "enough",
@@ -129,6 +129,14 @@ STEEP: Final = Text(
     ),
     results=("required", "enough"),
     sources=("osha-1926-502", "osha-technical-manual", "common-practice"),
+    notes=(
+        Text(
+            en="The maker's instructions govern. Published sums differ in their terms: this one counts from the "
+            "D-ring down. A swing fall needs more room.",
+            es="Manda el instructivo del fabricante. Las cuentas publicadas no llevan los mismos términos: esta "
+            "va del anillo D hacia abajo. Una caída en péndulo necesita más espacio.",
+        ),
+    ),
 )
 def clearance(v: Any) -> None:
     """The drop of the D-ring until it is stopped, then the body below it, then a margin.
@@ -150,7 +158,7 @@ def clearance(v: Any) -> None:
     v.total_free_fall = v.free_fall + v.anchor_below
     v.stop = v.total_free_fall + v.deceleration + v.stretch
     v.required = v.stop + v.dring_height + v.margin
-    v.enough = None if v.available is None else bool(v.available - v.required >= -1e-9)
+    v.enough = None if v.available is None else at_least(v.available, v.required)
 
 
 @calculation(
@@ -191,13 +199,21 @@ def clearance(v: Any) -> None:
     ),
     results=("protection_required", "rule"),
     sources=("osha-1926-501", "osha-1926-500"),
+    notes=(
+        Text(
+            en="Federal rules only; state plans and the shop may ask more. Before anyone steps off the ladder, "
+            "the competent person decides how.",
+            es="Sólo reglas federales; el estado y el taller pueden pedir más. La persona competente decide "
+            "cómo, antes de que alguien deje la escalera.",
+        ),
+    ),
 )
 def rule(v: Any) -> None:
     """6 ft or more above the lower level; (b)(11) on a steep roof, (b)(1) on a low-slope one."""
-    v.protection_required = bool(v.height >= TRIGGER_HEIGHT)
+    v.protection_required = at_least(v.height, TRIGGER_HEIGHT)
     if not v.protection_required:
         v.rule = UNDER_SIX_FEET
-    elif v.rise > LOW_SLOPE_RISE:
+    elif more_than(plain(v.rise), LOW_SLOPE_RISE):
         v.rule = STEEP
     else:
         v.rule = LOW_SLOPE

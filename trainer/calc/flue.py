@@ -77,6 +77,14 @@ from trainer.languages import Text
     ),
     results=("projection_now", "cut_down", "extension"),
     sources=("common-practice", "astm-c1283", "fb1889"),
+    notes=(
+        Text(
+            en="1/2 in for the board under the crown is our own figure without a source. Cutting clay makes "
+            "silica dust: water or a shroud, and the respirator that dust.shroud tells.",
+            es="1/2 in para la tabla bajo la corona es cifra nuestra, sin fuente. Cortar barro suelta polvo de "
+            "sílice: agua o cubierta colectora, y el respirador que dice dust.shroud.",
+        ),
+    ),
 )
 def cut(v: Any) -> None:
     """A flue between the wanted and the greatest height stays; a taller one is cut to the wanted height, a lower

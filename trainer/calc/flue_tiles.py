@@ -7,25 +7,12 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from trainer.calc.algebra import CUIN_PER_CUFT, PI, Constant, plain
+from trainer.calc.algebra import CUIN_PER_CUFT, PI, Constant, at_least, plain
 from trainer.calc.openings import Flue
 from trainer.calc.spec import Input, Quantity, calculation
+from trainer.calc.tiles import published_wall
 from trainer.errors import Refusal
 from trainer.languages import Text
-
-# USDA Farmers' Bulletin 1889, Table 2: wall [in] of a rectangular tile by its outside size [in].
-WALLS: Final = {
-    (4.5, 8.5): 0.625,
-    (4.5, 13.0): 0.625,
-    (7.5, 7.5): 0.625,
-    (8.5, 8.5): 0.625,
-    (8.5, 13.0): 0.75,
-    (8.5, 18.0): 0.875,
-    (13.0, 13.0): 0.875,
-    (13.0, 18.0): 0.875,
-    (18.0, 18.0): 1.125,
-    (20.0, 20.0): 1.375,
-}
 
 OUTSIDE: Final = Input(
     "outside",
@@ -62,8 +49,7 @@ CIRCLE: Final = Text(
 def wall_of(flue: Flue, given: Any) -> Any:
     """The wall as measured, else the published one; Refusal when neither is known or it leaves no opening."""
     if given is None:
-        sides = sorted((float(plain(flue.length)), float(plain(flue.width))))
-        wall = WALLS.get((sides[0], sides[1])) if flue.shape == "rectangular" else None
+        wall = published_wall(flue.shape, float(plain(flue.length)), float(plain(flue.width)))
         if wall is None:
             raise Refusal(
                 Text(
@@ -158,6 +144,14 @@ def named(flue: Flue) -> str:
     ),
     results=("cut_length", "blade_reach", "reaches_through"),
     sources=("geometry", "common-practice", "osha-1926-1153"),
+    notes=(
+        Text(
+            en="Cutting clay makes silica dust: water or a shroud, and the respirator that dust.shroud tells. A "
+            "blade that does not reach through from outside is never forced.",
+            es="Cortar barro suelta polvo de sílice: agua o cubierta colectora, y el respirador que dice "
+            "dust.shroud. Si el disco no atraviesa desde afuera, nunca se fuerza.",
+        ),
+    ),
 )
 def cutline(v: Any) -> None:
     """Once round on the line and four cuts down to it, so that the piece comes off in four pieces.
@@ -184,7 +178,7 @@ def cutline(v: Any) -> None:
     else:
         v.cut_length = 0.0
     v.blade_reach = (v.blade_diameter - v.flange_diameter) / 2
-    v.reaches_through = bool(v.blade_reach >= v.wall_thickness)
+    v.reaches_through = at_least(v.blade_reach, v.wall_thickness)
 
 
 @calculation(
@@ -204,6 +198,7 @@ def cutline(v: Any) -> None:
             low=2.0,
             high=48.0,
             kind="flue",
+            measured="inside",
         ),
         Input(
             "nominal",
@@ -217,6 +212,7 @@ def cutline(v: Any) -> None:
             low=2.0,
             high=48.0,
             kind="flue",
+            measured="name",
         ),
         WALL_OF_TABLE,
     ),
@@ -232,6 +228,16 @@ def cutline(v: Any) -> None:
     ),
     results=("area", "aspect_ratio", "area_kind"),
     sources=("geometry", "fb1889", "flue-sizes-1995"),
+    notes=(
+        Text(
+            en="One tile has three areas: 8 1/2 x 13 in makes 80.5 in² with square corners, 74 in² net in the "
+            "code's table (from memory) and 70 in² usable for draft in a web table. The adopted code's table "
+            "governs.",
+            es="Un tubo tiene tres áreas: el de 8 1/2 x 13 in da 80.5 in² con esquinas vivas, 74 in² netas en la "
+            "tabla del código (de memoria) y 70 in² útiles para el tiro en una tabla de internet. Manda la "
+            "tabla del código local.",
+        ),
+    ),
 )
 def area(v: Any) -> None:
     """Inside length by inside width with square corners, or a circle.
@@ -258,7 +264,7 @@ def area(v: Any) -> None:
     else:
         v.inside_length = long_side
         v.inside_width = short_side
-    v.area = PI / 4 * v.inside_length**2 if flue.shape == "round" else v.inside_length * v.inside_width
+    v.area = PI * v.inside_length**2 / 4 if flue.shape == "round" else v.inside_length * v.inside_width
     v.aspect_ratio = v.inside_length / v.inside_width
     v.area_kind = CIRCLE if flue.shape == "round" else SQUARE_CORNERS
 
@@ -301,14 +307,30 @@ def area(v: Any) -> None:
     ),
     results=("volume", "weight"),
     sources=("geometry", "common-practice", "fb1889"),
+    notes=(
+        Text(
+            en="A 13 x 13 in tile 24 in long comes to 82.5 lb here, 2.5 lb over the 60 to 80 lb of common "
+            "practice: it is taken with square corners at the size it is called by. One measured at 12 3/4 in "
+            "with a 7/8 in wall makes 80.8 lb; corners rounded by 1 1/2 in outside and 5/8 in inside (no "
+            "source) bring it to 77.7 lb.",
+            es="Un tubo de 13 x 13 in y 24 in de largo da aquí 82.5 lb, 2.5 lb más que las 60 a 80 lb de la "
+            "práctica común: se toma con esquinas vivas y la medida con que se nombra. Uno que mide 12 3/4 in "
+            "con pared de 7/8 in da 80.8 lb; con esquinas redondeadas 1 1/2 in por fuera y 5/8 in por dentro "
+            "(sin fuente) queda en 77.7 lb.",
+        ),
+        Text(
+            en="140 lb/ft³ for fired clay is our own figure without a source.",
+            es="140 lb/ft³ para el barro cocido es cifra nuestra, sin fuente.",
+        ),
+    ),
 )
 def weight(v: Any) -> None:
     """The ring between outside and opening, times its length and density. Lengths of 2 ft: Farmers' Bulletin 1889."""
     v.wall = wall_of(v.outside, v.wall_thickness)
     length, width = v.outside.length, v.outside.width
     if v.outside.shape == "round":
-        v.outer_area = PI / 4 * length**2
-        v.inner_area = PI / 4 * (length - 2 * v.wall) ** 2
+        v.outer_area = PI * length**2 / 4
+        v.inner_area = PI * (length - 2 * v.wall) ** 2 / 4
     else:
         v.outer_area = length * width
         v.inner_area = (length - 2 * v.wall) * (width - 2 * v.wall)

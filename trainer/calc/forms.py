@@ -84,11 +84,20 @@ BOARDS: Final = {"2x4": _board(1.5, 3.5, 2, 4), "2x6": _board(1.5, 5.5, 2, 6)}
             "diagonal",
             "d",
             "in",
-            Text(en="diagonal of the slab, inside corner to corner", es="diagonal de la losa, por dentro"),
+            Text(
+                en="diagonal of the slab, inside corner to corner",
+                es="diagonal de la losa, de esquina a esquina por dentro",
+            ),
         ),
     ),
     results=("long_boards", "short_boards", "total_length", "board_feet", "diagonal"),
     sources=("geometry", "ps-20", "army-carpentry"),
+    notes=(
+        Text(
+            en="The dressed sizes of 2x4 and 2x6 are from memory. Measure the board in your hand.",
+            es="Las medidas reales de 2x4 y 2x6 son de memoria. Mida la tabla que tiene en la mano.",
+        ),
+    ),
 )
 def boards(v: Any) -> None:
     """Two boards as long as the slab and two that lap their ends; both diagonals of a square form are equal."""

@@ -76,7 +76,8 @@ def bar_size(v: Any) -> None:
             "l_1",
             "in",
             Text(
-                en="development length before the 12 in least", es="longitud de desarrollo antes del mínimo"
+                en="development length before the 12 in least",
+                es="longitud de desarrollo antes del mínimo de 12 in",
             ),
         ),
         Quantity(
@@ -94,6 +95,16 @@ def bar_size(v: Any) -> None:
     ),
     results=("development_length", "lap_length"),
     sources=("aci-318-splices", "astm-a615"),
+    notes=(
+        Text(
+            en="4,000 psi and 60 ksi are taken when none is given: take them from the bag and the bar's mark. "
+            "The short formula is from memory and holds for #6 and smaller, uncoated, low in the slab and "
+            "with the usual cover and spacing.",
+            es="4,000 psi y 60 ksi se toman si no se dan otros: tómelos del saco y de la marca de la varilla. La "
+            "fórmula corta es de memoria y vale para #6 y menores, sin recubrimiento epóxico, abajo en la "
+            "losa y con recubrimiento y separación usuales.",
+        ),
+    ),
 )
 def lap(v: Any) -> None:
     """fy/(25·√f'c)·d, and 1.3 times that for a class B lap; neither under 12 in."""

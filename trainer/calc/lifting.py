@@ -80,7 +80,7 @@ def _multiplier(name: str, symbol: str, en: str, es: str) -> Quantity:
             "asymmetry",
             "A",
             "degree",
-            Text(en="twist away from straight ahead", es="giro de la cintura"),
+            Text(en="twist away from straight ahead", es="giro de la cintura desde el frente"),
             default=0.0,
             high=135.0,
         ),
@@ -150,10 +150,15 @@ def _multiplier(name: str, symbol: str, en: str, es: str) -> Quantity:
         ),
     ),
     quantities=(
-        Quantity("load_constant", "LC", "lb", Text(en="limit under the best conditions", es="límite ideal")),
-        _multiplier("horizontal", "HM", "for reaching out", "por alcance"),
-        _multiplier("vertical", "VM", "for hands away from 30 in", "por altura de las manos"),
-        _multiplier("distance", "DM", "for the way up or down", "por recorrido"),
+        Quantity(
+            "load_constant",
+            "LC",
+            "lb",
+            Text(en="limit under the best conditions", es="límite en las mejores condiciones"),
+        ),
+        _multiplier("horizontal", "HM", "for reaching out", "por estirar los brazos"),
+        _multiplier("vertical", "VM", "for hands away from 30 in", "por manos lejos de 30 in de alto"),
+        _multiplier("distance", "DM", "for the way up or down", "por lo que sube o baja"),
         _multiplier("asymmetry", "AM", "for twisting", "por girar la cintura"),
         _multiplier("frequency", "FM", "for how often and how long", "por frecuencia y duración"),
         _multiplier("coupling", "CM", "for the grip", "por agarre"),
@@ -167,11 +172,22 @@ def _multiplier(name: str, symbol: str, en: str, es: str) -> Quantity:
             "lifting_index",
             "LI",
             "",
-            Text(en="lifting index: load over limit, over 1 is too much", es="índice: carga entre límite"),
+            Text(
+                en="lifting index: load over limit, over 1 is too much",
+                es="índice: carga entre límite; más de 1 es demasiado",
+            ),
         ),
     ),
     results=(*(f"{name}_multiplier" for name in MULTIPLIERS), "recommended_limit", "lifting_index"),
     sources=("niosh-94-110",),
+    notes=(
+        Text(
+            en="NIOSH: not for lifting with one hand, over 8 h, kneeling, in tight places, carrying, pushing, "
+            "slippery footing, or outside 66 to 79 °F.",
+            es="NIOSH: no vale con una mano, por más de 8 h, de rodillas, en lugares estrechos, para acarrear o "
+            "empujar, con piso resbaloso, ni fuera de 66 a 79 °F.",
+        ),
+    ),
 )
 def limit(v: Any) -> None:
     """51 lb times six multipliers, each 1 at best.

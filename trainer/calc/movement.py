@@ -64,7 +64,10 @@ from trainer.languages import Text
             "joint_capability",
             "C",
             "percent",
-            Text(en="movement the sealant takes, share of the joint", es="movimiento que admite el sellador"),
+            Text(
+                en="movement the sealant takes, share of the joint",
+                es="movimiento que admite el sellador, parte de la junta",
+            ),
             default=25.0,
             low=1.0,
             high=100.0,
@@ -82,6 +85,15 @@ from trainer.languages import Text
     ),
     results=("growth", "growth_each_side", "joint_width"),
     sources=("bia-tn-18", "astm-c920", "masonry-handbook"),
+    notes=(
+        Text(
+            en="The expansions are from memory: 2.5 millionths per °F for fireclay, 5.5 for concrete. A handbook "
+            "prints 1.7 to 6.9 millionths for clay brick, so the growth can be twice as much.",
+            es="Las dilataciones son de memoria: 2.5 millonésimas por °F la arcilla refractaria, 5.5 el "
+            "concreto. Un manual da de 1.7 a 6.9 millonésimas para ladrillo, así que puede crecer más del "
+            "doble.",
+        ),
+    ),
 )
 def movement(v: Any) -> None:
     """Free expansion of the tile less that of the concrete round it; a joint of ±C takes C of its width.

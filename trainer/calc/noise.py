@@ -58,6 +58,14 @@ PER_TENFOLD: Final = Constant(16.61, "dBA")
     ),
     results=("dose", "average"),
     sources=("osha-1910-95",),
+    notes=(
+        Text(
+            en="These are general industry's figures (29 CFR 1910.95, from memory); construction has its own "
+            "rule, 29 CFR 1926.52.",
+            es="Son las cifras de la industria general (29 CFR 1910.95, de memoria); la construcción tiene su "
+            "regla, 29 CFR 1926.52.",
+        ),
+    ),
 )
 def dose(v: Any) -> None:
     """D = 100·Σ C/T with T = 8 h ÷ 2^((L − 90)/5), and TWA = 16.61·log(D/100) + 90.

@@ -17,9 +17,10 @@ from fractions import Fraction
 from typing import Final, NamedTuple
 
 from trainer.calc.scan import Amount, Asked, first_number, fold, scan
+from trainer.calc.spoken import figures
 from trainer.calc.units import INCHES_PER_FOOT, KINDS, UNITS, convert, unit_meant, unit_named, unit_spelled
 from trainer.calc.unreadable import LONGEST, unreadable
-from trainer.calc.writing import FINEST, exact, mixed, write, write_inches, write_number
+from trainer.calc.writing import FINEST, MINUS, exact, mixed, write, write_inches, write_number
 from trainer.languages import Text
 
 __all__ = [
@@ -41,6 +42,11 @@ _BETWEEN_SIZES: Final = re.compile(r"x| (?:by|por) ")
 _DIAMETER: Final = re.compile(
     r"^(?:diameter|diametro|diam|dia)\b\.?|(?:de )?(?:diameter|diametro|diam|dia|round|redond[oa])\.?$"
 )
+# At which side of its wall a round tile was taken.
+_SIDES: Final = {
+    "inside": re.compile(r"\b(?:i\.?d\b\.?|inside|int(?:erior)?\b\.?|por dentro)"),
+    "outside": re.compile(r"\b(?:o\.?d\b\.?|outside|ext(?:erior)?\b\.?|por fuera)"),
+}
 
 _RUN: Final = "12"
 _OVER_LINE: Final = re.compile(r"([\d.,]+) */ *([\d.,]+)")
@@ -75,7 +81,7 @@ class Reading:
 
     def shown(self, language: str = "en") -> str:
         """What was read, in the units typed; after it, in brackets, what it makes in the unit asked for."""
-        sign = "-" if self.minus and any(part.value for part in self.parts) else ""
+        sign = MINUS if self.minus and any(part.value for part in self.parts) else ""
         if self.pitch:
             return f"{sign}{_figures(self.parts[0])} {_IN_TWELVE.in_language(language)}"
         words = sign + " ".join(_part_shown(part, language) for part in self.parts)
@@ -110,6 +116,7 @@ def read(text: str, unit: str, language: str = "en", *, signed: bool = False) ->
         if not signed:
             raise unreadable("negative", *asked)
         folded = folded[1:].strip()
+    folded = figures(folded)
     found = _read_slope(folded, asked) if unit == "in/ft" else _read_amounts(scan(folded, asked), asked)
     return found._negative() if minus else found
 
@@ -138,21 +145,26 @@ def read_size(text: str, unit: str = "in") -> tuple[Fraction, Fraction]:
 def read_flue(text: str) -> tuple[str, Fraction, Fraction]:
     """ "13 x 13 in" → ("rectangular", 13, 13); "10 in dia" or "10 in diám" → ("round", 10, 10); sizes [in].
 
+    "10 in ID" and "11 3/4 in OD" say at which side a round one was taken: ("round inside", 10, 10) and so on.
     Raises Unreadable.
     """
     asked = Asked(text, "in")
     stripped = _bounded(text, asked)
     # Ø is what drawings put before a diameter.
     folded = fold(re.sub("[øØ⌀]", " dia ", stripped), asked).strip()
-    if _BETWEEN_SIZES.search(folded):
+    side = next((side for side, words in _SIDES.items() if words.search(folded)), "")
+    unsided = _SIDES[side].sub("", folded).strip() if side else folded
+    if _BETWEEN_SIZES.search(unsided):
+        if side:  # only of a round tile is it known how the inside and the outside go together
+            raise unreadable("flue side", *asked)
         return ("rectangular", *read_size(text))
-    marked = _DIAMETER.sub("", folded).strip()
+    marked = _DIAMETER.sub("", unsided).strip()
     if marked == folded:
         raise unreadable("flue", *asked)
     diameter = _read_amounts(scan(marked, asked), asked).value if marked else Fraction(0)
     if not diameter:
         raise unreadable("flue", *asked)
-    return "round", diameter, diameter
+    return f"round {side}".strip(), diameter, diameter
 
 
 def _bounded(text: str, asked: Asked) -> str:
@@ -261,4 +273,4 @@ def _is_exact(value: Fraction, unit: str) -> bool:
     """Whether `write` loses nothing of `value`."""
     if unit in _TAPE_UNITS:
         return (convert(value, unit, "in") * FINEST).denominator == 1
-    return Fraction(write_number(value).replace(",", "")) == value
+    return Fraction(write_number(value).replace(",", "").replace(MINUS, "-")) == value

@@ -28,7 +28,7 @@ class Flue:
 
     def traced(self, name: str) -> Flue:
         if self.shape == "round":
-            diameter = Traced(self.length, name=f"{name}.length", unit="in")
+            diameter = Traced(self.length, name=f"{name}.diameter", unit="in")
             return Flue(self.shape, diameter, diameter)
         return Flue(
             self.shape,
@@ -39,7 +39,7 @@ class Flue:
     def opening_area(self, gap: Any) -> Any:
         """Area of the opening, flue and gap [in²]; a round flue leaves a circle."""
         if self.shape == "round":
-            return PI / 4 * (self.length + 2 * gap) ** 2
+            return PI * (self.length + 2 * gap) ** 2 / 4
         return (self.length + 2 * gap) * (self.width + 2 * gap)
 
 

@@ -6,12 +6,14 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import Any
 
-from trainer.calc import entries, notation
+from trainer.calc import entries, notation, tiles
+from trainer.calc.entries import takes_minus
 from trainer.calc.openings import Flue
 from trainer.calc.spec import Calculation, Input, allowed
 from trainer.errors import Refusal, Unreadable
 from trainer.languages import Text
 
+SIDES = {"outside": Text("outside", "por fuera"), "inside": Text("inside", "por dentro")}
 NONE_WORDS = frozenset({"", "none", "no", "ninguno"})
 
 
@@ -24,13 +26,12 @@ def read_input(each: Input, text: str, language: str = "en") -> Any:
         return _read_choice(each, text)
     try:
         if each.kind == "flue":
-            shape, length, width = notation.read_flue(text)
-            return Flue(shape, float(length), float(width))
+            return _read_flue(each, text)
         if each.kind == "date":
             return entries.read_date(text)
         if each.parts:
             return entries.read_entry(each.kind, each.parts, text, language)
-        return notation.read(text, each.unit, language, signed=each.low < 0).value
+        return notation.read(text, each.unit, language, signed=takes_minus(each)).value
     except Unreadable as unreadable:
         raise Refusal(
             Text(
@@ -42,6 +43,29 @@ def read_input(each: Input, text: str, language: str = "en") -> Any:
             why=Text(en=unreadable.in_language("en"), es=unreadable.in_language("es")),
             allowed=allowed(each),
         ) from None
+
+
+def _read_flue(each: Input, text: str) -> Flue:
+    """The flue typed; a round one at the side of its wall that the input is about."""
+    shape, length, width = notation.read_flue(text)
+    if shape == "rectangular":
+        return Flue(shape, float(length), float(width))
+    wanted = "outside" if each.measured == "outside" else "inside"
+    diameter = tiles.round_size(float(length), shape.removeprefix("round").strip() or wanted, wanted)
+    if diameter is None:
+        raise Refusal(
+            Text(
+                en="%(name)s (%(meaning)s): no published wall is held for a round tile of %(given)s; measure it "
+                "%(wanted)s and give that.",
+                es="%(name)s (%(meaning)s): no hay una pared publicada para un tubo redondo de %(given)s; mídalo "
+                "%(wanted)s y dé esa medida.",
+            ),
+            name=each.name,
+            meaning=each.meaning,
+            given=repr(text.strip()),
+            wanted=SIDES[wanted],
+        )
+    return Flue("round", diameter, diameter)
 
 
 def _read_choice(each: Input, text: str) -> str:

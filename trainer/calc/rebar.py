@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import Any, Final, NamedTuple
 
-from trainer.calc.algebra import IN_PER_FT, Constant, alike, plain, round_up, total
+from trainer.calc.algebra import IN_PER_FT, Constant, alike, at_least, least, plain, round_up, total
 from trainer.calc.bars import LaidBar, lay
 from trainer.calc.crown import BOND_GAP, FLUE, FLUE_SPACING, check_flue_spacing
 from trainer.calc.openings import Flue, Opening, layout
@@ -102,7 +102,7 @@ def _sum_of(pieces: list[float], model: Any) -> Any:
             "thickness",
             "t",
             "in",
-            Text(en="slab thickness at its edge", es="espesor de la losa"),
+            Text(en="slab thickness at its edge", es="espesor de la losa en la orilla"),
             default=Shop("edge_thickness"),
             low=1.0,
             high=24.0,
@@ -111,7 +111,10 @@ def _sum_of(pieces: list[float], model: Any) -> Any:
             "cover",
             "c",
             "in",
-            Text(en="concrete between the form and the steel", es="recubrimiento"),
+            Text(
+                en="concrete between the form and the steel",
+                es="concreto entre la cimbra y la varilla (recubrimiento)",
+            ),
             default=Shop("cover"),
             high=6.0,
         ),
@@ -119,7 +122,7 @@ def _sum_of(pieces: list[float], model: Any) -> Any:
             "max_spacing",
             "s_m",
             "in",
-            Text(en="greatest spacing, centre to centre", es="separación máxima"),
+            Text(en="greatest spacing, centre to centre", es="separación máxima, de centro a centro"),
             default=Shop("max_spacing"),
             low=1.0,
             high=48.0,
@@ -285,6 +288,14 @@ def _sum_of(pieces: list[float], model: Any) -> Any:
         "fits",
     ),
     sources=("astm-a615", "aci-318", "common-practice"),
+    notes=(
+        Text(
+            en="The least steel ratio of 0.0018 is the one against shrinkage and temperature (ACI 318, from "
+            "memory), not a design for a load. ACI 318 also wants bars no more than 3 slab thicknesses apart.",
+            es="La cuantía mínima de 0.0018 es la de contracción y temperatura (ACI 318, de memoria), no un "
+            "diseño para una carga. ACI 318 pide además varillas a no más de 3 espesores de losa.",
+        ),
+    ),
 )
 def mat(v: Any) -> None:
     """Two layers of evenly spaced bars, held back from the form and from every opening by the cover.
@@ -340,6 +351,6 @@ def mat(v: Any) -> None:
     v.bar_area = bar.area
     v.steel_ratio_long = v.long_bars * v.bar_area / (v.slab_width * v.thickness)
     v.steel_ratio_short = v.short_bars * v.bar_area / (v.slab_length * v.thickness)
-    v.meets_minimum = bool(v.steel_ratio_long >= MINIMUM_RATIO and v.steel_ratio_short >= MINIMUM_RATIO)
+    v.meets_minimum = at_least(least(v.steel_ratio_long, v.steel_ratio_short), MINIMUM_RATIO)
     v.depth_needed = 2 * v.cover + 2 * v.bar_diameter
-    v.fits = bool(v.depth_needed - v.thickness <= 1e-9)
+    v.fits = at_least(v.thickness, v.depth_needed)

@@ -8,10 +8,11 @@ from __future__ import annotations
 from typing import Any, Final
 
 from trainer.calc.algebra import (
-    DEGREES_PER_RADIAN,
     IN_PER_FT,
     SQIN_PER_SQFT,
+    Constant,
     arctangent,
+    at_most,
     round_up,
     square_root,
 )
@@ -19,7 +20,7 @@ from trainer.calc.entries import Entry, Part
 from trainer.calc.spec import Input, Quantity, Shop, calculation
 from trainer.languages import Text
 
-LOW_SLOPE_RISE: Final = 4.0  # 29 CFR 1926.500(b): low-slope is 4 in 12 or less
+LOW_SLOPE_RISE: Final = Constant(4.0, "in/ft")  # 29 CFR 1926.500(b): low-slope is 4 in 12 or less
 
 
 def along_slope(ratio: Any) -> Any:
@@ -47,7 +48,9 @@ RISE: Final = Input(
             "slope_factor",
             "k",
             "",
-            Text(en="length on the slope for each unit of run", es="largo inclinado por avance"),
+            Text(
+                en="length on the slope for each unit of run", es="largo inclinado por cada unidad de avance"
+            ),
         ),
         Quantity(
             "low_slope",
@@ -63,9 +66,9 @@ RISE: Final = Input(
 def slope(v: Any) -> None:
     """Right triangle of rise and 12 in of run."""
     v.ratio = v.rise / IN_PER_FT
-    v.angle = arctangent(v.ratio) * DEGREES_PER_RADIAN
+    v.angle = arctangent(v.ratio)
     v.slope_factor = along_slope(v.ratio)
-    v.low_slope = bool(v.rise <= LOW_SLOPE_RISE)
+    v.low_slope = at_most(v.rise, LOW_SLOPE_RISE)
 
 
 @calculation(
@@ -133,7 +136,9 @@ def slope(v: Any) -> None:
             "slope_factor",
             "k",
             "",
-            Text(en="length on the slope for each unit of run", es="largo inclinado por avance"),
+            Text(
+                en="length on the slope for each unit of run", es="largo inclinado por cada unidad de avance"
+            ),
         ),
         Quantity(
             "area",
@@ -152,6 +157,14 @@ def slope(v: Any) -> None:
     ),
     results=("area", "sheets"),
     sources=("geometry", "common-practice"),
+    notes=(
+        Text(
+            en="A margin of 4 ft on every side is our own figure without a source. A sheet that can slide is "
+            "worse than none: fasten it.",
+            es="El margen de 4 ft por lado es cifra nuestra, sin fuente. Una hoja que resbala es peor que nada: "
+            "fíjela.",
+        ),
+    ),
 )
 def protect(v: Any) -> None:
     """The ring round the chimney as seen from above, times the slope factor. The margin of 4 ft is common practice."""
@@ -239,6 +252,14 @@ def protect(v: Any) -> None:
     ),
     results=("weight", "trips", "stack_area"),
     sources=("geometry", "common-practice"),
+    notes=(
+        Text(
+            en="20 lb/ft² is a usual roof load from memory, and 4.5 lb a brick has no source. What this roof "
+            "carries is for a qualified person to say; best leave nothing on it.",
+            es="20 lb/ft² es una carga usual de techo, de memoria, y 4.5 lb por ladrillo no tiene fuente. Lo que "
+            "aguanta este techo lo dice una persona calificada; mejor no deje nada arriba.",
+        ),
+    ),
 )
 def debris(v: Any) -> None:
     """20 lb/ft² and 4.5 lb a brick are common practice: what a roof carries is for a qualified person to say."""

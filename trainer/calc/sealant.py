@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from trainer.calc.algebra import IN_PER_FT, PERCENT, Constant, plain, round_up
+from trainer.calc.algebra import IN_PER_FT, PERCENT, Constant, at_most, plain, round_up
 from trainer.calc.spec import Input, Quantity, calculation
 from trainer.languages import Text
 
@@ -84,6 +84,12 @@ DEEPEST: Final = Constant(0.5, "in")
     ),
     results=("volume", "length_per_cartridge", "cartridges"),
     sources=("geometry", "product-label", "common-practice"),
+    notes=(
+        Text(
+            en="10 % of waste is our own figure without a source.",
+            es="10 % de desperdicio es cifra nuestra, sin fuente.",
+        ),
+    ),
 )
 def bead(v: Any) -> None:
     """A straight-sided bead: width by depth by length. The waste of 10 % is common practice."""
@@ -140,6 +146,14 @@ def bead(v: Any) -> None:
     ),
     results=("rod_low", "rod_high", "rod", "rod_in_range", "bead_depth"),
     sources=("astm-c1193", "common-practice"),
+    notes=(
+        Text(
+            en="The shape of the joint is ASTM C1193 from memory; stock rod sizes have no source. The sealant "
+            "must suit the heat at that tile: the label governs.",
+            es="La forma de la junta es ASTM C1193 de memoria; las medidas comerciales no tienen fuente. El "
+            "sellador debe aguantar el calor de ese tubo: manda la etiqueta.",
+        ),
+    ),
 )
 def rod(v: Any) -> None:
     """The first stock rod at least 25 % over the joint; the bead bonds to the two sides only, never to a third."""
@@ -147,6 +161,6 @@ def rod(v: Any) -> None:
     v.rod_high = OVER_HIGH * v.joint_width
     stock = next(size for size in STOCK_RODS if size >= plain(v.rod_low) - 1e-9)
     v.rod = Constant(stock, "in")
-    v.rod_in_range = bool(v.rod_high >= stock - 1e-9)
+    v.rod_in_range = at_most(v.rod, v.rod_high)
     half = v.joint_width / 2
     v.bead_depth = SHALLOWEST if half < SHALLOWEST else DEEPEST if half > DEEPEST else half

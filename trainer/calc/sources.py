@@ -37,6 +37,7 @@ SOURCES: Final[dict[str, Source]] = {
             "common practice (no published source)",
             "práctica común (sin fuente publicada)",
         ),
+        _source("own-default", "our own figure (no source)", "cifra propia (sin fuente)"),
         _source("geometry", "geometry", "geometría"),
         _source("arithmetic", "arithmetic", "aritmética"),
         _source(
@@ -156,7 +157,11 @@ SOURCES: Final[dict[str, Source]] = {
             "US Army carpentry course, board feet",
             "Curso de carpintería del Ejército de EE. UU., pies tablares",
         ),
-        _source("nbc-9-21", "National Building Code of Canada, 9.21.4", "Código Nacional de Canadá, 9.21.4"),
+        _source(
+            "nbc-9-21",
+            "National Building Code of Canada, 9.21.4 (flue height: from memory)",
+            "Código Nacional de Canadá, 9.21.4 (altura del tubo: de memoria)",
+        ),
         _source(
             "bia-1993",
             "Brick Industry Association advice, Masonry Magazine, August 1993, p. 10",

@@ -1,87 +1,37 @@
 """What a calculation is: its inputs, its quantities and its formula, declared once; and the registry of them all.
 
-Input, Quantity      one line each: name, symbol, unit, meaning
-Shop, Same           a default taken from the shop standard, or from another input
 calculation(...)     the decorator that puts a formula into the registry
 Calculation          evaluate (numbers only) and work (numbers with steps)
+Input, Quantity, Shop, Same   what it declares (inputs.py)
 """
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from datetime import date, datetime
-from typing import Any, Final
+from datetime import date
+from typing import Any
 
 from trainer.calc.algebra import Traced, plain
-from trainer.calc.entries import EARLIEST, JOINTS, LATEST, Entry, Part, entry_of
+from trainer.calc.entries import Entry
+from trainer.calc.inputs import REQUIRED, Input, Quantity, Same, Shop, allowed, checked, missing
 from trainer.calc.openings import Flue
-from trainer.calc.units import UNITS
 from trainer.calc.working import Step
-from trainer.errors import Refusal, UnknownName
+from trainer.errors import UnknownName
 from trainer.languages import Text
 
-REQUIRED: Final = object()
-
-
-@dataclass(frozen=True, slots=True)
-class Shop:
-    """A default taken from the shop standard's field of that name."""
-
-    field: str
-
-
-@dataclass(frozen=True, slots=True)
-class Same:
-    """A default equal to another input."""
-
-    input: str
-
-
-@dataclass(frozen=True, slots=True)
-class Quantity:
-    """One number, flag or text that a calculation puts on the board.
-
-    kind: "number", "flag", "text" (text or `Text`), "date" or "list" (of numbers [unit], or of such lists)
-    rounds: the quantity this one is the rounded-up form of, when it is
-    words: what each value of a text is called in both languages, where it is a word
-    """
-
-    name: str
-    symbol: str
-    unit: str
-    meaning: Text
-    kind: str = "number"
-    rounds: str | None = None
-    words: Mapping[str, Text] = field(default_factory=dict)
-
-
-@dataclass(frozen=True, slots=True)
-class Input:
-    """One thing a calculation must be told.
-
-    kind: "number" (in `unit`), "flue" (a `Flue`), "choice" (one of `choices`), "date", or an `Entry` of `parts`:
-        "at" ("12 @ 42 in"), "ratio" ("1:2:3") or "size" ("4 x 8 ft"), for which `example` shows how it is typed
-    words: what each choice is called in both languages, where it is a word
-    default: a value, `Shop`, `Same`, None (may be left out) or REQUIRED
-    low, high: the allowed range, both ends included [unit]
-    many: takes a list of values
-    """
-
-    name: str
-    symbol: str
-    unit: str
-    meaning: Text
-    default: Any = REQUIRED
-    low: float = 0.0
-    high: float = 1e9
-    kind: str = "number"
-    choices: tuple[str, ...] = ()
-    many: bool = False
-    parts: tuple[Part, ...] = ()
-    example: str = ""
-    words: Mapping[str, Text] = field(default_factory=dict)
+__all__ = [
+    "REQUIRED",
+    "Calculation",
+    "Evaluation",
+    "Input",
+    "Quantity",
+    "Same",
+    "Shop",
+    "allowed",
+    "calculation",
+    "get",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +78,8 @@ class TracingBoard:
             value = Traced(float(plain(value)), name=name, unit=quantity.unit)
         elif quantity.kind == "date":
             value = Traced(plain(value), name=name)
+        elif quantity.kind == "flag":
+            value = plain(value)
         self.__dict__[name] = value
 
 
@@ -161,7 +113,10 @@ def _bare(value: Any) -> Any:
 
 @dataclass(frozen=True, eq=False)
 class Calculation:
-    """A formula with everything that is known about it."""
+    """A formula with everything that is known about it.
+
+    notes: what a reader of the number must know: a default that rests on no source, what the number leaves out
+    """
 
     name: str
     title: Text
@@ -171,6 +126,7 @@ class Calculation:
     result_names: tuple[str, ...]
     sources: tuple[str, ...]
     formula: Callable[[Any], None]
+    notes: tuple[Text, ...] = ()
     symbols: dict[str, str] = field(init=False)
 
     def __post_init__(self) -> None:
@@ -230,12 +186,14 @@ class Calculation:
             if value is None:
                 value = self._default(each, given, shop)
             if each.many:
-                value = [_check(each, one) for one in (value if isinstance(value, list | tuple) else [value])]
+                value = [
+                    checked(each, one) for one in (value if isinstance(value, list | tuple) else [value])
+                ]
                 if not value and each.default is REQUIRED:
-                    raise _missing(each)
+                    raise missing(each)
             # The usual case first: a float inside its range.
             elif value is not None and (type(value) is not float or not each.low <= value <= each.high):
-                value = _check(each, value)
+                value = checked(each, value)
             given[each.name] = value
         return given
 
@@ -246,107 +204,8 @@ class Calculation:
         if isinstance(default, Same):
             return given[default.input]
         if default is REQUIRED:
-            raise _missing(each)
+            raise missing(each)
         return default
-
-
-def _missing(each: Input) -> Refusal:
-    return Refusal(
-        Text(
-            en="%(name)s (%(meaning)s) is missing; give %(allowed)s.",
-            es="Falta %(name)s (%(meaning)s); dé %(allowed)s.",
-        ),
-        name=each.name,
-        meaning=each.meaning,
-        allowed=allowed(each),
-    )
-
-
-def _check(each: Input, value: Any) -> Any:
-    """`value` as the formula takes it; Refusal names the input, what was given and what is allowed."""
-    if each.kind == "choice":
-        if value in each.choices:
-            return value
-    elif each.kind == "flue":
-        if isinstance(value, Flue):
-            if all(
-                math.isfinite(side) and each.low <= side <= each.high for side in (value.length, value.width)
-            ):
-                return value
-            value = str(value)
-    elif each.kind == "date":
-        if isinstance(value, date) and not isinstance(value, datetime) and EARLIEST <= value <= LATEST:
-            return value
-    elif each.parts:
-        entry = entry_of(each.parts, value)
-        if entry is not None:
-            numbers = entry.numbers()
-            if all(part.low <= numbers[part.name] <= part.high for part in each.parts):
-                return entry
-            value = JOINTS[each.kind].join(f"{number:g}" for number in numbers.values())
-    elif isinstance(value, int | float) or hasattr(value, "numerator"):
-        number = float(value)
-        if not isinstance(value, bool) and math.isfinite(number) and each.low <= number <= each.high:
-            return number
-    raise Refusal(
-        Text(
-            en="%(name)s (%(meaning)s) cannot be %(value)s; give %(allowed)s.",
-            es="%(name)s (%(meaning)s) no puede ser %(value)s; dé %(allowed)s.",
-        ),
-        name=each.name,
-        meaning=each.meaning,
-        value=_short(value, each.unit),
-        allowed=allowed(each),
-    )
-
-
-def _short(value: Any, unit: str) -> str:
-    if isinstance(value, float):
-        return f"{value:g} {_unit_words(unit).en}".strip()
-    text = str(value)
-    return repr(text if len(text) <= 40 else text[:37] + "...")
-
-
-def _unit_words(unit: str) -> Text:
-    return UNITS[unit].many if unit in UNITS else Text(en=unit, es=unit)
-
-
-def allowed(each: Input) -> Text:
-    """What an input takes, in words."""
-    if each.kind == "choice":
-        en, es = (
-            ", ".join(
-                each.words[one].in_language(language) if one in each.words else one for one in each.choices
-            )
-            for language in ("en", "es")
-        )
-        return Text(en=f"one of {en}", es=f"uno de {es}")
-    if each.kind == "date":
-        return Text(
-            en=f"year-month-day such as 2026-11-25, {EARLIEST} to {LATEST}",
-            es=f"año-mes-día como 2026-11-25, de {EARLIEST} a {LATEST}",
-        )
-    if each.parts:
-        ranges = [_range(part.low, part.high, part.unit) for part in each.parts]
-        en, es = (
-            "; ".join(dict.fromkeys(one.in_language(language) for one in ranges)) for language in ("en", "es")
-        )
-        return Text(en=f'for example "{each.example}" ({en})', es=f'por ejemplo "{each.example}" ({es})')
-    if each.kind == "flue":
-        low, high = f"{each.low:g}", f"{each.high:g} {each.unit}".strip()
-        return Text(
-            en=f'an outside size such as "13 x 13 in" or "10 in dia", each side {low} to {high}',
-            es=f'una medida exterior como "13 x 13 in" o "10 in diám", cada lado de {low} a {high}',
-        )
-    return _range(each.low, each.high, each.unit)
-
-
-def _range(low: float, high: float, unit: str) -> Text:
-    words = _unit_words(unit)
-    return Text(
-        en=f"{low:g} to {high:g} {words.en}".strip(),
-        es=f"de {low:g} a {high:g} {words.es}".strip(),
-    )
 
 
 REGISTRY: dict[str, Calculation] = {}
@@ -361,12 +220,21 @@ def calculation(
     quantities: tuple[Quantity, ...],
     results: tuple[str, ...],
     sources: tuple[str, ...],
+    notes: tuple[Text, ...] = (),
 ) -> Callable[[Callable[[Any], None]], Calculation]:
     """Put the decorated formula into the registry under `name`."""
 
     def register(formula: Callable[[Any], None]) -> Calculation:
         made = Calculation(
-            name, title, purpose, inputs, {each.name: each for each in quantities}, results, sources, formula
+            name,
+            title,
+            purpose,
+            inputs,
+            {each.name: each for each in quantities},
+            results,
+            sources,
+            formula,
+            notes,
         )
         REGISTRY[name] = made
         return made

@@ -95,6 +95,14 @@ MOST_PIECES: Final = 500
     ),
     results=("bars_needed", "waste", "plan"),
     sources=("arithmetic", "common-practice"),
+    notes=(
+        Text(
+            en="A plan for up to 12 different lengths is proved to be the best there is; with more it is never "
+            "worse than the longest-first way.",
+            es="Con hasta 12 largos distintos el plan es el mejor que hay, comprobado; con más, nunca es peor "
+            "que cortar primero lo más largo.",
+        ),
+    ),
 )
 def stock(v: Any) -> None:
     """The cutting plan of `cutting.plan`: never more bars than first-fit-decreasing, the fewest for up to 12 lengths.

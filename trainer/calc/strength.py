@@ -87,6 +87,19 @@ GAIN_B = Quantity(
     ),
     results=("strength", "fraction"),
     sources=("aci-209r",),
+    notes=(
+        Text(
+            en="4,000 psi is our own figure, taken when no strength is given: take it from the bag or the "
+            "ticket. The curve holds for concrete kept damp at about 70 °F; in the cold it gains much more "
+            "slowly.",
+            es="4,000 psi es cifra nuestra, si no se da otra: tómela del saco o de la nota. La curva vale si se "
+            "mantiene húmedo a unos 70 °F; con frío gana mucho más despacio.",
+        ),
+        Text(
+            en="At 28 days the type I moist curve gives 1.007, not 1: it was fitted to many tests.",
+            es="A los 28 días la curva del tipo I húmedo da 1.007, no 1: se ajustó a muchas pruebas.",
+        ),
+    ),
 )
 def strength(v: Any) -> None:
     """f28·t/(a + b·t). At 28 days the type I moist row gives 1.007, not 1: the curve was fitted to many tests."""
@@ -146,6 +159,14 @@ def strength(v: Any) -> None:
     ),
     results=("strip_on", "coat_on", "fraction_at_strip"),
     sources=("aci-209r", "aci-308", "common-practice"),
+    notes=(
+        Text(
+            en="Days are counted as if the concrete were kept damp at about 70 °F. Below about 50 °F the "
+            "calendar is too early: ask concrete.maturity.",
+            es="Los días se cuentan como si estuviera húmedo a unos 70 °F. Abajo de unos 50 °F el calendario se "
+            "adelanta: use concrete.maturity.",
+        ),
+    ),
 )
 def strip(v: Any) -> None:
     """The pour's date and the whole days after it; the share of strength from concrete.strength's curve.

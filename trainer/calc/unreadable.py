@@ -153,6 +153,12 @@ REASONS: Final[dict[str, Text]] = {
         "“%(given)s” is no day of the calendar; type year-month-day, such as 2026-11-25.",
         "“%(given)s” no es un día del calendario; escriba año-mes-día, por ejemplo 2026-11-25.",
     ),
+    "flue side": Text(
+        "“%(given)s” names a side of the wall, which is read for a round flue only; type 13 x 13 in, or 10 in ID for a "
+        "round one.",
+        "“%(given)s” dice de qué lado de la pared se midió, y eso se lee sólo en un conducto redondo; escriba 13 x 13 in, o "
+        "10 in ID para uno redondo.",
+    ),
     "flue": Text(
         "“%(given)s” is neither two sizes nor a diameter; type 13 x 13 in for a rectangular flue or 10 in dia for a "
         "round one.",

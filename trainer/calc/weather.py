@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from trainer.calc.algebra import PERCENT, Constant, greatest, plain, total
+from trainer.calc.algebra import PERCENT, Constant, at_least, greatest, total
 from trainer.calc.entries import Part
 from trainer.calc.spec import Input, Quantity, calculation
 from trainer.languages import Text
@@ -23,7 +23,7 @@ EVAPORATION: Final = Constant(1e-6, "=pound / foot ** 2 / hour / delta_degree_Fa
 PER_MPH: Final = Constant(0.4, "1/mph")
 NO_LOSS: Final = Constant(0.0, "lb/ft2/h")
 POWER: Final = 2.5
-LIMIT: Final = 0.2  # [lb/ft²/h], ACI 305R
+LIMIT: Final = Constant(0.2, "lb/ft2/h")  # ACI 305R
 
 
 @calculation(
@@ -69,6 +69,14 @@ LIMIT: Final = 0.2  # [lb/ft²/h], ACI 305R
     ),
     results=("maturity", "equivalent_age"),
     sources=("astm-c1074",),
+    notes=(
+        Text(
+            en="The datum changes the answer a lot. 32 °F (0 °C) is for type I cement without admixtures; older "
+            "practice takes 14 or 12.2 °F (−10 or −11 °C). All from memory.",
+            es="La temperatura base cambia mucho la respuesta. 32 °F (0 °C) es para cemento tipo I sin aditivos; "
+            "antes se tomaba 14 o 12.2 °F (−10 o −11 °C). Todo de memoria.",
+        ),
+    ),
 )
 def maturity(v: Any) -> None:
     """Nurse-Saul: the sum of (T − T0)·t, a reading under the datum adding nothing."""
@@ -120,6 +128,14 @@ def maturity(v: Any) -> None:
     ),
     results=("rate", "precautions"),
     sources=("aci-95-m34", "aci-305"),
+    notes=(
+        Text(
+            en="The chart behind this comes from lakes, and the real loss can differ by about 40 %: it is a "
+            "guide to the risk.",
+            es="La gráfica de donde sale viene de lagos, y la pérdida real puede variar 40 %: es una guía del "
+            "riesgo.",
+        ),
+    ),
 )
 def evaporation(v: Any) -> None:
     """(Tc^2.5 − r·Ta^2.5)(1 + 0.4·V)·10⁻⁶, never under zero.
@@ -128,4 +144,4 @@ def evaporation(v: Any) -> None:
     """
     drive = v.concrete_temperature**POWER - v.humidity / PERCENT * v.air_temperature**POWER
     v.rate = greatest(drive * (1 + PER_MPH * v.wind) * EVAPORATION, NO_LOSS)
-    v.precautions = bool(float(plain(v.rate)) >= LIMIT)
+    v.precautions = at_least(v.rate, LIMIT)

@@ -15,7 +15,7 @@ from html import escape
 from typing import TYPE_CHECKING, Any
 
 from trainer.calc import notation
-from trainer.calc.algebra import PI, Traced, plain
+from trainer.calc.algebra import PI, QUESTIONS, Traced, plain
 from trainer.calc.entries import as_data
 from trainer.languages import Text, in_language
 
@@ -29,7 +29,8 @@ WORDS: dict[str, Text] = {
     "round_down": Text(en="round down", es="redondear hacia abajo"),
     "square_root": Text(en="√", es="√"),
     "absolute": Text(en="| |", es="| |"),
-    "arctangent": Text(en="angle of tangent", es="ángulo de tangente"),
+    "arctangent": Text(en="the angle with tangent", es="el ángulo con tangente"),
+    "arccosine": Text(en="the angle with cosine", es="el ángulo con coseno"),
     "logarithm": Text(en="log", es="log"),
     "greatest": Text(en="the greater of", es="el mayor de"),
     "least": Text(en="the lesser of", es="el menor de"),
@@ -46,8 +47,12 @@ WEEKDAYS = (
     Text(en="Saturday", es="sábado"),
     Text(en="Sunday", es="domingo"),
 )
-BINDING = {"+": 1, "-": 1, "*": 2, "/": 2, "neg": 3, "**": 4}
-SIGNS = {"+": "+", "-": "−", "*": "×", "/": "÷"}
+BINDING = {**dict.fromkeys(QUESTIONS, 0), "+": 1, "-": 1, "*": 2, "/": 2, "neg": 3, "**": 4}
+SIGNS = {"+": "+", "-": "−", "*": "×", "/": "÷", "at_least": "≥", "at_most": "≤", "more_than": ">"}
+
+
+WITHOUT_SYMBOL = ("flag", "text", "list")
+PARTS_OF_A_FLUE = {"length": "L", "width": "W", "diameter": "d"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,25 +93,30 @@ class Step:
         """The result with its unit, rounded as the trade does."""
         return shown(self.value, self.quantity, language)
 
+    @property
+    def asks(self) -> bool:
+        """Whether this is a yes or no that a comparison decides."""
+        return self.computed and self.quantity.kind == "flag"
+
     def text(self, language: str = "en") -> str:
-        parts = (
-            self.quantity.symbol,
-            self.expression(language),
-            self.substitution(language),
-            self.shown(language),
-        )
         meaning = self.quantity.meaning.in_language(language)
+        sums, shown = (self.expression(language), self.substitution(language)), self.shown(language)
+        if self.asks:
+            return f"{meaning}: " + " ".join([*(_asked(sum, language) for sum in dict.fromkeys(sums)), shown])
+        if self.quantity.kind in WITHOUT_SYMBOL:
+            return f"{meaning}: {shown}"
+        parts = (self.quantity.symbol, *sums, shown)
         return f"{meaning}: " + " = ".join(part for part in dict.fromkeys(parts) if part)
 
     def _symbol(self, leaf: Traced) -> str:
         if not leaf.name:
-            return _constant(leaf)
-        # One of a list, a part of an entry, or both: "flue[2].length" is f_2l; "piece[2].length" has a symbol of its
+            return _number(leaf)
+        # One of a list, a part of an entry, or both: "flue[2].length" is f_L2; "piece[2].length" has a symbol of its
         # own, l_2.
         found = re.fullmatch(r"(\w+)(?:\[(\d+)\])?(?:\.(\w+))?", leaf.name)
         base, place, part = found.groups("") if found else (leaf.name, "", "")
         own = self.symbols.get(f"{base}.{part}")
-        symbol, mark = (own, place) if own else (self.symbols[base], place + part[:1])
+        symbol, mark = (own, place) if own else (self.symbols[base], PARTS_OF_A_FLUE.get(part, "") + place)
         return f"{symbol}{'' if '_' in symbol else '_'}{mark}".removesuffix("_")
 
 
@@ -204,12 +214,27 @@ def as_html(evaluation: Evaluation, language: str = "en") -> str:
 
 def _html_step(step: Step, language: str) -> str:
     meaning = escape(step.quantity.meaning.in_language(language))
-    head = f'<span class="meaning">{meaning}</span> <span class="sum"><var>{_html_symbols(step.quantity.symbol)}</var>'
-    if step.computed:
-        head += f' <span class="expression">= {_html_symbols(step.expression(language))}</span>'
-        if step.substitution(language) != step.shown(language):
-            head += f' <span class="numbers">= {escape(step.substitution(language))}</span>'
-    return f'<li>{head} <strong class="gives">= {escape(step.shown(language))}</strong></span></li>'
+    expression, numbers = _html_symbols(step.expression(language)), escape(step.substitution(language))
+    shown = escape(step.shown(language))
+    if step.asks:
+        sum = (
+            f'<span class="expression">{_asked(expression, language)}</span> '
+            f'<span class="numbers">{_asked(numbers, language)}</span> <strong class="gives">{shown}</strong>'
+        )
+    elif step.quantity.kind in WITHOUT_SYMBOL:
+        sum = f'<strong class="gives">{shown}</strong>'
+    else:
+        sum = f"<var>{_html_symbols(step.quantity.symbol)}</var>"
+        if step.computed:
+            sum += f' <span class="expression">= {expression}</span>'
+            if numbers not in (expression, shown):
+                sum += f' <span class="numbers">= {numbers}</span>'
+        sum += f' <strong class="gives">= {shown}</strong>'
+    return f'<li><span class="meaning">{meaning}</span> <span class="sum">{sum}</span></li>'
+
+
+def _asked(comparison: str, language: str) -> str:
+    return f"¿{comparison}?" if language == "es" else f"{comparison}?"
 
 
 def _html_symbols(text: str) -> str:
@@ -241,8 +266,10 @@ def _write(node: Traced, leaf: Callable[[Traced], str], language: str) -> str:
         return base + ("²" if right.value == 2 else f"^{right.value:g}")
     first = _inside(left, op, leaf, language, right=False)
     second = _inside(right, op, leaf, language, right=True)
+    if op == "+" and not right.op and second.startswith("(−"):  # "40 1/2 − 3 1/4", not "40 1/2 + (−3 1/4)"
+        op, second = "-", second[2:-1]
     # "÷ 1 1/2" could be read as "÷ 1, then 1/2", and "÷ 1/16" as "÷ 1, then ÷ 16".
-    if op == "/" and (" " in second or "/" in second) and not second.startswith("("):
+    if op == "/" and (" " in second or "/" in second) and not second.startswith(("(", "√")):
         second = f"({second})"
     return f"{first} {SIGNS[op]} {second}"
 
@@ -256,22 +283,14 @@ def _inside(node: Traced, outer: str, leaf: Callable[[Traced], str], language: s
     return f"({written})" if weaker or same_on_the_right else written
 
 
-def _constant(leaf: Traced) -> str:
-    if isinstance(leaf.value, date):
-        return leaf.value.isoformat()
-    if leaf.value == float(PI) and leaf.unit == "":
-        return "π"
-    return notation.write_number(leaf.value, 6)
-
-
 def _number(leaf: Traced) -> str:
     if isinstance(leaf.value, date):
         return leaf.value.isoformat()
-    if not leaf.name and leaf.unit != "in":
-        return _constant(leaf)
+    if not leaf.name and leaf.value == float(PI):
+        return "π"
     if leaf.unit == "in" and _is_sixteenths(leaf.value):
-        return notation.write_inches(leaf.value).removesuffix(" in").replace("-", "−")
-    return notation.write_number(leaf.value, 6).replace("-", "−")
+        return notation.write_inches(leaf.value).removesuffix(" in")
+    return notation.write_number(leaf.value, 6)
 
 
 def _is_sixteenths(value: float) -> bool:

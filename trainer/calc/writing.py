@@ -6,6 +6,7 @@ Callers use these through `notation`. What is written here, `notation.read` read
 from __future__ import annotations
 
 import math
+from decimal import ROUND_HALF_UP, Context, Decimal
 from fractions import Fraction
 from typing import Final
 
@@ -14,7 +15,12 @@ from trainer.calc.units import INCHES_PER_FOOT, unit_named
 FINEST: Final = 16
 """Lengths are written to the sixteenth of an inch at the finest, as a tape is marked."""
 
+MINUS: Final = "−"
+"""Not a hyphen, which a tired eye takes for a dash: "-1 1/2"."""
+
 MOST_DECIMALS: Final = 9
+HALF_UP: Final = Context(prec=400, rounding=ROUND_HALF_UP)
+"""Holds every digit of the largest float."""
 MOST_EXACT_DECIMALS: Final = 60
 
 
@@ -54,20 +60,21 @@ def write_inches(value: float | Fraction, to: int = FINEST, language: str = "en"
 def write_number(value: float | Fraction, digits: int = 4) -> str:
     """A plain decimal with a point, commas before groups of three and no idle zeros: "1,250", "0.35".
 
-    digits: significant figures kept; whole figures are never rounded away
+    digits: significant figures kept, a half away from zero; whole figures are never rounded away
     Raises ValueError when the value is not finite.
     """
     _finite(value)
     if not value:
         return "0"
     decimals = min(max(digits - 1 - math.floor(math.log10(abs(float(value)))), 0), MOST_DECIMALS)
-    return _plain(f"{float(value):,.{decimals}f}")
+    rounded = Decimal(repr(float(value))).quantize(Decimal(1).scaleb(-decimals), context=HALF_UP)
+    return _plain(f"{rounded:,f}".replace("-", MINUS))
 
 
 def mixed(value: Fraction) -> str:
     """A whole number, a fraction or both, in lowest terms: "4 1/2"."""
     whole, part = divmod(abs(value.numerator), value.denominator)
-    sign = "-" if value < 0 else ""
+    sign = MINUS if value < 0 else ""
     if not part:
         return f"{sign}{whole:,}"
     return f"{sign}{whole:,} {part}/{value.denominator}" if whole else f"{sign}{part}/{value.denominator}"
@@ -81,7 +88,7 @@ def exact(value: Fraction) -> str:
         if places > MOST_EXACT_DECIMALS:
             return mixed(value)
     whole, part = divmod(abs(value.numerator) * scale // value.denominator, scale)
-    sign = "-" if value < 0 else ""
+    sign = MINUS if value < 0 else ""
     return _plain(f"{sign}{whole:,}.{part:0{places}d}") if places else f"{sign}{whole:,}"
 
 
@@ -89,7 +96,7 @@ def _feet_and_inches(inches: float | Fraction) -> str:
     """Feet only from 12 in up; sixteenths carry into inches and inches into feet."""
     parts = _nearest(inches, FINEST)
     feet, rest = divmod(abs(parts), FINEST * INCHES_PER_FOOT)
-    sign = "-" if parts < 0 else ""
+    sign = MINUS if parts < 0 else ""
     written = [f"{feet:,} ft"] if feet else []
     if rest or not feet:
         # "1 ft 0 1/2 in": without the 0 the half could be taken for half a foot.
@@ -112,4 +119,4 @@ def _finite(value: float | Fraction) -> None:
 
 def _plain(decimal: str) -> str:
     trimmed = decimal.rstrip("0").rstrip(".") if "." in decimal else decimal
-    return "0" if trimmed == "-0" else trimmed
+    return "0" if trimmed == f"{MINUS}0" else trimmed

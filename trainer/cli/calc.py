@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import textwrap
 from collections.abc import Sequence
 from typing import Any
 
@@ -30,20 +31,26 @@ def calc(name: str | None, inputs: Sequence[str], as_json: bool, working: bool, 
     \b
     trainer calc crown.slab chimney_length="40 1/2 in" chimney_width="24 in" flue="13 x 13 in" --working
     """
+    try:
+        click.echo(answer(name, inputs, as_json, working, language))
+    except Refusal as refusal:
+        click.echo(f"trainer: {refusal.in_language(language)}", err=True)
+        raise SystemExit(2) from None
+
+
+def answer(name: str | None, inputs: Sequence[str], as_json: bool, working: bool, language: str) -> str:
+    """What is printed for these arguments. Raises Refusal."""
     if name is None:
-        click.echo(listing(language))
-        return
+        return listing(language)
     calculation = core.get(name)
     if not inputs and not as_json and any(each.default is REQUIRED for each in calculation.inputs):
-        click.echo(description(calculation, language))
-        return
+        return description(calculation, language)
     evaluation = core.work(name, core.read_inputs(name, split(inputs), language))
     if as_json:
-        click.echo(json.dumps(whole(evaluation, language), ensure_ascii=False, indent=2))
-    elif working:
-        click.echo(core.working.as_text(evaluation, language))
-    else:
-        click.echo(results_text(evaluation, language))
+        return json.dumps(whole(evaluation, language), ensure_ascii=False, indent=2)
+    if working:
+        return "\n".join([core.working.as_text(evaluation, language), *notes(calculation, language)])
+    return results_text(evaluation, language)
 
 
 def split(inputs: Sequence[str]) -> dict[str, list[str]]:
@@ -82,8 +89,21 @@ def description(calculation: Calculation, language: str) -> str:
         f"  → {each.name:<17} {each.meaning.in_language(language)}{f' [{each.unit}]' if each.unit else ''}"
         for each in calculation.results
     ]
+    lines += notes(calculation, language)
     lines += ["", *(f"  {source(id).title.in_language(language)}" for id in calculation.sources)]
     return "\n".join(lines)
+
+
+def notes(calculation: Calculation, language: str) -> list[str]:
+    """What a reader of the number must know, a line each after an empty one."""
+    return [
+        line
+        for note in calculation.notes
+        for line in (
+            "",
+            *textwrap.wrap(note.in_language(language), 100, initial_indent="* ", subsequent_indent="  "),
+        )
+    ]
 
 
 def _default(each: core.Input, language: str) -> str:
@@ -91,7 +111,7 @@ def _default(each: core.Input, language: str) -> str:
     if default is REQUIRED or default is None:
         return ""
     if isinstance(default, Shop):
-        return f"; = shop {default.field}"
+        return f"; = {'taller' if language == 'es' else 'shop'} {default.field}"
     if isinstance(default, Same):
         return f"; = {default.input}"
     if isinstance(default, core.Entry):

@@ -29,6 +29,10 @@ SIGNALS: Final = {
     "caution": Text(en="Caution", es="Precaución"),
     "notice": Text(en="Notice", es="Aviso"),
 }
+NOT_HERE: Final = Text(
+    en="This example does not work with this shop's figures:",
+    es="Este ejemplo no sale con las cifras de este taller:",
+)
 NAMES: Final = ("figure", "working", "try", "checklist", "differ", *SIGNALS)
 
 
@@ -41,15 +45,16 @@ def directives(
 ) -> dict[str, Directive]:
     """The function of every fence name for one lesson in one shop."""
 
-    def example(page: Page, name: str, line: int) -> Evaluation | None:
+    def example(page: Page, name: str, line: int) -> Evaluation | Refusal | None:
         found = examples.get(name)
-        if isinstance(found, Evaluation):
-            return found
         if found is None:
             page.problem(line, f"there is no example {name!r}; there are {', '.join(examples) or 'none'}.")
-        else:
-            page.problem(line, f"the example {name} cannot be worked with the shop's figures: {found}")
-        return None
+        return found
+
+    def refused(refusal: Refusal) -> str:
+        """Why there is no sum or drawing here in this shop; the check finds it when it is so in every shop."""
+        words = f"{NOT_HERE.in_language(language)} {refusal.in_language(language)}"
+        return _boxed("notice", SIGNALS["notice"].in_language(language), f"<p>{escape(words)}</p>")
 
     def figure(content: str, page: Page, line: int) -> str:
         head, _, caption = content.strip().partition("\n")
@@ -57,14 +62,20 @@ def directives(
         evaluation = example(page, of.strip(), line)
         if evaluation is None:
             return ""
+        if isinstance(evaluation, Refusal):
+            return refused(evaluation)
         from trainer import drawings
 
         try:
             projection = shop["projection"] if name == "crown.section" else None
             drawing = drawings.draw(name, evaluation, language, projection=projection)
-        except (UnknownName, Refusal) as refusal:
-            page.problem(line, str(refusal))
+        except UnknownName as unknown:
+            page.problem(line, str(unknown))
             return ""
+        except Refusal as refusal:
+            if shop == calc.DEFAULT_SHOP:
+                page.problem(line, str(refusal))
+            return refused(refusal)
         words = (
             f"<figcaption>{_inline(render(caption, page, line + 1, nested=True))}</figcaption>"
             if caption
@@ -74,6 +85,8 @@ def directives(
 
     def working(content: str, page: Page, line: int) -> str:
         evaluation = example(page, content.strip(), line)
+        if isinstance(evaluation, Refusal):
+            return refused(evaluation)
         return "" if evaluation is None else calc.working.as_html(evaluation, language) + "\n"
 
     def tries(content: str, page: Page, line: int) -> str:
@@ -110,10 +123,13 @@ def directives(
 
 def _caution(name: str, word: str) -> Directive:
     def box(content: str, page: Page, line: int) -> str:
-        inside = render(content, page, line, nested=True)
-        return f'<aside class="caution caution-{name}" role="note"><p class="signal-word">{word}</p>{inside}</aside>\n'
+        return _boxed(name, word, render(content, page, line, nested=True))
 
     return box
+
+
+def _boxed(name: str, word: str, inside: str) -> str:
+    return f'<aside class="caution caution-{name}" role="note"><p class="signal-word">{word}</p>{inside}</aside>\n'
 
 
 def _inline(html: str) -> str:

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from trainer import calc
+from trainer.calc import DEFAULT_SHOP, Evaluation
 from trainer.calc.sources import SOURCES
 from trainer.errors import ContentError, Refusal, UnknownName
 from trainer.languages import LANGUAGES, Text
@@ -21,17 +22,23 @@ from trainer.questions.source import Source
 FENCE: Final = "+++"
 KEYS: Final = ("title", "order", "minutes", "version", "skills", "prerequisites", "sources", "example")
 EXAMPLE_KEYS: Final = ("calculation", "inputs")
+TAKEN: Final = "example:"
+"""Before an input that is a value of an earlier example: "example:slab.volume"."""
 # Hostile Markdown costs time in proportion to its length; no lesson for 15 minutes' reading is longer.
 MOST_CHARACTERS: Final = 60_000
 
 
 @dataclass(frozen=True, slots=True)
 class Example:
-    """A worked example of a lesson: what is not given comes from the shop standard when it is shown."""
+    """A worked example of a lesson: what is not given comes from the shop standard when it is shown.
+
+    taken: inputs that are a value of an earlier example, by input: the example and the value's name
+    """
 
     calculation: str
     inputs: dict[str, Any]
     texts: dict[str, Any]
+    taken: dict[str, tuple[str, str]]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -158,16 +165,15 @@ def _head(source: Source, data: Mapping[str, Any]) -> dict[str, Any]:
         source.problem(
             ("sources",), f"there is no source {unknown!r}; there are {', '.join(sorted(SOURCES))}."
         )
-    examples = source.take(data, "example", dict, default={}) or {}
-    head["examples"] = {
-        name: example
-        for name, table in examples.items()
-        if (example := _example(source, name, table)) is not None
-    }
+    head["examples"] = {}
+    for name, table in (source.take(data, "example", dict, default={}) or {}).items():
+        example = _example(source, name, table, head["examples"])
+        if example is not None:
+            head["examples"][name] = example
     return head
 
 
-def _example(source: Source, name: str, table: Any) -> Example | None:
+def _example(source: Source, name: str, table: Any, earlier: Mapping[str, Example]) -> Example | None:
     where = ("example", name)
     if name in ("shop", "position") or not name.isidentifier():
         source.problem(where, f"an example cannot be called {name!r}; use a word of its own, such as slab.")
@@ -187,9 +193,68 @@ def _example(source: Source, name: str, table: Any) -> Example | None:
         )
         return None
     try:
-        inputs = calc.read_inputs(calculation, texts)
-        calc.evaluate(calculation, inputs)
+        taken = {
+            each: _taken(calculation, each, text, earlier) for each, text in texts.items() if _names(text)
+        }
+        inputs = calc.read_inputs(
+            calculation, {each: text for each, text in texts.items() if each not in taken}
+        )
+        example = Example(calculation, inputs, dict(texts), taken)
+        work_example(example, work_all(earlier))
     except Refusal as refusal:
         source.problem((*where, "inputs"), str(refusal))
         return None
-    return Example(calculation, inputs, dict(texts))
+    return example
+
+
+def _names(text: Any) -> bool:
+    return isinstance(text, str) and text.startswith(TAKEN)
+
+
+def _taken(calculation: str, input: str, text: str, earlier: Mapping[str, Example]) -> tuple[str, str]:
+    """The earlier example and its value that an input takes; Refusal when there is no such value in the input's unit."""
+    example, _, value = text.removeprefix(TAKEN).partition(".")
+    if example in earlier:
+        quantity = calc.get(earlier[example].calculation).quantities.get(value)
+        if (
+            quantity
+            and quantity.kind == "number"
+            and quantity.unit == calc.get(calculation).input(input).unit
+        ):
+            return example, value
+    raise Refusal(
+        Text(
+            en="%(text)s is no value of an earlier example in the unit of %(input)s; write for example "
+            "example:slab.volume.",
+            es="%(text)s no es un valor de un ejemplo anterior en la unidad de %(input)s; escriba por ejemplo "
+            "example:slab.volume.",
+        ),
+        text=repr(text),
+        input=input,
+    )
+
+
+def work_example(
+    example: Example, worked: Mapping[str, Evaluation | Refusal], shop: Mapping[str, Any] = DEFAULT_SHOP
+) -> Evaluation:
+    """The example with the shop's figures; Refusal when it, or an example that it takes a value from, cannot be worked."""
+    inputs = dict(example.inputs)
+    for each, (name, value) in example.taken.items():
+        source = worked[name]
+        if isinstance(source, Refusal):
+            raise source
+        inputs[each] = source.values[value]
+    return calc.work(example.calculation, inputs, shop)
+
+
+def work_all(
+    examples: Mapping[str, Example], shop: Mapping[str, Any] = DEFAULT_SHOP
+) -> dict[str, Evaluation | Refusal]:
+    """Each example worked with the shop's figures, or why the core refuses it in this shop."""
+    worked: dict[str, Evaluation | Refusal] = {}
+    for name, example in examples.items():
+        try:
+            worked[name] = work_example(example, worked, shop)
+        except Refusal as refusal:
+            worked[name] = refusal
+    return worked

@@ -10,9 +10,9 @@ from typing import Any, Final
 from trainer.calc import DEFAULT_SHOP
 from trainer.errors import ContentError
 from trainer.lessons.directives import directives
-from trainer.lessons.library import Lesson, Library
+from trainer.lessons.library import Lesson, Library, work_all
 from trainer.lessons.markdown import Page, Section, render
-from trainer.lessons.values import template_values, work_examples
+from trainer.lessons.values import template_values
 from trainer.questions import Bank
 from trainer.questions.template import BadTemplate, fill
 
@@ -73,13 +73,13 @@ class Renderer:
 
     def _render(self, lesson: Lesson, shop: Mapping[str, Any], language: str) -> Rendered:
         words = lesson.language
-        examples = work_examples(lesson, shop)
+        examples = work_all(lesson.examples, shop)
         page = Page(
             lesson.path,
             directives(examples, shop, words, self.bank, self.urls.question),
             resolve=self._address,
         )
-        text = _filled(lesson, template_values(examples, shop, words), page)
+        text = _filled(lesson, template_values(lesson, examples, shop, words), page)
         html = render(text, page, lesson.first)
         for id, line in page.within:
             if id not in page.ids:

@@ -3,30 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, Final
 
 from trainer import calc
 from trainer.calc import Evaluation, standard
 from trainer.errors import Refusal
-from trainer.lessons.library import Lesson
+from trainer.lessons.library import Example, Lesson
 from trainer.questions.givens import shop_given
 from trainer.questions.template import BadTemplate
 from trainer.questions.writing import written, written_input
 
-
-def work_examples(lesson: Lesson, shop: Mapping[str, Any]) -> dict[str, Evaluation | Refusal]:
-    """Each example worked with the shop's figures, or why the core refuses it in this shop."""
-    worked: dict[str, Evaluation | Refusal] = {}
-    for name, example in lesson.examples.items():
-        try:
-            worked[name] = calc.work(example.calculation, example.inputs, shop)
-        except Refusal as refusal:
-            worked[name] = refusal
-    return worked
+UNKNOWN: Final = "–"
+"""What stands for a value of an example that the core refuses with the shop's figures."""
 
 
 def template_values(
-    examples: Mapping[str, Evaluation | Refusal], shop: Mapping[str, Any], language: str
+    lesson: Lesson, examples: Mapping[str, Evaluation | Refusal], shop: Mapping[str, Any], language: str
 ) -> dict[str, Any]:
     """The names that a lesson's text may use, every value as the trade writes it in `language`."""
 
@@ -42,9 +34,21 @@ def template_values(
         "position": position,
     }
     for name, evaluation in examples.items():
-        if not isinstance(evaluation, Refusal):
+        if isinstance(evaluation, Refusal):
+            values[name] = _typed(lesson.examples[name], language)
+        else:
             values[name] = _texts(evaluation, language)
     return values
+
+
+def _typed(example: Example, language: str) -> dict[str, str]:
+    """What is typed in an example that cannot be worked, and a dash for everything else of it."""
+    calculation = calc.get(example.calculation)
+    texts = dict.fromkeys([each.name for each in calculation.inputs] + list(calculation.quantities), UNKNOWN)
+    for each in calculation.inputs:
+        if each.name in example.inputs:
+            texts[each.name] = written_value(example.inputs[each.name], each.unit).in_language(language)
+    return texts
 
 
 def _texts(evaluation: Evaluation, language: str) -> dict[str, str]:

@@ -34,7 +34,7 @@ def page() -> str | Response:
             )
     with store.read() as reading:
         changes = shops.standard_history(reading, person())
-    notices = {name: standard.check(name, value) for name, value in shop().standard.items()}
+    notices = standard.check_all(shop().standard)
     return render_template(
         "standard/page.html", form=form, fields=standard.FIELDS, notices=notices, changes=changes
     )
