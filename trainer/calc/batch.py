@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from trainer.calc import cautions
 from trainer.calc.algebra import PERCENT, Constant, least, plain, round_up
 from trainer.calc.entries import Entry, Part
 from trainer.calc.spec import Input, Quantity, Shop, calculation
@@ -133,6 +134,8 @@ def _weight(name: str, symbol: str, en: str, es: str) -> Quantity:
     ),
     results=("cement", "sand", "stone", "water", "cement_bags", "fresh_density"),
     sources=("aci-211", "common-practice"),
+    sample={"volume": "2.63 ft3"},
+    cautions=(cautions.WET_CEMENT,),
 )
 def batch(v: Any) -> None:
     """Absolute volumes: each weight over its specific gravity and 62.4 lb/ft³, the sum over 1 − air."""
@@ -223,6 +226,8 @@ def batch(v: Any) -> None:
     ),
     results=("fill", "load", "trips"),
     sources=("common-practice", "niosh-94-110"),
+    sample={"volume": "2.63 ft3"},
+    cautions=(cautions.FALL, cautions.LIFTING),
 )
 def buckets(v: Any) -> None:
     """The bucket is filled to its brim or to the carrying limit, whichever comes first.

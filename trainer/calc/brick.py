@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from trainer.calc import cautions
 from trainer.calc.algebra import PERCENT, SQIN_PER_SQFT, plain, round_down, round_up
 from trainer.calc.spec import Input, Quantity, calculation
 from trainer.errors import Refusal
@@ -74,6 +75,7 @@ WALL_HEIGHT = Input(
     ),
     results=("courses", "joint_for_fit"),
     sources=("geometry", "bia-tn-10"),
+    sample={"height": "8 ft 1 in"},
 )
 def courses(v: Any) -> None:
     """One bed joint to a course. Raises Refusal when not one course fits."""
@@ -137,6 +139,8 @@ def courses(v: Any) -> None:
     ),
     results=("bricks_per_area", "bricks"),
     sources=("geometry", "bia-tn-10", "builders-pocketbook"),
+    sample={"wall_length": "9 ft 10 in", "wall_height": "7 ft 10 1/2 in"},
+    cautions=(cautions.SILICA,),
 )
 def count(v: Any) -> None:
     """Each brick takes its face and one joint each way."""

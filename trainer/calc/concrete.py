@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final, NamedTuple
 
+from trainer.calc import cautions
 from trainer.calc.algebra import PERCENT, Constant, round_up
 from trainer.calc.spec import Input, Quantity, Shop, calculation
 from trainer.languages import Text
@@ -111,6 +112,8 @@ BAGS: Final = {
     ),
     results=("volume_needed", "bags", "bag_weight", "left_over", "water_low", "water_high"),
     sources=("bag-label", "navy-aid"),
+    sample={"volume": "2.63 ft3"},
+    cautions=(cautions.WET_CEMENT, cautions.LIFTING),
 )
 def bags(v: Any) -> None:
     """Volume with its waste over the yield of one bag, rounded up; the label on the bag governs."""

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from trainer.calc import cautions
 from trainer.calc.algebra import (
     CUIN_PER_CUFT,
     DEGREES_PER_RADIAN,
@@ -198,6 +199,13 @@ def crest_sides(flues: list[Flue], spacing: Any, gap: Any, along_length: bool) -
         "slope_short",
     ),
     sources=("geometry", "astm-c1283", "common-practice"),
+    sample={
+        "chimney_length": "40 1/2 in",
+        "chimney_width": "24 in",
+        "flue_thickness": "5 1/2 in",
+        "flue": ("13 x 13 in",),
+    },
+    cautions=(cautions.HEAVY_SLAB, cautions.FALL),
 )
 def slab(v: Any) -> None:
     """A block `edge_thickness` deep under a prismatoid up to `flue_thickness`, the openings taken out.
@@ -303,6 +311,7 @@ def slab(v: Any) -> None:
     ),
     results=("slope", "angle", "percent"),
     sources=("geometry", "astm-c1283"),
+    sample={"rise": "3 in", "run": "13 1/2 in"},
 )
 def slope(v: Any) -> None:
     """Right triangle of the rise and the level run."""

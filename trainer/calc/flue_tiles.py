@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from trainer.calc import cautions
 from trainer.calc.algebra import CUIN_PER_CUFT, PI, Constant, plain
 from trainer.calc.openings import Flue
 from trainer.calc.spec import Input, Quantity, calculation
@@ -158,6 +159,14 @@ def named(flue: Flue) -> str:
     ),
     results=("cut_length", "blade_reach", "reaches_through"),
     sources=("geometry", "common-practice", "osha-1926-1153"),
+    sample={
+        "outside": "13 x 13 in",
+        "wall_thickness": "7/8 in",
+        "cut_down": "5 1/4 in",
+        "blade_diameter": "7 in",
+        "flange_diameter": "2 in",
+    },
+    cautions=(cautions.SILICA, cautions.FLUE_GAS),
 )
 def cutline(v: Any) -> None:
     """Once round on the line and four cuts down to it, so that the piece comes off in four pieces.
@@ -232,6 +241,8 @@ def cutline(v: Any) -> None:
     ),
     results=("area", "aspect_ratio", "area_kind"),
     sources=("geometry", "fb1889", "flue-sizes-1995"),
+    sample={"nominal": "8 1/2 x 13 in"},
+    cautions=(cautions.FLUE_GAS,),
 )
 def area(v: Any) -> None:
     """Inside length by inside width with square corners, or a circle.
@@ -301,6 +312,8 @@ def area(v: Any) -> None:
     ),
     results=("volume", "weight"),
     sources=("geometry", "common-practice", "fb1889"),
+    sample={"outside": "13 x 13 in"},
+    cautions=(cautions.LIFTING,),
 )
 def weight(v: Any) -> None:
     """The ring between outside and opening, times its length and density. Lengths of 2 ft: Farmers' Bulletin 1889."""

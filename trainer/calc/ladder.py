@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from typing import Any, Final
 
+from trainer.calc import cautions
 from trainer.calc.algebra import Constant, alike, square_root
 from trainer.calc.spec import Input, Quantity, calculation
 from trainer.languages import Text
@@ -73,6 +74,8 @@ QUARTER_ANGLE: Final = Constant(math.degrees(math.acos(0.25)), "degree")
     ),
     results=("working_length", "setback", "angle", "rail_length"),
     sources=("osha-1926-1053", "geometry"),
+    sample={"support_height": "16 1/2 ft"},
+    cautions=(cautions.POWER_LINE, cautions.FALL),
 )
 def set_up(v: Any) -> None:
     """The foot out a quarter of the working length: the height is √(1 − 1/4²) of that length.

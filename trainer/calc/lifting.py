@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from trainer.calc import cautions
 from trainer.calc.algebra import Constant, alike, hundredths, plain
 from trainer.calc.spec import Input, Quantity, Same, calculation
 from trainer.errors import Refusal
@@ -172,6 +173,15 @@ def _multiplier(name: str, symbol: str, en: str, es: str) -> Quantity:
     ),
     results=(*(f"{name}_multiplier" for name in MULTIPLIERS), "recommended_limit", "lifting_index"),
     sources=("niosh-94-110",),
+    sample={
+        "horizontal": "18 in",
+        "vertical": "15 in",
+        "travel": "21 in",
+        "asymmetry": "45",
+        "coupling": "fair",
+        "load": "40 lb",
+    },
+    cautions=(cautions.LIFTING,),
 )
 def limit(v: Any) -> None:
     """51 lb times six multipliers, each 1 at best.

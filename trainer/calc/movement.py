@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from trainer.calc import cautions
 from trainer.calc.algebra import PERCENT, absolute
 from trainer.calc.spec import Input, Quantity, calculation
 from trainer.languages import Text
@@ -82,6 +83,8 @@ from trainer.languages import Text
     ),
     results=("growth", "growth_each_side", "joint_width"),
     sources=("bia-tn-18", "astm-c920", "masonry-handbook"),
+    sample={"dimension": "13 in", "temperature_rise": "400 F", "crown_rise": "40 F"},
+    cautions=(cautions.HOT_FLUE,),
 )
 def movement(v: Any) -> None:
     """Free expansion of the tile less that of the concrete round it; a joint of ±C takes C of its width.

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from trainer.calc import cautions
 from trainer.calc.algebra import IN_PER_FT, PERCENT, Constant, plain, round_up
 from trainer.calc.spec import Input, Quantity, calculation
 from trainer.languages import Text
@@ -84,6 +85,8 @@ DEEPEST: Final = Constant(0.5, "in")
     ),
     results=("volume", "length_per_cartridge", "cartridges"),
     sources=("geometry", "product-label", "common-practice"),
+    sample={"length": "11.3 ft", "width": "1/2 in", "depth": "1/4 in"},
+    cautions=(cautions.HOT_FLUE,),
 )
 def bead(v: Any) -> None:
     """A straight-sided bead: width by depth by length. The waste of 10 % is common practice."""
@@ -140,6 +143,8 @@ def bead(v: Any) -> None:
     ),
     results=("rod_low", "rod_high", "rod", "rod_in_range", "bead_depth"),
     sources=("astm-c1193", "common-practice"),
+    sample={"joint_width": "5/8 in"},
+    cautions=(cautions.HOT_FLUE,),
 )
 def rod(v: Any) -> None:
     """The first stock rod at least 25 % over the joint; the bead bonds to the two sides only, never to a third."""

@@ -15,9 +15,9 @@ from datetime import date, datetime
 from typing import Any, Final
 
 from trainer.calc.algebra import Traced, plain
+from trainer.calc.allowed import allowed, unit_words
 from trainer.calc.entries import EARLIEST, JOINTS, LATEST, Entry, Part, entry_of
 from trainer.calc.openings import Flue
-from trainer.calc.units import UNITS
 from trainer.calc.working import Step
 from trainer.errors import Refusal, UnknownName
 from trainer.languages import Text
@@ -161,7 +161,11 @@ def _bare(value: Any) -> Any:
 
 @dataclass(frozen=True, eq=False)
 class Calculation:
-    """A formula with everything that is known about it."""
+    """A formula with everything that is known about it.
+
+    sample: inputs as typed, for a worked example; enough to work with when the rest is left to its defaults
+    cautions: what can hurt someone where this is used; each begins with its signal word
+    """
 
     name: str
     title: Text
@@ -171,6 +175,8 @@ class Calculation:
     result_names: tuple[str, ...]
     sources: tuple[str, ...]
     formula: Callable[[Any], None]
+    sample: Mapping[str, str | tuple[str, ...]] = field(default_factory=dict)
+    cautions: tuple[Text, ...] = ()
     symbols: dict[str, str] = field(init=False)
 
     def __post_init__(self) -> None:
@@ -228,29 +234,34 @@ class Calculation:
         for each in self.inputs:
             value = inputs.get(each.name)
             if value is None:
-                value = self._default(each, given, shop)
+                value = self.default(each, given, shop)
             if each.many:
-                value = [_check(each, one) for one in (value if isinstance(value, list | tuple) else [value])]
+                value = [
+                    checked(each, one) for one in (value if isinstance(value, list | tuple) else [value])
+                ]
                 if not value and each.default is REQUIRED:
-                    raise _missing(each)
+                    raise missing(each)
             # The usual case first: a float inside its range.
             elif value is not None and (type(value) is not float or not each.low <= value <= each.high):
-                value = _check(each, value)
+                value = checked(each, value)
             given[each.name] = value
         return given
 
-    def _default(self, each: Input, given: Mapping[str, Any], shop: Mapping[str, Any]) -> Any:
+    @staticmethod
+    def default(each: Input, given: Mapping[str, Any], shop: Mapping[str, Any]) -> Any:
+        """What an input is when it is left out; `given` holds the inputs before it. Refusal when it must be given."""
         default = each.default
         if isinstance(default, Shop):
             return shop[default.field]
         if isinstance(default, Same):
             return given[default.input]
         if default is REQUIRED:
-            raise _missing(each)
+            raise missing(each)
         return default
 
 
-def _missing(each: Input) -> Refusal:
+def missing(each: Input) -> Refusal:
+    """The sentence about an input that has no default and was not given."""
     return Refusal(
         Text(
             en="%(name)s (%(meaning)s) is missing; give %(allowed)s.",
@@ -262,7 +273,7 @@ def _missing(each: Input) -> Refusal:
     )
 
 
-def _check(each: Input, value: Any) -> Any:
+def checked(each: Input, value: Any) -> Any:
     """`value` as the formula takes it; Refusal names the input, what was given and what is allowed."""
     if each.kind == "choice":
         if value in each.choices:
@@ -302,51 +313,9 @@ def _check(each: Input, value: Any) -> Any:
 
 def _short(value: Any, unit: str) -> str:
     if isinstance(value, float):
-        return f"{value:g} {_unit_words(unit).en}".strip()
+        return f"{value:g} {unit_words(unit).en}".strip()
     text = str(value)
     return repr(text if len(text) <= 40 else text[:37] + "...")
-
-
-def _unit_words(unit: str) -> Text:
-    return UNITS[unit].many if unit in UNITS else Text(en=unit, es=unit)
-
-
-def allowed(each: Input) -> Text:
-    """What an input takes, in words."""
-    if each.kind == "choice":
-        en, es = (
-            ", ".join(
-                each.words[one].in_language(language) if one in each.words else one for one in each.choices
-            )
-            for language in ("en", "es")
-        )
-        return Text(en=f"one of {en}", es=f"uno de {es}")
-    if each.kind == "date":
-        return Text(
-            en=f"year-month-day such as 2026-11-25, {EARLIEST} to {LATEST}",
-            es=f"año-mes-día como 2026-11-25, de {EARLIEST} a {LATEST}",
-        )
-    if each.parts:
-        ranges = [_range(part.low, part.high, part.unit) for part in each.parts]
-        en, es = (
-            "; ".join(dict.fromkeys(one.in_language(language) for one in ranges)) for language in ("en", "es")
-        )
-        return Text(en=f'for example "{each.example}" ({en})', es=f'por ejemplo "{each.example}" ({es})')
-    if each.kind == "flue":
-        low, high = f"{each.low:g}", f"{each.high:g} {each.unit}".strip()
-        return Text(
-            en=f'an outside size such as "13 x 13 in" or "10 in dia", each side {low} to {high}',
-            es=f'una medida exterior como "13 x 13 in" o "10 in diám", cada lado de {low} a {high}',
-        )
-    return _range(each.low, each.high, each.unit)
-
-
-def _range(low: float, high: float, unit: str) -> Text:
-    words = _unit_words(unit)
-    return Text(
-        en=f"{low:g} to {high:g} {words.en}".strip(),
-        es=f"de {low:g} a {high:g} {words.es}".strip(),
-    )
 
 
 REGISTRY: dict[str, Calculation] = {}
@@ -361,12 +330,23 @@ def calculation(
     quantities: tuple[Quantity, ...],
     results: tuple[str, ...],
     sources: tuple[str, ...],
+    sample: Mapping[str, str | tuple[str, ...]] | None = None,
+    cautions: tuple[Text, ...] = (),
 ) -> Callable[[Callable[[Any], None]], Calculation]:
     """Put the decorated formula into the registry under `name`."""
 
     def register(formula: Callable[[Any], None]) -> Calculation:
         made = Calculation(
-            name, title, purpose, inputs, {each.name: each for each in quantities}, results, sources, formula
+            name,
+            title,
+            purpose,
+            inputs,
+            {each.name: each for each in quantities},
+            results,
+            sources,
+            formula,
+            sample or {},
+            cautions,
         )
         REGISTRY[name] = made
         return made

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final, NamedTuple
 
+from trainer.calc import cautions
 from trainer.calc.algebra import Constant, days_after, round_up
 from trainer.calc.spec import Input, Quantity, Same, Shop, calculation
 from trainer.languages import Text
@@ -87,6 +88,8 @@ GAIN_B = Quantity(
     ),
     results=("strength", "fraction"),
     sources=("aci-209r",),
+    sample={"age": "7 days"},
+    cautions=(cautions.STRUCTURE,),
 )
 def strength(v: Any) -> None:
     """f28·t/(a + b·t). At 28 days the type I moist row gives 1.007, not 1: the curve was fitted to many tests."""
@@ -146,6 +149,8 @@ def strength(v: Any) -> None:
     ),
     results=("strip_on", "coat_on", "fraction_at_strip"),
     sources=("aci-209r", "aci-308", "common-practice"),
+    sample={"poured_on": "2026-05-04"},
+    cautions=(cautions.FALLING,),
 )
 def strip(v: Any) -> None:
     """The pour's date and the whole days after it; the share of strength from concrete.strength's curve.

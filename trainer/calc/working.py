@@ -203,17 +203,36 @@ def as_html(evaluation: Evaluation, language: str = "en") -> str:
 
 
 def _html_step(step: Step, language: str) -> str:
+    """What it is; under it the symbol and, each on its own line after the equals sign, how it comes about."""
+    lines = [
+        f'<span class="expression">= {html_symbols(step.expression(language))}</span>',
+        f'<span class="numbers">= {_html_powers(escape(step.substitution(language)))}</span>',
+    ]
+    if not step.computed:
+        lines = []
+    elif step.substitution(language) == step.shown(language):
+        lines.pop()
+    lines.append(f'<strong class="gives">= {escape(step.shown(language))}</strong>')
     meaning = escape(step.quantity.meaning.in_language(language))
-    head = f'<span class="meaning">{meaning}</span> <span class="sum"><var>{_html_symbols(step.quantity.symbol)}</var>'
-    if step.computed:
-        head += f' <span class="expression">= {_html_symbols(step.expression(language))}</span>'
-        if step.substitution(language) != step.shown(language):
-            head += f' <span class="numbers">= {escape(step.substitution(language))}</span>'
-    return f'<li>{head} <strong class="gives">= {escape(step.shown(language))}</strong></span></li>'
+    symbol = html_symbols(step.quantity.symbol)
+    return (
+        f'<li><span class="meaning">{meaning}</span> '
+        f'<span class="sum"><var>{symbol}</var> {" ".join(lines)}</span></li>'
+    )
 
 
-def _html_symbols(text: str) -> str:
-    return re.sub(r"_(\w+)", r"<sub>\1</sub>", escape(text))
+def html_symbols(text: str) -> str:
+    """Symbols and powers as HTML: "L_c" with its mark below the line, "2^(a - b)" with its exponent raised; escaped."""
+    return re.sub(r"_(\w+)", r"<sub>\1</sub>", _html_powers(escape(text)))
+
+
+def _html_powers(escaped: str) -> str:
+    # An exponent is a number, or stands in brackets that may hold one more pair.
+    return re.sub(
+        r"\^(?:\(((?:[^()]|\([^()]*\))*)\)|([\d.]+))",
+        lambda found: f"<sup>{found[1] or found[2]}</sup>",
+        escaped,
+    )
 
 
 def _write(node: Traced, leaf: Callable[[Traced], str], language: str) -> str:
@@ -242,7 +261,7 @@ def _write(node: Traced, leaf: Callable[[Traced], str], language: str) -> str:
     first = _inside(left, op, leaf, language, right=False)
     second = _inside(right, op, leaf, language, right=True)
     # "÷ 1 1/2" could be read as "÷ 1, then 1/2", and "÷ 1/16" as "÷ 1, then ÷ 16".
-    if op == "/" and (" " in second or "/" in second) and not second.startswith("("):
+    if op == "/" and (" " in second or "/" in second) and not second.startswith(("(", "√")):
         second = f"({second})"
     return f"{first} {SIGNS[op]} {second}"
 
