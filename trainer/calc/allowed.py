@@ -54,7 +54,7 @@ def _range(low: float, high: float, unit: str) -> Text:
 
 def _end(value: float, unit: str) -> str:
     """An end of a range; a length on a sixteenth as it stands on the tape."""
-    if unit == "in" and (value * writing.FINEST).is_integer():
+    if unit == "in" and float(value * writing.FINEST).is_integer():
         return writing.mixed(Fraction(value))
     return writing.write_number(value, 6)
 

@@ -82,6 +82,6 @@ def _quantity(value: float, unit: str, language: str) -> str:
 
 def _figures(value: float, unit: str) -> str:
     """A length on a sixteenth as on the tape; any other number as a decimal with every figure."""
-    if unit == "in" and (value * FINEST).is_integer():
+    if unit == "in" and float(value * FINEST).is_integer():
         return mixed(Fraction(value))
     return exact(Fraction(repr(float(value))))
