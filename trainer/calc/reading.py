@@ -7,8 +7,9 @@ from fractions import Fraction
 from typing import Any
 
 from trainer.calc import entries, notation
+from trainer.calc.allowed import allowed
 from trainer.calc.openings import Flue
-from trainer.calc.spec import Calculation, Input, allowed
+from trainer.calc.spec import Calculation, Input
 from trainer.errors import Refusal, Unreadable
 from trainer.languages import Text
 

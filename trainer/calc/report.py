@@ -58,9 +58,8 @@ def as_text(evaluation: Evaluation, language: str = "en") -> str:
     calculation = evaluation.calculation
     parts = {
         GIVEN: [
-            f"{each.meaning.in_language(language)}: {each.symbol} = "
-            + written(each, evaluation.inputs[each.name], language)
-            for each in calculation.inputs
+            f"{each.meaning.in_language(language)}: {each.symbol} = {text}"
+            for each, text in given(evaluation, language)
         ],
         WORKING: working.as_text(evaluation, language).split("\n"),
         RESULTS: [
@@ -75,6 +74,12 @@ def as_text(evaluation: Evaluation, language: str = "en") -> str:
         lines += ["", title.in_language(language), *(f"  {line}" for line in inside)]
     lines += ["", *(caution.in_language(language) for caution in calculation.cautions)]
     return "\n".join(lines).rstrip() + "\n"
+
+
+def given(evaluation: Evaluation, language: str = "en") -> list[tuple[Input, str]]:
+    """Every input with its value in words, defaults among them."""
+    inputs = evaluation.calculation.inputs
+    return [(each, written(each, evaluation.inputs[each.name], language)) for each in inputs]
 
 
 def written(each: Input, value: Any, language: str = "en") -> str:

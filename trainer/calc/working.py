@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any
 from trainer.calc import notation
 from trainer.calc.algebra import PI, Traced, plain
 from trainer.calc.entries import as_data
+from trainer.calc.units import UNITS
 from trainer.languages import Text, in_language
 
 if TYPE_CHECKING:
@@ -83,6 +84,18 @@ class Step:
     def substitution(self, language: str = "en") -> str:
         """The same expression with the numbers in: "40 1/2 + 2 × 2"; empty when there is none."""
         return _write(self.made, _number, language) if self.computed else ""
+
+    def conversions(self, language: str = "en") -> list[str]:
+        """What the bare factors of the expression stand for, each once: "144 in² = 1 ft²"."""
+        said = []
+        for leaf in _leaves(self.made) if isinstance(self.made, Traced) else ():
+            many, between, one = leaf.unit.partition("/")
+            if leaf.name or not between or one not in UNITS or many not in UNITS:
+                continue
+            if UNITS[one].kind == UNITS[many].kind != "temperature":  # whose scales begin at different points
+                number, left, right = notation.write_number(leaf.value, 6), UNITS[many].many, UNITS[one].one
+                said.append(f"{number} {left.in_language(language)} = 1 {right.in_language(language)}")
+        return list(dict.fromkeys(said))
 
     def shown(self, language: str = "en") -> str:
         """The result with its unit, rounded as the trade does."""
@@ -164,13 +177,14 @@ def leading_to(steps: tuple[Step, ...], name: str) -> tuple[Step, ...]:
     needed = {name}
     for step in reversed(steps):
         if step.name in needed and isinstance(step.made, Traced):
-            needed |= set(_leaves(step.made))
+            needed |= {re.split(r"[\[.]", leaf.name)[0] for leaf in _leaves(step.made) if leaf.name}
     return tuple(step for step in steps if step.name in needed) or steps
 
 
-def _leaves(node: Traced) -> Iterator[str]:
-    if node.name:
-        yield re.split(r"[\[.]", node.name)[0]
+def _leaves(node: Traced) -> Iterator[Traced]:
+    """The quantities and constants of an expression, from left to right."""
+    if not node.op:
+        yield node
     for arg in node.args:
         yield from _leaves(arg)
 
@@ -198,22 +212,31 @@ def as_json(evaluation: Evaluation, language: str = "en") -> list[dict[str, Any]
 
 
 def as_html(evaluation: Evaluation, language: str = "en") -> str:
-    """The worked solution as an ordered list; every text in it is escaped."""
-    return '<ol class="working">' + "".join(_html_step(step, language) for step in evaluation.steps) + "</ol>"
+    """The worked solution as an ordered list; every text in it is escaped. A conversion is explained where it is first
+    used."""
+    told: set[str] = set()
+    items = []
+    for step in evaluation.steps:
+        new = [one for one in step.conversions(language) if one not in told]
+        told.update(new)
+        items.append(_html_step(step, new, language))
+    return f'<ol class="working">{"".join(items)}</ol>'
 
 
-def _html_step(step: Step, language: str) -> str:
+def _html_step(step: Step, conversions: Sequence[str], language: str) -> str:
     """What it is; under it the symbol and, each on its own line after the equals sign, how it comes about."""
     lines = [
         f'<span class="expression">= {html_symbols(step.expression(language))}</span>',
-        f'<span class="numbers">= {_html_powers(escape(step.substitution(language)))}</span>',
+        f'<span class="numbers">= {_html_numbers(step.substitution(language))}</span>',
     ]
     if not step.computed:
         lines = []
     elif step.substitution(language) == step.shown(language):
         lines.pop()
-    lines.append(f'<strong class="gives">= {escape(step.shown(language))}</strong>')
+    lines.append(f'<strong class="gives">= {_html_numbers(step.shown(language))}</strong>')
     meaning = escape(step.quantity.meaning.in_language(language))
+    if conversions:
+        meaning += f" ({escape('; '.join(conversions))})"
     symbol = html_symbols(step.quantity.symbol)
     return (
         f'<li><span class="meaning">{meaning}</span> '
@@ -224,6 +247,11 @@ def _html_step(step: Step, language: str) -> str:
 def html_symbols(text: str) -> str:
     """Symbols and powers as HTML: "L_c" with its mark below the line, "2^(a - b)" with its exponent raised; escaped."""
     return re.sub(r"_(\w+)", r"<sub>\1</sub>", _html_powers(escape(text)))
+
+
+def _html_numbers(text: str) -> str:
+    """Numbers as HTML, a whole number and its fraction kept on one line; escaped."""
+    return re.sub(r"(\d) (\d+/\d)", "\\1\u00a0\\2", _html_powers(escape(text)))
 
 
 def _html_powers(escaped: str) -> str:

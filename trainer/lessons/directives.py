@@ -11,14 +11,17 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from html import escape
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from trainer import calc
-from trainer.calc import Evaluation
+from trainer.calc import Evaluation, typed
 from trainer.errors import Refusal, UnknownName
 from trainer.languages import Text
 from trainer.lessons.markdown import Page, render
 from trainer.questions import Bank, NoDraw, draw
+
+if TYPE_CHECKING:
+    from trainer.lessons.rendering import Urls
 
 Directive = Callable[[str, Page, int], str]
 
@@ -29,6 +32,7 @@ SIGNALS: Final = {
     "caution": Text(en="Caution", es="Precaución"),
     "notice": Text(en="Notice", es="Aviso"),
 }
+OTHER_NUMBERS: Final = Text(en="Work it with other numbers", es="Calcularlo con otros números")
 NAMES: Final = ("figure", "working", "try", "checklist", "differ", *SIGNALS)
 
 
@@ -37,7 +41,7 @@ def directives(
     shop: Mapping[str, Any],
     language: str,
     bank: Bank | None,
-    question_url: Callable[[str], str],
+    urls: Urls,
 ) -> dict[str, Directive]:
     """The function of every fence name for one lesson in one shop."""
 
@@ -74,7 +78,11 @@ def directives(
 
     def working(content: str, page: Page, line: int) -> str:
         evaluation = example(page, content.strip(), line)
-        return "" if evaluation is None else calc.working.as_html(evaluation, language) + "\n"
+        if evaluation is None:
+            return ""
+        address = urls.calculation(evaluation.calculation.name, typed.query(evaluation, shop, language))
+        link = f'<a class="tap" href="{escape(address)}">{OTHER_NUMBERS.in_language(language)}</a>'
+        return f"{calc.working.as_html(evaluation, language)}<p>{link}</p>\n"
 
     def tries(content: str, page: Page, line: int) -> str:
         items = []
@@ -86,7 +94,7 @@ def directives(
                 page.problem(line + place, f"there is no question {id.strip()!r} in the bank.")
                 continue
             page.tries.append(id.strip())
-            items.append(f'<li><a href="{escape(question_url(id.strip()))}">{escape(asked)}</a></li>')
+            items.append(f'<li><a href="{escape(urls.question(id.strip()))}">{escape(asked)}</a></li>')
         return f'<ul class="tries">{"".join(items)}</ul>\n'
 
     def checklist(content: str, page: Page, line: int) -> str:

@@ -6,12 +6,14 @@ import re
 from dataclasses import dataclass, replace
 from typing import Any
 
+from flask import url_for
 from markupsafe import Markup
 
 from trainer.calc import working
+from trainer.calc.typed import query
 from trainer.questions import Draw, Grade, figure, grade, worked
 from trainer.records.queries import AnswerView
-from trainer.web.current import language
+from trainer.web.current import language, shop
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +57,14 @@ class Asked:
         """The worked solution with this draw's numbers; empty for a question without a calculation."""
         evaluation = worked(self.draw, language())
         return Markup(working.as_html(evaluation, language())) if evaluation else Markup()
+
+    def other_numbers(self) -> str:
+        """The page of the calculation with this draw's numbers filled in; "" for a question without one."""
+        evaluation = worked(self.draw, language())
+        if evaluation is None:
+            return ""
+        page = url_for("calculations.page", name=evaluation.calculation.name)
+        return f"{page}?{query(evaluation, shop().standard, language())}"
 
     def grade(self, typed: str) -> Grade:
         return grade(self.draw, typed, language())
