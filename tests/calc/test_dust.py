@@ -46,7 +46,7 @@ class TestShroud:
         work = calc.work(
             "dust.shroud", {"wheel_diameter": 5.0, "task": "other grinding, outdoors", "hours": 1.0}
         )
-        assert "= ninguno" in calc.working.as_text(work, "es")
+        assert ": ninguno" in calc.working.as_text(work, "es")
         read = calc.read_inputs(
             "dust.shroud", {"wheel_diameter": "5 pulg", "task": "quitar mortero", "hours": "5 horas"}, "es"
         )

@@ -58,7 +58,7 @@ def as_text(evaluation: Evaluation, language: str = "en") -> str:
     calculation = evaluation.calculation
     parts = {
         GIVEN: [
-            f"{each.meaning.in_language(language)}: {each.symbol} = {text}"
+            f"{each.meaning.in_language(language)}: {_symbol(each, ' = ')}{text}"
             for each, text in given(evaluation, language)
         ],
         WORKING: working.as_text(evaluation, language).split("\n"),
@@ -104,7 +104,7 @@ def explained(calculation: Calculation, language: str = "en") -> str:
         if each.many:
             takes.append(SEVERAL.in_language(language))
         lines += [
-            f"  {each.name:<16} {each.symbol}: {each.meaning.in_language(language)}",
+            f"  {each.name:<16} {_symbol(each, ': ')}{each.meaning.in_language(language)}",
             f"  {'':<16} {'; '.join(takes)}",
         ]
     lines += ["", RESULTS.in_language(language)]
@@ -135,6 +135,11 @@ def default_in_words(
     else:
         taken = written(each, each.default, language)
     return LEFT_EMPTY.in_language(language) % taken
+
+
+def _symbol(each: Input, then: str) -> str:
+    """The input's symbol and what follows it; nothing on the board stands for a choice."""
+    return "" if each.kind == "choice" else each.symbol + then
 
 
 def _call(calculation: Calculation) -> str:

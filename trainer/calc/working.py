@@ -101,9 +101,14 @@ class Step:
         """The result with its unit, rounded as the trade does."""
         return shown(self.value, self.quantity, language)
 
+    @property
+    def symbol(self) -> str:
+        """What stands for the value on the board; nothing stands for a yes or no, or for a word."""
+        return "" if self.quantity.kind in ("flag", "text") else self.quantity.symbol
+
     def text(self, language: str = "en") -> str:
         parts = (
-            self.quantity.symbol,
+            self.symbol,
             self.expression(language),
             self.substitution(language),
             self.shown(language),
@@ -233,15 +238,15 @@ def _html_step(step: Step, conversions: Sequence[str], language: str) -> str:
         lines = []
     elif step.substitution(language) == step.shown(language):
         lines.pop()
-    lines.append(f'<strong class="gives">= {_html_numbers(step.shown(language))}</strong>')
+    lines.append(f'<strong class="gives">= {escape(step.shown(language))}</strong>')
     meaning = escape(step.quantity.meaning.in_language(language))
     if conversions:
         meaning += f" ({escape('; '.join(conversions))})"
-    symbol = html_symbols(step.quantity.symbol)
-    return (
-        f'<li><span class="meaning">{meaning}</span> '
-        f'<span class="sum"><var>{symbol}</var> {" ".join(lines)}</span></li>'
-    )
+    if step.symbol:
+        sum_ = f'<span class="sum"><var>{html_symbols(step.symbol)}</var> {" ".join(lines)}</span>'
+    else:
+        sum_ = f'<strong class="gives">{escape(step.shown(language))}</strong>'
+    return f'<li><span class="meaning">{meaning}</span> {sum_}</li>'
 
 
 def html_symbols(text: str) -> str:
