@@ -72,5 +72,5 @@ def test_no_overhang_does_not_bend():
 
 
 def test_refusal():
-    with pytest.raises(Refusal, match=r"strength .* cannot be 500 psi; give 2000 to 10000 psi"):
+    with pytest.raises(Refusal, match=r"strength .* cannot be 500 psi; give 2,000 to 10,000 psi"):
         bend(strength=500.0)

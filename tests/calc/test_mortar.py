@@ -84,5 +84,5 @@ def test_exact_fractions_agree(length, width, depth, waste, hundredths):
 
 
 def test_refusal():
-    with pytest.raises(Refusal, match=r"joint_length .* is missing; give 0\.1 to 100000 ft"):
+    with pytest.raises(Refusal, match=r"joint_length .* is missing; give 0\.1 to 100,000 ft"):
         repoint()

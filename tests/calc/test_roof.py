@@ -116,5 +116,5 @@ class TestDebris:
         assert results("roof.debris")["trips"] == 0
 
     def test_refusal(self):
-        with pytest.raises(Refusal, match=r"brick .* cannot be -1; give 0 to 100000"):
+        with pytest.raises(Refusal, match=r"brick .* cannot be -1; give 0 to 100,000"):
             results("roof.debris", brick=-1.0)

@@ -105,7 +105,7 @@ class TestRod:
         assert other["rod"] >= result["rod"] and other["bead_depth"] >= result["bead_depth"]
 
     def test_refusal(self):
-        with pytest.raises(Refusal, match=r"joint_width .* cannot be 3 in; give 0.1875 to 1.5 in"):
+        with pytest.raises(Refusal, match=r"joint_width .* cannot be 3 in; give 3/16 to 1 1/2 in"):
             results("sealant.rod", joint_width=3.0)
 
 
@@ -132,5 +132,5 @@ class TestPails:
         assert more["pails"] >= result["pails"]
 
     def test_coverage_must_be_given(self):
-        with pytest.raises(Refusal, match=r"coverage .* is missing; give 1 to 1000 ft²/gal"):
+        with pytest.raises(Refusal, match=r"coverage .* is missing; give 1 to 1,000 ft²/gal"):
             results("coating.pails", area=10.0)

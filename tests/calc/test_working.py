@@ -217,3 +217,42 @@ def test_only_the_steps_that_lead_to_an_answer():
     volume = [step.name for step in working.leading_to(evaluation.steps, "volume")]
     assert volume[-1] == "volume" and "perimeter" not in volume and "opening_area" in volume
     assert working.leading_to(evaluation.steps, "chimney_length") == evaluation.steps
+
+
+def test_html_puts_each_line_after_its_equals_sign():
+    html = working.as_html(calc.work("crown.slab", {"chimney_length": 40.5, "chimney_width": 24.0}))
+    assert html.startswith(
+        '<ol class="working"><li><span class="meaning">slab length</span> <span class="sum"><var>L</var> '
+        '<span class="expression">= L<sub>c</sub> + 2 × o</span> '
+        '<span class="numbers">= 40\u00a01/2 + 2 × 2</span> '
+        '<strong class="gives">= 44 1/2 in</strong></span></li>'
+    )
+
+
+def test_html_raises_exponents_and_lowers_marks():
+    html = working.as_html(calc.work("noise.dose", {"sample": [(2.0, 97.0)]}))
+    assert "t<sub>1</sub> × 2<sup>(L<sub>1</sub> − 90) ÷ 5</sup>" in html
+    assert "2 × 2<sup>(97 − 90) ÷ 5</sup>" in html
+    html = working.as_html(calc.work(*next(one for one in SAMPLES if one[0] == "concrete.evaporation")))
+    assert "T<sub>c</sub><sup>2.5</sup>" in html
+    assert working.html_symbols("<b>_c^2") == "&lt;b&gt;<sub>c</sub><sup>2</sup>"
+
+
+@EVERY
+def test_no_mark_of_the_plain_text_is_left_in_the_html(name, inputs):
+    html = working.as_html(calc.work(name, inputs))
+    assert "^" not in html and not re.search(r"[A-Za-z]_\w", html)
+
+
+def test_a_conversion_is_explained_where_it_is_first_used():
+    steps = calc.work("crown.slab", {"chimney_length": 40.5, "chimney_width": 24.0}).steps
+    said = {step.name: step.conversions("es") for step in steps if step.conversions()}
+    assert said["gross_area"] == ["144 in² = 1 ft²"] and "slab_length" not in said
+    html = working.as_html(calc.work("crown.slab", SAMPLES[0][1]))
+    assert html.count("144 in² = 1 ft²") == 1 == html.count("1,728 in³ = 1 ft³")
+
+
+def test_nothing_stands_for_a_yes_or_no():
+    evaluation = calc.work("roof.slope", {"rise": 6.0})
+    assert working.as_text(evaluation).endswith("low-slope (4 in 12 or less): no")
+    assert '<strong class="gives">no</strong>' in working.as_html(evaluation)

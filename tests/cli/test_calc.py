@@ -58,6 +58,30 @@ def test_working_is_the_worked_solution():
     assert "losa" in run(*CROWN, "--working", "--language", "es").output
 
 
+def test_report_is_the_whole_of_it():
+    output = run(*CROWN, "--report").output
+    assert "L = L_c + 2 × o = 40 1/2 + 2 × 2 = 44 1/2 in" in output
+    assert "ASTM C1283" in output and "WARNING: loose brick" in output
+    assert "ADVERTENCIA" in run(*CROWN, "--report", "--language", "es").output
+
+
+def test_explain_says_what_goes_in_and_comes_out():
+    output = run("crown.slab", "--explain").output
+    assert "chimney_width    W_c: chimney width" in output and "8 to 240 in; must be given" in output
+    assert "left out: 2 in, the shop standard" in output and "[ft3]" in output
+    # Without the inputs that it needs, the same; a calculation that needs none is explained only when asked.
+    assert run("crown.slab").output == output
+    assert "weight of a foot of bar" in run("rebar.bar", "--explain").output
+    assert run("rebar.bar").output != run("rebar.bar", "--explain").output
+
+
+def test_working_without_what_it_needs_says_what_is_missing():
+    done = subprocess.run(
+        [sys.executable, "-m", "trainer", "calc", "crown.slab", "--working"], capture_output=True, text=True
+    )
+    assert done.returncode == 2 and "chimney_length" in done.stderr and "is missing" in done.stderr
+
+
 @pytest.mark.parametrize(
     ("arguments", "sentence"),
     [

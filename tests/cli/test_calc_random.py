@@ -92,9 +92,11 @@ def test_random_arguments_give_a_value_or_a_refusal():
         calculation = calc.get(names[turn % len(names)])
         given = arguments(chance, calculation)
         slowest = max(slowest, seconds(calculation.name, given))
-        form = chance.choice([(False, False), (True, False), (False, True)])
+        form = chance.choice(
+            [{}, {"as_json": True}, {"working": True}, {"as_report": True}, {"explain": True}]
+        )
         try:
-            assert answer(calculation.name, given, *form, chance.choice(["en", "es"]))
+            assert answer(calculation.name, given, chance.choice(["en", "es"]), **form)
         except Refusal as refusal:
             refused += 1
             for language in ("en", "es"):

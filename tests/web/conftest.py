@@ -125,16 +125,39 @@ def sign_in(app: Flask, clock: Clock) -> Callable[..., Browser]:
     """sign_in(person) -> a browser in which that person is signed in."""
 
     def enter(person: Actor, language: str | None = None) -> Browser:
-        client = app.test_client()
-        with client.session_transaction() as session:
-            session.permanent = True
-            session.update(person=person.id, stamp=person.stamp, seen=int(clock.now.timestamp()))
-        browser = Browser(client)
-        if language is not None and language != person.language:
-            browser.post("/language", {"language": language})
-        return browser
+        return signed_in(app, clock, person, language)
 
     return enter
+
+
+@pytest.fixture(scope="module")
+def reader(
+    made_shop: tuple[Path, People], tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[Callable[[str], Browser]]:
+    """reader(language) -> a new hire's browser on a shop kept for the whole module: for tests that only read."""
+    path = tmp_path_factory.mktemp("reader") / "shop.sqlite3"
+    shutil.copy(made_shop[0], path)
+    opened, clock = open_store(path, password_cost=TEST_COST), Clock()
+    app = create_app(opened, settings={"CLOCK": clock})
+    people = made_shop[1]  # a language chosen belongs to the person
+    browsers = {
+        "en": signed_in(app, clock, people.apprentice, "en"),
+        "es": signed_in(app, clock, people.second, "es"),
+    }
+    yield browsers.__getitem__
+    opened.close()
+
+
+def signed_in(app: Flask, clock: Clock, person: Actor, language: str | None) -> Browser:
+    """A browser in which that person is signed in; `language` is chosen when it is not their own."""
+    client = app.test_client()
+    with client.session_transaction() as session:
+        session.permanent = True
+        session.update(person=person.id, stamp=person.stamp, seen=int(clock.now.timestamp()))
+    browser = Browser(client)
+    if language is not None and language != person.language:
+        browser.post("/language", {"language": language})
+    return browser
 
 
 @pytest.fixture

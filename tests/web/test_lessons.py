@@ -88,7 +88,7 @@ def test_every_link_in_every_lesson_leads_to_a_page(sign_in, people, language):
                 assert soup.find(id=parts.fragment), f"{lesson}: nothing is called #{parts.fragment}"
             else:
                 seen.add(link["href"])
-    assert {path.split("/")[1] for path in seen} == {"lessons", "practice"} and len(seen) > 30
+    assert {path.split("/")[1] for path in seen} == {"lessons", "practice", "calculations"} and len(seen) > 30
     broken = {path: status for path in sorted(seen) if (status := browser.get(path).status) != 200}
     assert not broken
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from trainer.calc import cautions
 from trainer.calc.algebra import PERCENT, Constant, least, plain, round_up
 from trainer.calc.entries import Entry, Part
 from trainer.calc.spec import Input, Quantity, Shop, calculation
@@ -149,6 +150,8 @@ def _weight(name: str, symbol: str, en: str, es: str) -> Quantity:
             "compre concreto en saco hecho para congelación y deshielo.",
         ),
     ),
+    sample={"volume": "2.63 ft3"},
+    cautions=(cautions.WET_CEMENT,),
 )
 def batch(v: Any) -> None:
     """Absolute volumes: each weight over its specific gravity and 62.4 lb/ft³, the sum over 1 − air."""
@@ -247,6 +250,8 @@ def batch(v: Any) -> None:
             "condiciones; en la escalera no se lleva nada en las manos: use cuerda o malacate.",
         ),
     ),
+    sample={"volume": "2.63 ft3"},
+    cautions=(cautions.FALL, cautions.LIFTING),
 )
 def buckets(v: Any) -> None:
     """The bucket is filled to its brim or to the carrying limit, whichever comes first.

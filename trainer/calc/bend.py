@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from trainer.calc import cautions
 from trainer.calc.algebra import IN_PER_FT, SQIN_PER_SQFT, Constant, as_force, square_root
 from trainer.calc.spec import Input, Quantity, Shop, calculation
 from trainer.languages import Text
@@ -121,6 +122,8 @@ STRENGTH = Input(
             "el saliente quiere varilla; lo demás que cargue la corona toca a un ingeniero con licencia.",
         ),
     ),
+    sample={"edge_load": "300 lb/ft"},
+    cautions=(cautions.STRUCTURE,),
 )
 def bend(v: Any) -> None:
     """Cantilever per foot of edge, the slab taken flat at its edge thickness; M over b·t²/6 with b = 12 in."""

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from trainer.calc import cautions
 from trainer.calc.algebra import PERCENT, SQIN_PER_SQFT, plain, round_down, round_up
 from trainer.calc.spec import Input, Quantity, calculation
 from trainer.errors import Refusal
@@ -80,6 +81,7 @@ WALL_HEIGHT = Input(
             es="Ladrillo de 2 1/4 in y junta de 3/8 in son las medidas modulares, de memoria. Mida los suyos.",
         ),
     ),
+    sample={"height": "8 ft 1 in"},
 )
 def courses(v: Any) -> None:
     """One bed joint to a course. Raises Refusal when not one course fits."""
@@ -149,6 +151,8 @@ def courses(v: Any) -> None:
             es="El ladrillo y la junta modulares son de memoria. El 5 % por rotura es de un libro viejo.",
         ),
     ),
+    sample={"wall_length": "9 ft 10 in", "wall_height": "7 ft 10 1/2 in"},
+    cautions=(cautions.SILICA,),
 )
 def count(v: Any) -> None:
     """Each brick takes its face and one joint each way."""

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from trainer.calc import cautions
 from trainer.calc.algebra import IN_PER_FT, Constant, at_least, greatest, least, plain
 from trainer.calc.spec import Input, Quantity, calculation
 from trainer.errors import Refusal
@@ -112,6 +113,8 @@ LONG_RATIO: Final = 2.0
             "ella. El texto del código es de memoria; manda el código local.",
         ),
     ),
+    sample={"pitch": "6 in 12", "ridge_distance": "8 ft 3 in"},
+    cautions=(cautions.FALL,),
 )
 def height(v: Any) -> None:
     """The roof climbs to the ridge and falls beyond it, so its highest part within 10 ft is the ridge or the point
@@ -211,6 +214,8 @@ def height(v: Any) -> None:
             "boletín de 1941 toma 1/10 si la chimenea mide menos de 22 ft. Manda el código local.",
         ),
     ),
+    sample={"opening_width": "36 in", "opening_height": "28 1/2 in", "shape": "round", "area": "90 in2"},
+    cautions=(cautions.FLUE_GAS,),
 )
 def fireplace(v: Any) -> None:
     """1/12 of the opening for a round flue, 1/10 under 2:1, 1/8 at 2:1 or more (the 1/8 from memory).

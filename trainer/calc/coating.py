@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from trainer.calc import cautions
 from trainer.calc.algebra import round_up
 from trainer.calc.spec import Input, Quantity, calculation
 from trainer.languages import Text
@@ -63,6 +64,8 @@ from trainer.languages import Text
             "que dice la etiqueta.",
         ),
     ),
+    sample={"area": "8.7 ft2", "coverage": "45 ft2/gal"},
+    cautions=(cautions.FALL,),
 )
 def pails(v: Any) -> None:
     """Area times coats over the coverage of one coat; rough masonry takes more than the label says."""

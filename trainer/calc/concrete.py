@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final, NamedTuple
 
+from trainer.calc import cautions
 from trainer.calc.algebra import PERCENT, Constant, round_up
 from trainer.calc.spec import Input, Quantity, Shop, calculation
 from trainer.languages import Text
@@ -127,6 +128,8 @@ BAGS: Final = {
             "de 94 lb de mezcla lista, en proporción.",
         ),
     ),
+    sample={"volume": "2.63 ft3"},
+    cautions=(cautions.WET_CEMENT, cautions.LIFTING),
 )
 def bags(v: Any) -> None:
     """Volume with its waste over the yield of one bag, rounded up; the label on the bag governs."""

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from trainer.calc import cautions
 from trainer.calc.algebra import (
     CUIN_PER_CUFT,
     IN_PER_FT,
@@ -232,6 +233,13 @@ def crest_sides(flues: list[Flue], spacing: Any, gap: Any, along_length: bool) -
             es="145 lb/ft³ es el peso usual del concreto simple, 150 lb/ft³ con varilla (los dos de memoria).",
         ),
     ),
+    sample={
+        "chimney_length": "40 1/2 in",
+        "chimney_width": "24 in",
+        "flue_thickness": "5 1/2 in",
+        "flue": ("13 x 13 in",),
+    },
+    cautions=(cautions.HEAVY_SLAB, cautions.FALL),
 )
 def slab(v: Any) -> None:
     """A block `edge_thickness` deep under a prismatoid up to `flue_thickness`, the openings taken out.
@@ -337,6 +345,7 @@ def slab(v: Any) -> None:
     ),
     results=("slope", "angle", "percent"),
     sources=("geometry", "astm-c1283"),
+    sample={"rise": "3 in", "run": "13 1/2 in"},
 )
 def slope(v: Any) -> None:
     """Right triangle of the rise and the level run."""

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from trainer.calc import cautions
 from trainer.calc.algebra import Constant, at_least, more_than, total
 from trainer.calc.entries import Part
 from trainer.calc.shift import check_day
@@ -94,6 +95,8 @@ DAY: Final = 24 * 60.0
             "tiene que medir.",
         ),
     ),
+    sample={"wheel_diameter": "4 1/2 in", "hours": "3 hours"},
+    cautions=(cautions.SILICA,),
 )
 def shroud(v: Any) -> None:
     """25 cfm for each inch of wheel; the respirator by task and hours. APF is the assigned protection factor.
@@ -154,6 +157,8 @@ def shroud(v: Any) -> None:
     ),
     results=("average_8h", "over_action", "over_limit"),
     sources=("osha-1926-1153-limits",),
+    sample={"sample": ("90 min @ 120 ug/m3", "200 min @ 33 ug/m3")},
+    cautions=(cautions.SILICA,),
 )
 def exposure(v: Any) -> None:
     """Dust times time over 8 h, however long the shift was. Raises Refusal when the samples make more than a day."""

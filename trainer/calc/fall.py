@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from trainer.calc import cautions
 from trainer.calc.algebra import Constant, at_least, more_than, plain
 from trainer.calc.roof import LOW_SLOPE_RISE
 from trainer.calc.spec import Input, Quantity, calculation
@@ -137,6 +138,8 @@ STEEP: Final = Text(
             "va del anillo D hacia abajo. Una caída en péndulo necesita más espacio.",
         ),
     ),
+    sample={"free_fall": "4 ft", "anchor_below": "1 1/2 ft", "available": "20 ft"},
+    cautions=(cautions.FALL,),
 )
 def clearance(v: Any) -> None:
     """The drop of the D-ring until it is stopped, then the body below it, then a margin.
@@ -207,6 +210,8 @@ def clearance(v: Any) -> None:
             "cómo, antes de que alguien deje la escalera.",
         ),
     ),
+    sample={"height": "14 ft", "rise": "6 in 12"},
+    cautions=(cautions.FALL,),
 )
 def rule(v: Any) -> None:
     """6 ft or more above the lower level; (b)(11) on a steep roof, (b)(1) on a low-slope one."""

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from trainer.calc import cautions
 from trainer.calc.algebra import plain
 from trainer.calc.spec import Input, Quantity, Shop, calculation
 from trainer.errors import Refusal
@@ -85,6 +86,8 @@ from trainer.languages import Text
             "sílice: agua o cubierta colectora, y el respirador que dice dust.shroud.",
         ),
     ),
+    sample={"flue_above_wall": "14 1/4 in"},
+    cautions=(cautions.SILICA, cautions.FLUE_GAS),
 )
 def cut(v: Any) -> None:
     """A flue between the wanted and the greatest height stays; a taller one is cut to the wanted height, a lower

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from trainer.calc import cautions
 from trainer.calc.algebra import CUIN_PER_CUFT, PI, Constant, at_least, plain
 from trainer.calc.openings import Flue
 from trainer.calc.spec import Input, Quantity, calculation
@@ -152,6 +153,14 @@ def named(flue: Flue) -> str:
             "dust.shroud. Si el disco no atraviesa desde afuera, nunca se fuerza.",
         ),
     ),
+    sample={
+        "outside": "13 x 13 in",
+        "wall_thickness": "7/8 in",
+        "cut_down": "5 1/4 in",
+        "blade_diameter": "7 in",
+        "flange_diameter": "2 in",
+    },
+    cautions=(cautions.SILICA, cautions.FLUE_GAS),
 )
 def cutline(v: Any) -> None:
     """Once round on the line and four cuts down to it, so that the piece comes off in four pieces.
@@ -238,6 +247,8 @@ def cutline(v: Any) -> None:
             "tabla del código local.",
         ),
     ),
+    sample={"nominal": "8 1/2 x 13 in"},
+    cautions=(cautions.FLUE_GAS,),
 )
 def area(v: Any) -> None:
     """Inside length by inside width with square corners, or a circle.
@@ -323,6 +334,8 @@ def area(v: Any) -> None:
             es="140 lb/ft³ para el barro cocido es cifra nuestra, sin fuente.",
         ),
     ),
+    sample={"outside": "13 x 13 in"},
+    cautions=(cautions.LIFTING,),
 )
 def weight(v: Any) -> None:
     """The ring between outside and opening, times its length and density. Lengths of 2 ft: Farmers' Bulletin 1889."""

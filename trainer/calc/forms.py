@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final, NamedTuple
 
+from trainer.calc import cautions
 from trainer.calc.algebra import IN_PER_FT, Constant, square_root
 from trainer.calc.spec import Input, Quantity, calculation
 from trainer.languages import Text
@@ -98,6 +99,8 @@ BOARDS: Final = {"2x4": _board(1.5, 3.5, 2, 4), "2x6": _board(1.5, 5.5, 2, 6)}
             es="Las medidas reales de 2x4 y 2x6 son de memoria. Mida la tabla que tiene en la mano.",
         ),
     ),
+    sample={"slab_length": "44 1/2 in", "slab_width": "28 in"},
+    cautions=(cautions.FALLING,),
 )
 def boards(v: Any) -> None:
     """Two boards as long as the slab and two that lap their ends; both diagonals of a square form are equal."""

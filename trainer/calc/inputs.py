@@ -2,7 +2,7 @@
 
 Input, Quantity   one line each: name, symbol, unit, meaning
 Shop, Same        a default taken from the shop standard, or from another input
-checked           a value as the formula takes it, or a Refusal; allowed: what an input takes, in words
+checked           a value as the formula takes it, or a Refusal
 """
 
 from __future__ import annotations
@@ -13,9 +13,9 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any, Final
 
+from trainer.calc.allowed import allowed, unit_words
 from trainer.calc.entries import EARLIEST, JOINTS, LATEST, Part, entry_of
 from trainer.calc.openings import Flue
-from trainer.calc.units import UNITS
 from trainer.errors import Refusal
 from trainer.languages import Text
 
@@ -85,6 +85,7 @@ class Input:
 
 
 def missing(each: Input) -> Refusal:
+    """The sentence about an input that has no default and was not given."""
     return Refusal(
         Text(
             en="%(name)s (%(meaning)s) is missing; give %(allowed)s.",
@@ -136,71 +137,8 @@ def checked(each: Input, value: Any) -> Any:
 
 def _short(value: Any, unit: str) -> Text:
     if isinstance(value, float):
-        return _joined(f"{value:g}", _unit_words(unit))
+        words = unit_words(unit)
+        return Text(en=f"{value:g} {words.en}".strip(), es=f"{value:g} {words.es}".strip())
     text = str(value)
     shown = repr(text if len(text) <= 40 else text[:37] + "...")
     return Text(en=shown, es=shown)
-
-
-def _joined(figures: str, words: Text) -> Text:
-    return Text(en=f"{figures} {words.en}".strip(), es=f"{figures} {words.es}".strip())
-
-
-def _unit_words(unit: str) -> Text:
-    return UNITS[unit].many if unit in UNITS else Text(en=unit, es=unit)
-
-
-FLUE_EXAMPLES: Final = {
-    "outside": Text(
-        en='an outside size such as "13 x 13 in" or "10 in dia"; "10 in ID" for a round tile by its inside',
-        es='una medida exterior como "13 x 13 in" o "10 in diám"; "10 in ID" si un tubo redondo se mide por dentro',
-    ),
-    "inside": Text(
-        en='an inside size such as "11 1/4 x 11 1/4 in" or "10 in dia"; "11 3/4 in OD" for a round tile by its outside',
-        es='una medida interior como "11 1/4 x 11 1/4 in" o "10 in diám"; "11 3/4 in OD" si un tubo redondo se mide por '
-        "fuera",
-    ),
-    "name": Text(
-        en='the size a tile is called by such as "13 x 13 in" or "10 in dia"',
-        es='la medida con que se nombra el tubo como "13 x 13 in" o "10 in diám"',
-    ),
-}
-
-
-def allowed(each: Input) -> Text:
-    """What an input takes, in words."""
-    if each.kind == "choice":
-        en, es = (
-            ", ".join(
-                each.words[one].in_language(language) if one in each.words else one for one in each.choices
-            )
-            for language in ("en", "es")
-        )
-        return Text(en=f"one of {en}", es=f"uno de {es}")
-    if each.kind == "date":
-        return Text(
-            en=f"year-month-day such as 2026-11-25, {EARLIEST} to {LATEST}",
-            es=f"año-mes-día como 2026-11-25, de {EARLIEST} a {LATEST}",
-        )
-    if each.parts:
-        ranges = [_range(part.low, part.high, part.unit) for part in each.parts]
-        en, es = (
-            "; ".join(dict.fromkeys(one.in_language(language) for one in ranges)) for language in ("en", "es")
-        )
-        return Text(en=f'for example "{each.example}" ({en})', es=f'por ejemplo "{each.example}" ({es})')
-    if each.kind == "flue":
-        low, high = f"{each.low:g}", f"{each.high:g} {each.unit}".strip()
-        example = FLUE_EXAMPLES[each.measured]
-        return Text(
-            en=f"{example.en}, each side {low} to {high}",
-            es=f"{example.es}, cada lado de {low} a {high}",
-        )
-    return _range(each.low, each.high, each.unit)
-
-
-def _range(low: float, high: float, unit: str) -> Text:
-    words = _unit_words(unit)
-    return Text(
-        en=f"{low:g} to {high:g} {words.en}".strip(),
-        es=f"de {low:g} a {high:g} {words.es}".strip(),
-    )

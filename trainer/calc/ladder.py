@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from trainer.calc import cautions
 from trainer.calc.algebra import alike, arccosine, at_least, plain, square_root
 from trainer.calc.spec import Input, Quantity, calculation
 from trainer.errors import Refusal
@@ -93,6 +94,8 @@ LANDING_EXTENSION: Final = 3.0  # ft, 29 CFR 1926.1053(b)(1)
             "un apoyo rígido y lleva agarradera.",
         ),
     ),
+    sample={"support_height": "16 1/2 ft"},
+    cautions=(cautions.POWER_LINE, cautions.FALL),
 )
 def set_up(v: Any) -> None:
     """The foot out a quarter of the working length: the height is √(1 − 1/4²) of that length.

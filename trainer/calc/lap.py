@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from trainer.calc import cautions
 from trainer.calc.algebra import Constant, greatest, square_root
 from trainer.calc.bend import STRENGTH
 from trainer.calc.rebar import BAR, BARS
@@ -105,6 +106,8 @@ def bar_size(v: Any) -> None:
             "losa y con recubrimiento y separación usuales.",
         ),
     ),
+    sample={"bar": "#4", "strength": "3,000 psi"},
+    cautions=(cautions.STRUCTURE,),
 )
 def lap(v: Any) -> None:
     """fy/(25·√f'c)·d, and 1.3 times that for a class B lap; neither under 12 in."""

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from trainer.calc import cautions
 from trainer.calc.algebra import Constant, alike, hundredths, plain
 from trainer.calc.spec import Input, Quantity, Same, calculation
 from trainer.errors import Refusal
@@ -188,6 +189,15 @@ def _multiplier(name: str, symbol: str, en: str, es: str) -> Quantity:
             "empujar, con piso resbaloso, ni fuera de 66 a 79 °F.",
         ),
     ),
+    sample={
+        "horizontal": "18 in",
+        "vertical": "15 in",
+        "travel": "21 in",
+        "asymmetry": "45",
+        "coupling": "fair",
+        "load": "40 lb",
+    },
+    cautions=(cautions.LIFTING,),
 )
 def limit(v: Any) -> None:
     """51 lb times six multipliers, each 1 at best.

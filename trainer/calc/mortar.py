@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from trainer.calc import cautions
 from trainer.calc.algebra import IN_PER_FT, PERCENT, SQIN_PER_SQFT, round_up
 from trainer.calc.brick import BRICK_HEIGHT, BRICK_LENGTH, JOINT, WALL_HEIGHT, WALL_LENGTH
 from trainer.calc.spec import Input, Quantity, calculation
@@ -38,6 +39,8 @@ RAKE_HIGH: Final = 2.5
     ),
     results=("bed_length", "head_length", "total_length", "joint_area_ratio"),
     sources=("geometry",),
+    sample={"wall_length": "9 ft 10 in", "wall_height": "7 ft 10 1/2 in"},
+    cautions=(cautions.SILICA,),
 )
 def joints(v: Any) -> None:
     """A bed joint to every course and a head joint to every brick, parts of a course counted by their share."""
@@ -141,6 +144,8 @@ def joints(v: Any) -> None:
             "etiqueta del saco.",
         ),
     ),
+    sample={"joint_length": "340 ft"},
+    cautions=(cautions.SILICA, cautions.WET_CEMENT),
 )
 def repoint(v: Any) -> None:
     """Length × width × depth with its waste, over the yield of one bag, rounded up."""

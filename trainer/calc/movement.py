@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from trainer.calc import cautions
 from trainer.calc.algebra import PERCENT, absolute
 from trainer.calc.spec import Input, Quantity, calculation
 from trainer.languages import Text
@@ -94,6 +95,8 @@ from trainer.languages import Text
             "doble.",
         ),
     ),
+    sample={"dimension": "13 in", "temperature_rise": "400 F", "crown_rise": "40 F"},
+    cautions=(cautions.HOT_FLUE,),
 )
 def movement(v: Any) -> None:
     """Free expansion of the tile less that of the concrete round it; a joint of ±C takes C of its width.

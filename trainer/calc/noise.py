@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from trainer.calc import cautions
 from trainer.calc.algebra import PERCENT, Constant, logarithm, total
 from trainer.calc.entries import Part
 from trainer.calc.shift import check_day
@@ -66,6 +67,8 @@ PER_TENFOLD: Final = Constant(16.61, "dBA")
             "regla, 29 CFR 1926.52.",
         ),
     ),
+    sample={"sample": ("2 h @ 97 dBA", "3 1/2 h @ 86 dBA", "1 h @ 82 dBA")},
+    cautions=(cautions.NOISE,),
 )
 def dose(v: Any) -> None:
     """D = 100·Σ C/T with T = 8 h ÷ 2^((L − 90)/5), and TWA = 16.61·log(D/100) + 90.

@@ -7,9 +7,10 @@ from fractions import Fraction
 from typing import Any
 
 from trainer.calc import entries, notation, tiles
+from trainer.calc.allowed import allowed
 from trainer.calc.entries import takes_minus
 from trainer.calc.openings import Flue
-from trainer.calc.spec import Calculation, Input, allowed
+from trainer.calc.spec import Calculation, Input
 from trainer.errors import Refusal, Unreadable
 from trainer.languages import Text
 

@@ -9,6 +9,7 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import Any, Final, NamedTuple
 
+from trainer.calc import cautions
 from trainer.calc.algebra import IN_PER_FT, Constant, alike, at_least, least, plain, round_up, total
 from trainer.calc.bars import LaidBar, lay
 from trainer.calc.crown import BOND_GAP, FLUE, FLUE_SPACING, check_flue_spacing
@@ -296,6 +297,8 @@ def _sum_of(pieces: list[float], model: Any) -> Any:
             "diseño para una carga. ACI 318 pide además varillas a no más de 3 espesores de losa.",
         ),
     ),
+    sample={"slab_length": "44 1/2 in", "slab_width": "28 in", "flue": ("13 x 13 in",)},
+    cautions=(cautions.BAR_ENDS, cautions.POWER_LINE),
 )
 def mat(v: Any) -> None:
     """Two layers of evenly spaced bars, held back from the form and from every opening by the cover.

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from trainer.calc import cautions
 from trainer.calc.algebra import (
     IN_PER_FT,
     SQIN_PER_SQFT,
@@ -62,6 +63,8 @@ RISE: Final = Input(
     ),
     results=("angle", "slope_factor", "low_slope"),
     sources=("geometry", "osha-1926-500"),
+    sample={"rise": "6 in 12"},
+    cautions=(cautions.FALL,),
 )
 def slope(v: Any) -> None:
     """Right triangle of rise and 12 in of run."""
@@ -165,6 +168,8 @@ def slope(v: Any) -> None:
             "fíjela.",
         ),
     ),
+    sample={"chimney_length": "40 1/2 in", "chimney_width": "24 in", "rise": "6 in 12"},
+    cautions=(cautions.FALL,),
 )
 def protect(v: Any) -> None:
     """The ring round the chimney as seen from above, times the slope factor. The margin of 4 ft is common practice."""
@@ -260,6 +265,8 @@ def protect(v: Any) -> None:
             "aguanta este techo lo dice una persona calificada; mejor no deje nada arriba.",
         ),
     ),
+    sample={"volume": "5.3 ft3", "brick": "60"},
+    cautions=(cautions.ROOF_LOAD,),
 )
 def debris(v: Any) -> None:
     """20 lb/ft² and 4.5 lb a brick are common practice: what a roof carries is for a qualified person to say."""

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from trainer.calc import cautions
 from trainer.calc.algebra import IN_PER_FT, PERCENT, Constant, at_most, plain, round_up
 from trainer.calc.spec import Input, Quantity, calculation
 from trainer.languages import Text
@@ -90,6 +91,8 @@ DEEPEST: Final = Constant(0.5, "in")
             es="10 % de desperdicio es cifra nuestra, sin fuente.",
         ),
     ),
+    sample={"length": "11.3 ft", "width": "1/2 in", "depth": "1/4 in"},
+    cautions=(cautions.HOT_FLUE,),
 )
 def bead(v: Any) -> None:
     """A straight-sided bead: width by depth by length. The waste of 10 % is common practice."""
@@ -154,6 +157,8 @@ def bead(v: Any) -> None:
             "sellador debe aguantar el calor de ese tubo: manda la etiqueta.",
         ),
     ),
+    sample={"joint_width": "5/8 in"},
+    cautions=(cautions.HOT_FLUE,),
 )
 def rod(v: Any) -> None:
     """The first stock rod at least 25 % over the joint; the bead bonds to the two sides only, never to a third."""

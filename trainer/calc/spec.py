@@ -14,7 +14,7 @@ from typing import Any
 
 from trainer.calc.algebra import Traced, plain
 from trainer.calc.entries import Entry
-from trainer.calc.inputs import REQUIRED, Input, Quantity, Same, Shop, allowed, checked, missing
+from trainer.calc.inputs import REQUIRED, Input, Quantity, Same, Shop, checked, missing
 from trainer.calc.openings import Flue
 from trainer.calc.working import Step
 from trainer.errors import UnknownName
@@ -28,7 +28,6 @@ __all__ = [
     "Quantity",
     "Same",
     "Shop",
-    "allowed",
     "calculation",
     "get",
 ]
@@ -116,6 +115,8 @@ class Calculation:
     """A formula with everything that is known about it.
 
     notes: what a reader of the number must know: a default that rests on no source, what the number leaves out
+    sample: inputs as typed, for a worked example; enough to work with when the rest is left to its defaults
+    cautions: what can hurt someone where this is used; each begins with its signal word
     """
 
     name: str
@@ -127,6 +128,8 @@ class Calculation:
     sources: tuple[str, ...]
     formula: Callable[[Any], None]
     notes: tuple[Text, ...] = ()
+    sample: Mapping[str, str | tuple[str, ...]] = field(default_factory=dict)
+    cautions: tuple[Text, ...] = ()
     symbols: dict[str, str] = field(init=False)
 
     def __post_init__(self) -> None:
@@ -184,7 +187,7 @@ class Calculation:
         for each in self.inputs:
             value = inputs.get(each.name)
             if value is None:
-                value = self._default(each, given, shop)
+                value = self.default(each, given, shop)
             if each.many:
                 value = [
                     checked(each, one) for one in (value if isinstance(value, list | tuple) else [value])
@@ -197,7 +200,9 @@ class Calculation:
             given[each.name] = value
         return given
 
-    def _default(self, each: Input, given: Mapping[str, Any], shop: Mapping[str, Any]) -> Any:
+    @staticmethod
+    def default(each: Input, given: Mapping[str, Any], shop: Mapping[str, Any]) -> Any:
+        """What an input is when it is left out; `given` holds the inputs before it. Refusal when it must be given."""
         default = each.default
         if isinstance(default, Shop):
             return shop[default.field]
@@ -221,6 +226,8 @@ def calculation(
     results: tuple[str, ...],
     sources: tuple[str, ...],
     notes: tuple[Text, ...] = (),
+    sample: Mapping[str, str | tuple[str, ...]] | None = None,
+    cautions: tuple[Text, ...] = (),
 ) -> Callable[[Callable[[Any], None]], Calculation]:
     """Put the decorated formula into the registry under `name`."""
 
@@ -235,6 +242,8 @@ def calculation(
             sources,
             formula,
             notes,
+            sample or {},
+            cautions,
         )
         REGISTRY[name] = made
         return made

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from trainer.calc import cutting
+from trainer.calc import cautions, cutting
 from trainer.calc.algebra import IN_PER_FT, PERCENT, plain, round_up, total
 from trainer.calc.entries import Part
 from trainer.calc.spec import Input, Quantity, calculation
@@ -103,6 +103,8 @@ MOST_PIECES: Final = 500
             "que cortar primero lo más largo.",
         ),
     ),
+    sample={"piece": ("12 @ 42 in", "5 @ 26 1/2 in", "7 @ 61 in"), "kerf": "1/8 in"},
+    cautions=(cautions.BAR_ENDS,),
 )
 def stock(v: Any) -> None:
     """The cutting plan of `cutting.plan`: never more bars than first-fit-decreasing, the fewest for up to 12 lengths.

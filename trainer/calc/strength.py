@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final, NamedTuple
 
+from trainer.calc import cautions
 from trainer.calc.algebra import Constant, days_after, round_up
 from trainer.calc.spec import Input, Quantity, Same, Shop, calculation
 from trainer.languages import Text
@@ -100,6 +101,8 @@ GAIN_B = Quantity(
             es="A los 28 días la curva del tipo I húmedo da 1.007, no 1: se ajustó a muchas pruebas.",
         ),
     ),
+    sample={"age": "7 days"},
+    cautions=(cautions.STRUCTURE,),
 )
 def strength(v: Any) -> None:
     """f28·t/(a + b·t). At 28 days the type I moist row gives 1.007, not 1: the curve was fitted to many tests."""
@@ -167,6 +170,8 @@ def strength(v: Any) -> None:
             "adelanta: use concrete.maturity.",
         ),
     ),
+    sample={"poured_on": "2026-05-04"},
+    cautions=(cautions.FALLING,),
 )
 def strip(v: Any) -> None:
     """The pour's date and the whole days after it; the share of strength from concrete.strength's curve.

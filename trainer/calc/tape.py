@@ -47,6 +47,7 @@ MARK: Final = Input(
     ),
     results=("rounded", "off_by"),
     sources=("arithmetic", "common-practice"),
+    sample={"length": "40.3 in"},
 )
 def round_to(v: Any) -> None:
     """The nearest whole number of marks; a half goes up."""
@@ -79,6 +80,7 @@ def round_to(v: Any) -> None:
     quantities=(Quantity("total", "S", "in", Text(en="sum", es="suma")),),
     results=("total",),
     sources=("arithmetic",),
+    sample={"length": ("40 1/2 in", "-3 1/4 in", "1 5/16 in")},
 )
 def add(v: Any) -> None:
     """Sixteenths, and all binary fractions of an inch, are added without any rounding."""
@@ -112,6 +114,7 @@ def add(v: Any) -> None:
     ),
     results=("part", "nearest", "run_out"),
     sources=("arithmetic", "common-practice"),
+    sample={"length": "44 1/2 in", "parts": "7"},
 )
 def divide(v: Any) -> None:
     """Marking from the start with the exact part, measured each time from the same end, runs out by nothing."""

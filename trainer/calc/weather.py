@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from trainer.calc import cautions
 from trainer.calc.algebra import PERCENT, Constant, at_least, greatest, total
 from trainer.calc.entries import Part
 from trainer.calc.spec import Input, Quantity, calculation
@@ -77,6 +78,7 @@ LIMIT: Final = Constant(0.2, "lb/ft2/h")  # ACI 305R
             "antes se tomaba 14 o 12.2 °F (−10 o −11 °C). Todo de memoria.",
         ),
     ),
+    sample={"reading": ("6 h @ 55 F", "12 h @ 40 F", "6 h @ 48 F")},
 )
 def maturity(v: Any) -> None:
     """Nurse-Saul: the sum of (T − T0)·t, a reading under the datum adding nothing."""
@@ -136,6 +138,8 @@ def maturity(v: Any) -> None:
             "riesgo.",
         ),
     ),
+    sample={"air_temperature": "80 F", "concrete_temperature": "87 F", "humidity": "50 %", "wind": "12 mph"},
+    cautions=(cautions.WET_CEMENT,),
 )
 def evaporation(v: Any) -> None:
     """(Tc^2.5 − r·Ta^2.5)(1 + 0.4·V)·10⁻⁶, never under zero.

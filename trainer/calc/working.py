@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any
 from trainer.calc import notation
 from trainer.calc.algebra import PI, QUESTIONS, Traced, plain
 from trainer.calc.entries import as_data
+from trainer.calc.units import UNITS
 from trainer.languages import Text, in_language
 
 if TYPE_CHECKING:
@@ -89,9 +90,26 @@ class Step:
         """The same expression with the numbers in: "40 1/2 + 2 × 2"; empty when there is none."""
         return _write(self.made, _number, language) if self.computed else ""
 
+    def conversions(self, language: str = "en") -> list[str]:
+        """What the bare factors of the expression stand for, each once: "144 in² = 1 ft²"."""
+        said = []
+        for leaf in _leaves(self.made) if isinstance(self.made, Traced) else ():
+            many, between, one = leaf.unit.partition("/")
+            if leaf.name or not between or one not in UNITS or many not in UNITS:
+                continue
+            if UNITS[one].kind == UNITS[many].kind != "temperature":  # whose scales begin at different points
+                number, left, right = notation.write_number(leaf.value, 6), UNITS[many].many, UNITS[one].one
+                said.append(f"{number} {left.in_language(language)} = 1 {right.in_language(language)}")
+        return list(dict.fromkeys(said))
+
     def shown(self, language: str = "en") -> str:
         """The result with its unit, rounded as the trade does."""
         return shown(self.value, self.quantity, language)
+
+    @property
+    def symbol(self) -> str:
+        """What stands for the value on the board; nothing stands for a yes or no, or for a word."""
+        return "" if self.quantity.kind in WITHOUT_SYMBOL else self.quantity.symbol
 
     @property
     def asks(self) -> bool:
@@ -174,13 +192,14 @@ def leading_to(steps: tuple[Step, ...], name: str) -> tuple[Step, ...]:
     needed = {name}
     for step in reversed(steps):
         if step.name in needed and isinstance(step.made, Traced):
-            needed |= set(_leaves(step.made))
+            needed |= {re.split(r"[\[.]", leaf.name)[0] for leaf in _leaves(step.made) if leaf.name}
     return tuple(step for step in steps if step.name in needed) or steps
 
 
-def _leaves(node: Traced) -> Iterator[str]:
-    if node.name:
-        yield re.split(r"[\[.]", node.name)[0]
+def _leaves(node: Traced) -> Iterator[Traced]:
+    """The quantities and constants of an expression, from left to right."""
+    if not node.op:
+        yield node
     for arg in node.args:
         yield from _leaves(arg)
 
@@ -208,37 +227,66 @@ def as_json(evaluation: Evaluation, language: str = "en") -> list[dict[str, Any]
 
 
 def as_html(evaluation: Evaluation, language: str = "en") -> str:
-    """The worked solution as an ordered list; every text in it is escaped."""
-    return '<ol class="working">' + "".join(_html_step(step, language) for step in evaluation.steps) + "</ol>"
+    """The worked solution as an ordered list; every text in it is escaped. A conversion is explained where it is first
+    used."""
+    told: set[str] = set()
+    items = []
+    for step in evaluation.steps:
+        new = [one for one in step.conversions(language) if one not in told]
+        told.update(new)
+        items.append(_html_step(step, new, language))
+    return f'<ol class="working">{"".join(items)}</ol>'
 
 
-def _html_step(step: Step, language: str) -> str:
+def _html_step(step: Step, conversions: Sequence[str], language: str) -> str:
+    """What it is; under it the symbol and, each on its own line after the equals sign, how it comes about."""
+    lines = [
+        f'<span class="expression">= {html_symbols(step.expression(language))}</span>',
+        f'<span class="numbers">= {_html_numbers(step.substitution(language))}</span>',
+    ]
+    if not step.computed:
+        lines = []
+    elif step.substitution(language) == step.shown(language):
+        lines.pop()
+    lines.append(f'<strong class="gives">= {escape(step.shown(language))}</strong>')
     meaning = escape(step.quantity.meaning.in_language(language))
-    expression, numbers = _html_symbols(step.expression(language)), escape(step.substitution(language))
-    shown = escape(step.shown(language))
+    if conversions:
+        meaning += f" ({escape('; '.join(conversions))})"
     if step.asks:
-        sum = (
-            f'<span class="expression">{_asked(expression, language)}</span> '
-            f'<span class="numbers">{_asked(numbers, language)}</span> <strong class="gives">{shown}</strong>'
-        )
-    elif step.quantity.kind in WITHOUT_SYMBOL:
-        sum = f'<strong class="gives">{shown}</strong>'
+        lines = [
+            f'<span class="expression">{_asked(html_symbols(step.expression(language)), language)}</span>',
+            f'<span class="numbers">{_asked(_html_numbers(step.substitution(language)), language)}</span>',
+            f'<strong class="gives">{escape(step.shown(language))}</strong>',
+        ]
+        sum_ = f'<span class="sum">{" ".join(lines)}</span>'
+    elif step.symbol:
+        sum_ = f'<span class="sum"><var>{html_symbols(step.symbol)}</var> {" ".join(lines)}</span>'
     else:
-        sum = f"<var>{_html_symbols(step.quantity.symbol)}</var>"
-        if step.computed:
-            sum += f' <span class="expression">= {expression}</span>'
-            if numbers not in (expression, shown):
-                sum += f' <span class="numbers">= {numbers}</span>'
-        sum += f' <strong class="gives">= {shown}</strong>'
-    return f'<li><span class="meaning">{meaning}</span> <span class="sum">{sum}</span></li>'
+        sum_ = f'<strong class="gives">{escape(step.shown(language))}</strong>'
+    return f'<li><span class="meaning">{meaning}</span> {sum_}</li>'
 
 
 def _asked(comparison: str, language: str) -> str:
     return f"¿{comparison}?" if language == "es" else f"{comparison}?"
 
 
-def _html_symbols(text: str) -> str:
-    return re.sub(r"_(\w+)", r"<sub>\1</sub>", escape(text))
+def html_symbols(text: str) -> str:
+    """Symbols and powers as HTML: "L_c" with its mark below the line, "2^(a - b)" with its exponent raised; escaped."""
+    return re.sub(r"_(\w+)", r"<sub>\1</sub>", _html_powers(escape(text)))
+
+
+def _html_numbers(text: str) -> str:
+    """Numbers as HTML, a whole number and its fraction kept on one line; escaped."""
+    return re.sub(r"(\d) (\d+/\d)", "\\1\u00a0\\2", _html_powers(escape(text)))
+
+
+def _html_powers(escaped: str) -> str:
+    # An exponent is a number, or stands in brackets that may hold one more pair.
+    return re.sub(
+        r"\^(?:\(((?:[^()]|\([^()]*\))*)\)|([\d.]+))",
+        lambda found: f"<sup>{found[1] or found[2]}</sup>",
+        escaped,
+    )
 
 
 def _write(node: Traced, leaf: Callable[[Traced], str], language: str) -> str:

@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 import json
-import textwrap
 from collections.abc import Sequence
-from typing import Any
 
 import click
 
 from trainer import calc as core
-from trainer.calc.entries import as_data, written_entry
-from trainer.calc.sources import source
-from trainer.calc.spec import REQUIRED, Calculation, Evaluation, Same, Shop, allowed
+from trainer.calc import report
+from trainer.calc.spec import REQUIRED, Evaluation
 from trainer.errors import Refusal
 from trainer.languages import LANGUAGES, Text
 
@@ -22,34 +19,70 @@ from trainer.languages import LANGUAGES, Text
 @click.argument("inputs", nargs=-1, metavar="[INPUT=VALUE ...]")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
 @click.option("--working", is_flag=True, help="Print the worked solution, step by step.")
+@click.option(
+    "--report", "as_report", is_flag=True, help="Print what was given, the working, results and sources."
+)
+@click.option("--explain", is_flag=True, help="Print its inputs, results and sources, and a call to try.")
 @click.option("--language", type=click.Choice(LANGUAGES), default="en", help="Language of the words.")
-def calc(name: str | None, inputs: Sequence[str], as_json: bool, working: bool, language: str) -> None:
+def calc(
+    name: str | None,
+    inputs: Sequence[str],
+    as_json: bool,
+    working: bool,
+    as_report: bool,
+    explain: bool,
+    language: str,
+) -> None:
     """Do the calculation NAME; without a name, list them all; without inputs that it needs, say which.
 
-    Repeat a key to give several: flue="13 x 13 in" flue="8 1/2 x 13 in"
+    A value is written as on site: 40 1/2 in, 3' 6", 115 mm, 9.5 ft3; without a unit it is in the unit that --explain
+    names. Repeat a key to give several: flue="13 x 13 in" flue="8 1/2 x 13 in"; none leaves it empty.
 
     \b
     trainer calc crown.slab chimney_length="40 1/2 in" chimney_width="24 in" flue="13 x 13 in" --working
+    trainer calc crown.slab --explain
     """
     try:
-        click.echo(answer(name, inputs, as_json, working, language))
+        click.echo(
+            answer(
+                name,
+                inputs,
+                language,
+                as_json=as_json,
+                working=working,
+                as_report=as_report,
+                explain=explain,
+            )
+        )
     except Refusal as refusal:
         click.echo(f"trainer: {refusal.in_language(language)}", err=True)
         raise SystemExit(2) from None
 
 
-def answer(name: str | None, inputs: Sequence[str], as_json: bool, working: bool, language: str) -> str:
+def answer(
+    name: str | None,
+    inputs: Sequence[str],
+    language: str = "en",
+    *,
+    as_json: bool = False,
+    working: bool = False,
+    as_report: bool = False,
+    explain: bool = False,
+) -> str:
     """What is printed for these arguments. Raises Refusal."""
     if name is None:
         return listing(language)
     calculation = core.get(name)
-    if not inputs and not as_json and any(each.default is REQUIRED for each in calculation.inputs):
-        return description(calculation, language)
+    asks_nothing = not (inputs or as_json or working or as_report)
+    if explain or (asks_nothing and any(each.default is REQUIRED for each in calculation.inputs)):
+        return report.explained(calculation, language)
     evaluation = core.work(name, core.read_inputs(name, split(inputs), language))
     if as_json:
-        return json.dumps(whole(evaluation, language), ensure_ascii=False, indent=2)
+        return json.dumps(report.as_data(evaluation, language), ensure_ascii=False, indent=2)
+    if as_report:
+        return report.as_text(evaluation, language).rstrip("\n")
     if working:
-        return "\n".join([core.working.as_text(evaluation, language), *notes(calculation, language)])
+        return "\n".join([core.working.as_text(evaluation, language), *report.notes(calculation, language)])
     return results_text(evaluation, language)
 
 
@@ -78,49 +111,6 @@ def listing(language: str) -> str:
     )
 
 
-def description(calculation: Calculation, language: str) -> str:
-    """What the calculation takes, gives and rests on."""
-    lines = [f"{calculation.name}: {calculation.purpose.in_language(language)}", ""]
-    for each in calculation.inputs:
-        note = f"{each.meaning.in_language(language)}; {allowed(each).in_language(language)}{_default(each, language)}"
-        lines.append(f"  {each.name:<16} {note}")
-    lines.append("")
-    lines += [
-        f"  → {each.name:<17} {each.meaning.in_language(language)}{f' [{each.unit}]' if each.unit else ''}"
-        for each in calculation.results
-    ]
-    lines += notes(calculation, language)
-    lines += ["", *(f"  {source(id).title.in_language(language)}" for id in calculation.sources)]
-    return "\n".join(lines)
-
-
-def notes(calculation: Calculation, language: str) -> list[str]:
-    """What a reader of the number must know, a line each after an empty one."""
-    return [
-        line
-        for note in calculation.notes
-        for line in (
-            "",
-            *textwrap.wrap(note.in_language(language), 100, initial_indent="* ", subsequent_indent="  "),
-        )
-    ]
-
-
-def _default(each: core.Input, language: str) -> str:
-    default = each.default
-    if default is REQUIRED or default is None:
-        return ""
-    if isinstance(default, Shop):
-        return f"; = {'taller' if language == 'es' else 'shop'} {default.field}"
-    if isinstance(default, Same):
-        return f"; = {default.input}"
-    if isinstance(default, core.Entry):
-        return f"; = {written_entry(each.kind, each.parts, default, language)}"
-    if isinstance(default, float):
-        return f"; = {core.notation.write_number(default, 6)}"
-    return f"; = {default or 'none'}"
-
-
 def results_text(evaluation: Evaluation, language: str) -> str:
     """The results, one a line."""
     show = core.working.shown
@@ -129,29 +119,3 @@ def results_text(evaluation: Evaluation, language: str) -> str:
     return "\n".join(
         f"{each.name:<{width}}  {show(evaluation.results[each.name], each, language)}" for each in results
     )
-
-
-def whole(evaluation: Evaluation, language: str) -> dict[str, Any]:
-    """The whole evaluation as plain data, values at full precision."""
-    calculation = evaluation.calculation
-    return {
-        "calculation": calculation.name,
-        "inputs": {
-            each.name: {"value": _plain(evaluation.inputs[each.name]), "unit": each.unit}
-            for each in calculation.inputs
-        },
-        "results": {
-            each.name: {"value": as_data(evaluation.results[each.name], language), "unit": each.unit}
-            for each in calculation.results
-        },
-        "steps": core.working.as_json(evaluation, language),
-        "sources": [
-            {"id": id, "title": source(id).title.in_language(language)} for id in calculation.sources
-        ],
-    }
-
-
-def _plain(value: Any) -> Any:
-    if isinstance(value, list):
-        return [_plain(one) for one in value]
-    return str(value) if isinstance(value, core.Flue) else as_data(value)

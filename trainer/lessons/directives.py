@@ -11,14 +11,17 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from html import escape
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from trainer import calc
-from trainer.calc import Evaluation
+from trainer.calc import Evaluation, typed
 from trainer.errors import Refusal, UnknownName
 from trainer.languages import Text
 from trainer.lessons.markdown import Page, render
 from trainer.questions import Bank, NoDraw, draw
+
+if TYPE_CHECKING:
+    from trainer.lessons.rendering import Urls
 
 Directive = Callable[[str, Page, int], str]
 
@@ -33,6 +36,7 @@ NOT_HERE: Final = Text(
     en="This example does not work with this shop's figures:",
     es="Este ejemplo no sale con las cifras de este taller:",
 )
+OTHER_NUMBERS: Final = Text(en="Work it with other numbers", es="Calcularlo con otros números")
 NAMES: Final = ("figure", "working", "try", "checklist", "differ", *SIGNALS)
 
 
@@ -41,7 +45,7 @@ def directives(
     shop: Mapping[str, Any],
     language: str,
     bank: Bank | None,
-    question_url: Callable[[str], str],
+    urls: Urls,
 ) -> dict[str, Directive]:
     """The function of every fence name for one lesson in one shop."""
 
@@ -87,7 +91,11 @@ def directives(
         evaluation = example(page, content.strip(), line)
         if isinstance(evaluation, Refusal):
             return refused(evaluation)
-        return "" if evaluation is None else calc.working.as_html(evaluation, language) + "\n"
+        if evaluation is None:
+            return ""
+        address = urls.calculation(evaluation.calculation.name, typed.query(evaluation, shop, language))
+        link = f'<a class="tap" href="{escape(address)}">{OTHER_NUMBERS.in_language(language)}</a>'
+        return f"{calc.working.as_html(evaluation, language)}<p>{link}</p>\n"
 
     def tries(content: str, page: Page, line: int) -> str:
         items = []
@@ -99,7 +107,7 @@ def directives(
                 page.problem(line + place, f"there is no question {id.strip()!r} in the bank.")
                 continue
             page.tries.append(id.strip())
-            items.append(f'<li><a href="{escape(question_url(id.strip()))}">{escape(asked)}</a></li>')
+            items.append(f'<li><a href="{escape(urls.question(id.strip()))}">{escape(asked)}</a></li>')
         return f'<ul class="tries">{"".join(items)}</ul>\n'
 
     def checklist(content: str, page: Page, line: int) -> str:

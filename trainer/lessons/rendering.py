@@ -21,10 +21,12 @@ MOST_CACHED: Final = 256
 
 @dataclass(frozen=True, slots=True)
 class Urls:
-    """Where a lesson and a question's practice are found, so that this layer knows nothing of the web."""
+    """Where a lesson, a question's practice and a calculation with its numbers (name, query) are found, so that this
+    layer knows nothing of the web."""
 
     lesson: Callable[[str], str] = "/lessons/{}".format
     question: Callable[[str], str] = "/practice/{}".format
+    calculation: Callable[[str, str], str] = "/calculations/{}?{}".format
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +78,7 @@ class Renderer:
         examples = work_all(lesson.examples, shop)
         page = Page(
             lesson.path,
-            directives(examples, shop, words, self.bank, self.urls.question),
+            directives(examples, shop, words, self.bank, self.urls),
             resolve=self._address,
         )
         text = _filled(lesson, template_values(lesson, examples, shop, words), page)

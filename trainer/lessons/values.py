@@ -47,7 +47,7 @@ def _typed(example: Example, language: str) -> dict[str, str]:
     texts = dict.fromkeys([each.name for each in calculation.inputs] + list(calculation.quantities), UNKNOWN)
     for each in calculation.inputs:
         if each.name in example.inputs:
-            texts[each.name] = written_value(example.inputs[each.name], each.unit).in_language(language)
+            texts[each.name] = written_input(each, example.inputs[each.name]).in_language(language)
     return texts
 
 

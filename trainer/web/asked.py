@@ -4,15 +4,25 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, NamedTuple
 
+from flask import url_for
 from markupsafe import Markup
 
 from trainer.calc import working
+from trainer.calc.typed import query
 from trainer.questions import Draw, Grade, figure, grade, worked
 from trainer.records.queries import AnswerView
-from trainer.web.current import language
+from trainer.web.current import language, shop
 from trainer.web.forms.answers import ANSWERING
+
+
+class Working(NamedTuple):
+    """A worked solution; address: the page of its calculation with the same numbers filled in."""
+
+    title: str
+    lines: Markup
+    address: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,14 +63,19 @@ class Asked:
     def right_answer(self) -> str:
         return self.draw.answer(language())
 
-    def working(self) -> Markup:
-        """The worked solution with this draw's numbers; empty for a question without a calculation."""
-        lines = Markup()
-        for number, evaluation in zip(self.draw.body.solved(), worked(self.draw), strict=True):
-            if number.title is not None:
-                lines += Markup("<h4>{}</h4>").format(number.title.in_language(language()))
-            lines += Markup(working.as_html(evaluation, language()))
-        return lines
+    def workings(self) -> list[Working]:
+        """The worked solutions with this draw's numbers, one for each number of the answer; empty without any."""
+        return [
+            Working(
+                number.title.in_language(language()) if number.title is not None else "",
+                Markup(
+                    working.as_html(evaluation, language())
+                ),  # written by trainer.calc, texts escaped there
+                f"{url_for('calculations.page', name=evaluation.calculation.name)}"
+                f"?{query(evaluation, shop().standard, language())}",
+            )
+            for number, evaluation in zip(self.draw.body.solved(), worked(self.draw), strict=True)
+        ]
 
     def grade(self, typed: str) -> Grade:
         return grade(self.draw, typed, language())

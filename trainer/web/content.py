@@ -41,8 +41,10 @@ def load_content() -> Content:
     library = load_lessons()
     lessons = {id: LessonRef(id, library.lesson(id).version, library.title(id)) for id in library.ids}
     skills = {id: skill.name for id, skill in bank.skills.items()}
-    # The addresses are those of views/lessons.py and views/practice.py; a test follows every link of every lesson.
-    renderer = Renderer(library, bank, Urls("/lessons/{}".format, "/practice/{}".format))
+    # The addresses are those of views/lessons.py, views/practice.py and views/calculations.py; a test follows every
+    # link of every lesson.
+    urls = Urls("/lessons/{}".format, "/practice/{}".format, "/calculations/{}?{}".format)
+    renderer = Renderer(library, bank, urls)
     return Content(bank, library, renderer, load_rules(lessons=lessons, skills=skills))
 
 

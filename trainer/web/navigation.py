@@ -13,6 +13,7 @@ APPRENTICE: Final = frozenset({"apprentice"})
 LEARNERS: Final = frozenset({"apprentice", "trainer"})
 STAFF: Final = frozenset({"trainer", "owner"})
 OWNER: Final = frozenset({"owner"})
+EVERYONE: Final = LEARNERS | STAFF
 
 # endpoint, label, who is offered it; in the order of use for someone who holds every role
 ENTRIES: Final[tuple[tuple[str, Any, frozenset[str]], ...]] = (
@@ -23,6 +24,7 @@ ENTRIES: Final[tuple[tuple[str, Any, frozenset[str]], ...]] = (
     ("signoffs.index", _l("Sign-offs"), STAFF),
     ("lessons.index", _l("Lessons"), LEARNERS),
     ("practice.index", _l("Practice"), LEARNERS),
+    ("calculations.index", _l("Calculate"), EVERYONE),
     ("record.mine", _l("My record"), APPRENTICE),
     ("people.index", _l("People"), OWNER),
     ("standard.page", _l("Standard"), OWNER),

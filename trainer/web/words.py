@@ -1,4 +1,4 @@
-"""Words that several pages share: roles and sources."""
+"""Words that several pages share: roles, sources, units, signal words, symbols."""
 
 from __future__ import annotations
 
@@ -6,9 +6,11 @@ from collections.abc import Collection
 from typing import Final
 
 from flask import Flask
+from markupsafe import Markup
 
 from trainer.calc.sources import source
 from trainer.calc.units import KINDS, unit_named
+from trainer.calc.working import html_symbols
 from trainer.languages import Text
 from trainer.web.current import language
 from trainer.web.i18n import _, _l, local
@@ -49,6 +51,11 @@ def signal_of(caution: Text) -> tuple[str, str]:
     return level, sentence[:1].upper() + sentence[1:]
 
 
+def symbol(text: str) -> Markup:
+    """A quantity's symbol as it stands on the board: "L_c" with its mark below the line."""
+    return Markup(html_symbols(text))  # escaped there
+
+
 def teach(app: Flask) -> None:
     """Offer the words to templates."""
     app.jinja_env.globals.update(
@@ -57,4 +64,5 @@ def teach(app: Flask) -> None:
         unit_name=unit_name,
         how_to_type=how_to_type,
         signal_of=signal_of,
+        symbol=symbol,
     )
