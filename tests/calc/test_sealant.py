@@ -155,7 +155,9 @@ class TestJoint:
             for flue in flues
         ]
         expected = sum(outline.exterior.length for outline in outlines) / 12
-        assert results("sealant.joint", flue=flues, bond_gap=gap)["length"] == pytest.approx(expected, rel=1e-5)
+        assert results("sealant.joint", flue=flues, bond_gap=gap)["length"] == pytest.approx(
+            expected, rel=1e-5
+        )
 
     def test_a_crown_without_flues_has_no_joint(self):
         with pytest.raises(Refusal, match=r"^flue \(.*\) is missing"):

@@ -14,7 +14,7 @@ from trainer.languages import Text
 
 @calculation(
     "coating.area",
-    title=Text(en="Area to coat on a crown", es="Área de la corona que se recubre"),
+    title=Text(en="Area to coat on a crown", es="Área de la corona que se cubre"),
     purpose=Text(
         en="The top of a crown and its edge all round, the flue openings not coated.",
         es="La cara de arriba de una corona y su orilla por todo alrededor, sin los huecos de los tubos.",

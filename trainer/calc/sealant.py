@@ -44,9 +44,7 @@ DEEPEST: Final = Constant(0.5, "in")
             "bond_gap",
             "g",
             "in",
-            Text(
-                en="compressible gap all round each flue", es="holgura compresible alrededor de cada tubo"
-            ),
+            Text(en="compressible gap all round each flue", es="holgura compresible alrededor de cada tubo"),
             default=Shop("bond_gap"),
             high=3.0,
         ),

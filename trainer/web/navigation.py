@@ -13,6 +13,7 @@ APPRENTICE: Final = frozenset({"apprentice"})
 LEARNERS: Final = frozenset({"apprentice", "trainer"})
 STAFF: Final = frozenset({"trainer", "owner"})
 OWNER: Final = frozenset({"owner"})
+EVERYONE: Final = APPRENTICE | STAFF
 
 # endpoint, label, who is offered it; in the order of use for someone who holds every role
 ENTRIES: Final[tuple[tuple[str, Any, frozenset[str]], ...]] = (
@@ -21,6 +22,7 @@ ENTRIES: Final[tuple[tuple[str, Any, frozenset[str]], ...]] = (
     ("review.index", _l("Review"), STAFF),
     ("assign.index", _l("Assign"), STAFF),
     ("signoffs.index", _l("Sign-offs"), STAFF),
+    ("takeoff.page", _l("Take-off"), EVERYONE),
     ("lessons.index", _l("Lessons"), LEARNERS),
     ("practice.index", _l("Practice"), LEARNERS),
     ("record.mine", _l("My record"), APPRENTICE),
