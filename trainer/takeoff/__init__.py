@@ -12,8 +12,9 @@ No formula stands here: every figure comes from trainer.calc.
 from __future__ import annotations
 
 from trainer.takeoff import sheet
-from trainer.takeoff.chain import CHAIN, Link
+from trainer.takeoff.chain import CHAIN
 from trainer.takeoff.fields import FIELDS, GROUPS, PARTS, Field, read_field, shop_texts, when_empty
+from trainer.takeoff.links import Link
 from trainer.takeoff.run import Job, Outcome, TakeOff, read, run
 
 __all__ = [

@@ -1,98 +1,17 @@
-"""The chain: which calculation is done, and which field or earlier result each of its inputs takes.
-
-A reference is a field's name ("overhang") or a link and one of its quantities ("slab.volume").
-"""
+"""The chain: which calculation is done, and which field or earlier result each of its inputs takes."""
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
-from typing import Any, Final
+from collections.abc import Iterator
+from typing import Final
 
-from trainer.calc.rebar import mat_bars, mat_openings
-from trainer.calc.spec import Board
 from trainer.languages import Text
 from trainer.takeoff.fields import FLUES
-
-Look = Callable[[str], Any]
-"""Gives the value that a reference stands for; None when nothing was given or the link is not in this job."""
-
-
-@dataclass(frozen=True, slots=True)
-class Made:
-    """A list made of what references stand for; nothing is computed in it."""
-
-    make: Callable[[Look], Any]
-
-
-@dataclass(frozen=True, slots=True)
-class Link:
-    """One calculation of the chain.
-
-    parts: the parts of the work that must be in the job, all of them
-    takes: by input, a reference, a `Made` list or a plain value
-    only_if: references that must all stand for something other than nothing or zero
-    blame: the field beside which a refusal is said that names no single input
-    drawn: whether the figures of the calculation belong on the job sheet
-    """
-
-    name: str
-    calculation: str
-    title: Text
-    takes: Mapping[str, Any]
-    parts: tuple[str, ...] = ()
-    only_if: tuple[str, ...] = ()
-    blame: str = ""
-    drawn: bool = False
-
-
-def flues(look: Look) -> list[Any]:
-    """The flues there are, in their order."""
-    return [flue for number in FLUES if (flue := look(f"flue_{number}")) is not None]
-
-
-def _any_flue(look: Look) -> Any:
-    return flues(look) or None
-
-
-def pieces(look: Look) -> list[tuple[float, float]]:
-    """The pieces of the mat, (how many, how long [in]), longest first."""
-    board = Board({name: look(f"mat.{name}") for name in _MAT_NAMES})
-    longs, shorts = mat_bars(board, mat_openings(board))
-    counted = Counter(round(length, 9) for bar in (*longs, *shorts) for length in bar.lengths)
-    return [(float(times), length) for length, times in sorted(counted.items(), reverse=True)]
-
-
-_MAT_NAMES: Final = (
-    "slab_length", "slab_width", "cover", "flue", "bond_gap", "flue_spacing", "bar_diameter",
-    "long_bars", "long_spacing", "long_length", "short_bars", "short_spacing", "short_length",
-)  # fmt: skip
-
-
-def _faces(look: Look) -> list[Any]:
-    """The four faces of the chimney side by side."""
-    return [look("chimney_length"), look("chimney_width")] * 2
-
-
-def _brick_line(look: Look) -> list[Any]:
-    """The four faces of one thickness of brick, each corner taken once."""
-    depth = look("brick_depth")
-    return [*_faces(look), *([-depth] * 4 if depth is not None else [])]
-
-
-def same(*names: str) -> dict[str, str]:
-    """Inputs that take the field of their own name."""
-    return {name: name for name in names}
-
+from trainer.takeoff.links import Link, Made, brick_line, faces, flues, pieces, same
 
 _SLAB: Final = {"slab_length": "slab.slab_length", "slab_width": "slab.slab_width"}
 _FLUES: Final = {"flue": Made(flues), "bond_gap": "bond_gap", "flue_spacing": "flue_spacing"}
-_ANY_FLUE: Final = "flues"
 _BRICK: Final = same("brick_length", "brick_height", "joint")
-
-MADE: Final[Mapping[str, Callable[[Look], Any]]] = {_ANY_FLUE: _any_flue}
-"""References that stand for a list of several fields."""
 
 
 def _of_flue(number: int) -> Iterator[Link]:
@@ -205,7 +124,7 @@ CHAIN: Final = (
         "sealant.joint",
         Text(en="Gap round the flues", es="Holgura alrededor de los tubos"),
         {"flue": Made(flues), "bond_gap": "bond_gap"},
-        only_if=(_ANY_FLUE,),
+        only_if=("flues",),
         blame="bond_gap",
     ),
     Link(
@@ -214,7 +133,7 @@ CHAIN: Final = (
         Text(en="Backer rod", es="Cordón de respaldo"),
         {"joint_width": "slab.bond_gap"},
         parts=("sealant",),
-        only_if=(_ANY_FLUE,),
+        only_if=("flues",),
         blame="bond_gap",
         drawn=True,
     ),
@@ -230,7 +149,7 @@ CHAIN: Final = (
             "cartridge": "cartridge",
         },
         parts=("sealant",),
-        only_if=(_ANY_FLUE,),
+        only_if=("flues",),
         blame="bond_gap",
     ),
     Link(
@@ -279,7 +198,7 @@ CHAIN: Final = (
         "brick_line",
         "tape.add",
         Text(en="Brick round the chimney, one thick", es="Ladrillo alrededor de la chimenea, de un grueso"),
-        {"length": Made(_brick_line)},
+        {"length": Made(brick_line)},
         parts=("brick",),
         blame="brick_depth",
     ),
@@ -333,7 +252,7 @@ CHAIN: Final = (
         "faces",
         "tape.add",
         Text(en="The four faces side by side", es="Las cuatro caras juntas"),
-        {"length": Made(_faces)},
+        {"length": Made(faces)},
         parts=("repoint",),
         blame="chimney_length",
     ),

@@ -24,6 +24,7 @@ from trainer.languages import Text
 
 MOST_FLUES: Final = 4
 FLUES: Final = tuple(range(1, MOST_FLUES + 1))
+INHERITED: Final = object()
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,14 +43,16 @@ class Field:
 
     fills: the calculation and its input that this is; group: "chimney", "crown" or the part it belongs to
     meaning: where the input's own words would not tell it from another field
-    own_default: in place of the input's; REQUIRED when it must be given
+    shown: whether the form asks for it openly; the others usually stay as they are
+    own_default: in place of the input's; REQUIRED when it must be given, None when it may be left out
     """
 
     name: str
     fills: tuple[str, str]
     group: str
     meaning: Text | None = None
-    own_default: Any = None
+    shown: bool = False
+    own_default: Any = INHERITED
 
     @property
     def input(self) -> Input:
@@ -62,7 +65,7 @@ class Field:
 
     @property
     def default(self) -> Any:
-        return self.input.default if self.own_default is None else self.own_default
+        return self.input.default if self.own_default is INHERITED else self.own_default
 
     @property
     def shop_field(self) -> str | None:
@@ -143,37 +146,38 @@ PARTS: Final = {
 }  # fmt: skip
 
 
-def _flue(number: int) -> Field:
-    meaning = Text(
+def _flue(number: int) -> tuple[Field, Field]:
+    """Size and height of one flue; two are asked for openly."""
+    size = Text(
         en=f"flue {number}, outside size (first along the length)",
         es=f"tubo {number}, medida exterior (primero a lo largo)",
     )
-    return Field(f"flue_{number}", ("crown.slab", "flue"), "chimney", meaning)
-
-
-def _flue_top(number: int) -> Field:
-    meaning = Text(
+    top = Text(
         en=f"flue {number}: its top above the wall's top bed",
         es=f"tubo {number}: su punta sobre la última hilada",
     )
-    return Field(f"above_wall_{number}", ("flue.cut", "flue_above_wall"), "flues", meaning)
+    openly = number <= 2
+    return (
+        Field(f"flue_{number}", ("crown.slab", "flue"), "chimney", size, openly, None),
+        Field(f"above_wall_{number}", ("flue.cut", "flue_above_wall"), "chimney", top, openly, None),
+    )
 
 
 FIELDS: Final = {
     field.name: field
     for field in (
-        Field("chimney_length", ("crown.slab", "chimney_length"), "chimney", own_default=REQUIRED),
-        Field("chimney_width", ("crown.slab", "chimney_width"), "chimney", own_default=REQUIRED),
-        *map(_flue, FLUES),
+        Field("chimney_length", ("crown.slab", "chimney_length"), "chimney", shown=True, own_default=REQUIRED),
+        Field("chimney_width", ("crown.slab", "chimney_width"), "chimney", shown=True, own_default=REQUIRED),
+        *(field for number in FLUES for field in _flue(number)),
         Field("flue_spacing", ("crown.slab", "flue_spacing"), "chimney"),
-        Field("pitch", ("chimney.height", "pitch"), "chimney"),
-        Field("poured_on", ("concrete.strip", "poured_on"), "crown"),
+        Field("pitch", ("chimney.height", "pitch"), "chimney", shown=True),
+        Field("poured_on", ("concrete.strip", "poured_on"), "crown", shown=True),
         Field("overhang", ("crown.slab", "overhang"), "crown"),
         Field("edge_thickness", ("crown.slab", "edge_thickness"), "crown"),
-        Field("flue_thickness", ("crown.slab", "flue_thickness"), "crown"),
+        Field("flue_thickness", ("crown.slab", "flue_thickness"), "crown", shown=True),
         Field("bond_gap", ("crown.slab", "bond_gap"), "crown"),
         Field("board", ("form.boards", "board"), "crown"),
-        Field("bag", ("concrete.bags", "bag"), "crown"),
+        Field("bag", ("concrete.bags", "bag"), "crown", shown=True),
         Field("bag_yield", ("concrete.bags", "yield"), "crown"),
         Field("waste", ("concrete.bags", "waste"), "crown"),
         Field("density", ("crown.slab", "density"), "crown"),
@@ -189,23 +193,23 @@ FIELDS: Final = {
         Field("kerf", ("rebar.stock", "kerf"), "steel"),
         Field("cartridge", ("sealant.bead", "cartridge"), "sealant"),
         Field("sealant_waste", ("sealant.bead", "waste"), "sealant"),
-        Field("coverage", ("coating.pails", "coverage"), "coating"),
+        Field("coverage", ("coating.pails", "coverage"), "coating", shown=True),
         Field("coats", ("coating.pails", "coats"), "coating"),
         Field("pail", ("coating.pails", "pail"), "coating"),
-        *map(_flue_top, FLUES),
         Field("base_thickness", ("flue.cut", "base_thickness"), "flues"),
         Field("projection", ("flue.cut", "projection"), "flues"),
         Field("max_projection", ("flue.cut", "max_projection"), "flues"),
-        Field("wall_thickness", ("flue.weight", "wall_thickness"), "flues"),
-        Field("blade_diameter", ("flue.cutline", "blade_diameter"), "flues"),
-        Field("flange_diameter", ("flue.cutline", "flange_diameter"), "flues"),
-        Field("ridge_distance", ("chimney.height", "ridge_distance"), "height"),
+        Field("wall_thickness", ("flue.weight", "wall_thickness"), "flues", own_default=None),
+        Field("blade_diameter", ("flue.cutline", "blade_diameter"), "flues", own_default=None),
+        Field("flange_diameter", ("flue.cutline", "flange_diameter"), "flues", own_default=None),
+        Field("ridge_distance", ("chimney.height", "ridge_distance"), "height", shown=True),
         Field("roof_at_chimney", ("chimney.height", "roof_at_chimney"), "height"),
         Field(
             "old_thickness",
             ("crown.slab", "edge_thickness"),
             "debris",
             Text(en="thickness of the old crown, on average", es="espesor de la corona vieja, en promedio"),
+            True,
             REQUIRED,
         ),
         Field(
@@ -213,7 +217,7 @@ FIELDS: Final = {
             ("crown.slab", "overhang"),
             "debris",
             Text(en="overhang of the old crown, each side", es="saliente de la corona vieja, por lado"),
-            0.0,
+            own_default=0.0,
         ),
         Field("brick_weight", ("roof.debris", "brick_weight"), "debris"),
         Field("allowed_load", ("roof.debris", "allowed_load"), "debris"),
@@ -223,6 +227,7 @@ FIELDS: Final = {
             ("brick.count", "wall_height"),
             "brick",
             Text(en="height of brickwork to rebuild", es="altura de ladrillo que se rehace"),
+            True,
         ),
         Field("brick_length", ("brick.count", "brick_length"), "brick"),
         Field("brick_height", ("brick.count", "brick_height"), "brick"),
@@ -231,6 +236,7 @@ FIELDS: Final = {
             ("brick.count", "brick_height"),
             "brick",
             Text(en="depth of a brick, face to back", es="fondo de un ladrillo, de la cara a atrás"),
+            True,
             REQUIRED,
         ),
         Field("joint", ("brick.count", "joint"), "brick"),
@@ -240,6 +246,7 @@ FIELDS: Final = {
             ("mortar.joints", "wall_height"),
             "repoint",
             Text(en="height of wall to repoint", es="altura de pared que se rejunta"),
+            True,
         ),
         Field("rake_depth", ("mortar.repoint", "depth"), "repoint"),
         Field("mortar_waste", ("mortar.repoint", "waste"), "repoint"),

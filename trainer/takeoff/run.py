@@ -14,11 +14,12 @@ from typing import Any
 from trainer import calc
 from trainer.calc import Evaluation, entries, notation, standard, working
 from trainer.calc.spec import REQUIRED, Quantity, allowed
-from trainer.calc.standard import Notice
+from trainer.calc.standard import Position
 from trainer.errors import Refusal, UnknownName
 from trainer.languages import Text
-from trainer.takeoff.chain import CHAIN, LINKS, MADE, Link, Look, Made
-from trainer.takeoff.fields import FIELDS, PARTS, Field, at_the_field, read_field
+from trainer.takeoff.chain import CHAIN, LINKS
+from trainer.takeoff.fields import FIELDS, INHERITED, PARTS, Field, at_the_field, read_field
+from trainer.takeoff.links import MADE, Link, Look, Made
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,12 +52,12 @@ class Outcome:
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """A figure of this job that is not the shop's own. notices: the stricter sources that would not accept it."""
+    """A figure of this job that is not the shop's own. stricter: the sources that would not accept it."""
 
     field: Field
     job: Any
     shop: Any
-    notices: tuple[Notice, ...]
+    stricter: tuple[Position, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,7 +205,7 @@ def _given(one: Field, job: Job) -> Any:
             standard.check(one.shop_field, value)
     except Refusal as refusal:
         raise _AtField(one, refusal) from None
-    return one.own_default if value is None else value
+    return one.own_default if value is None and one.own_default is not INHERITED else value
 
 
 def _stands(look: Look, reference: str) -> bool:
@@ -242,7 +243,5 @@ def _changes(job: Job, shop: Mapping[str, Any]) -> Iterator[Change]:
             continue
         if one.group in PARTS and one.group not in job.parts:
             continue
-        try:
-            yield Change(one, value, shop[figure], tuple(standard.check(figure, value)))
-        except Refusal:
-            continue  # said where the value is used
+        positions = standard.FIELDS[figure].positions
+        yield Change(one, value, shop[figure], tuple(each for each in positions if not each.accepts(value)))

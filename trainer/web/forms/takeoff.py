@@ -70,8 +70,10 @@ class TakeOffForm(Form):
         default=[part.name for part in takeoff.PARTS.values() if part.on],
     )
 
-    def of_group(self, group: str) -> list[Field]:
-        return [self[name] for name, field in takeoff.FIELDS.items() if field.group == group]
+    def of_group(self, group: str, shown: bool) -> list[Field]:
+        """The fields of a group that are asked for openly, or the others."""
+        found = (field for field in takeoff.FIELDS.values() if field.group == group)
+        return [self[field.name] for field in found if field.shown == shown]
 
     def texts(self) -> dict[str, str]:
         """What was typed, without the empty fields."""
@@ -100,7 +102,8 @@ def takeoff_form(sent: MultiDict[str, str] | None, begun: Mapping[str, str]) -> 
         "ChimneyForm", (TakeOffForm,), {name: _field(field) for name, field in takeoff.FIELDS.items()}
     )(sent, data=dict(begun))
     for name, field in takeoff.FIELDS.items():
-        made[name].flags.required = field.default is REQUIRED or field.shop_field is not None
+        # What can be left empty says what it then stands for; "optional" is for the rest.
+        made[name].flags.required = field.default is not None
     return made
 
 

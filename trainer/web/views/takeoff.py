@@ -188,6 +188,7 @@ def _shown(take_off: TakeOff) -> dict[str, Any]:
     spoken, said_by = language(), takeoff.sheet
     return {
         "take_off": take_off,
+        "key_figures": list(said_by.key_figures(take_off, spoken)),
         "materials": list(said_by.materials(take_off, spoken)),
         "loads": list(said_by.loads(take_off, spoken)),
         "steps": list(said_by.steps(take_off, spoken)),
