@@ -79,7 +79,9 @@ def test_it_is_read_back_before_it_is_stored(trainer, people, stored):
     assert (row.criteria, row.fails, row.notes) == ((True,) * 6, (), "Square at once.")
     kept = trainer.get("/sign-offs/1")
     shown = kept.text
-    assert side_by_side(kept) == side_by_side(page_before) and "Square at once." in shown and "passed" in shown
+    assert (
+        side_by_side(kept) == side_by_side(page_before) and "Square at once." in shown and "passed" in shown
+    )
 
 
 def test_the_confirmation_sent_twice_is_stored_once(trainer, stored):

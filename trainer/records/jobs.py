@@ -16,6 +16,7 @@ from trainer.records.actors import Actor, checked_text
 from trainer.records.models import Job
 from trainer.records.shop import the_shop
 
+NO_JOB = Text(en="There is no such job.", es="No existe ese trabajo.")
 TITLE = Text(en="The name of the job", es="el nombre del trabajo")
 
 
@@ -77,6 +78,8 @@ def change(
 ) -> None:
     """Put other numbers in a kept take-off. Raises NotAllowed, UnknownName, Refusal."""
     row = _own(session, actor, job_id)
+    if row.removed_at is not None:
+        raise UnknownName(NO_JOB)
     title = checked_text(title, TITLE, 120)
     complete, chosen = _complete(session, texts, parts), sorted(parts)
     if (row.title, row.texts, row.parts) == (title, complete, chosen):
@@ -95,16 +98,21 @@ def change(
 
 
 def remove(session: Session, actor: Actor, now: datetime, job_id: int) -> None:
-    """Take a kept take-off off the list; the history keeps what it held. Raises NotAllowed, UnknownName."""
+    """Take a kept take-off off the list; the history keeps what it held. Done twice, it acts once.
+
+    Raises NotAllowed, UnknownName.
+    """
     row = _own(session, actor, job_id)
+    if row.removed_at is not None:
+        return
     row.removed_at = now
     history.append(session, now, kind="job removed", actor_id=actor.id, job=row.id, title=row.title)
 
 
 def _own(session: Session, actor: Actor, job_id: int) -> Job:
-    row = session.scalar(select(Job).where(Job.id == job_id, Job.removed_at.is_(None)))
+    row = session.get(Job, job_id)
     if row is None:
-        raise UnknownName(Text(en="There is no such job.", es="No existe ese trabajo."))
+        raise UnknownName(NO_JOB)
     if not may_change(actor, row.by_id):
         raise NotAllowed(
             Text(

@@ -208,7 +208,7 @@ STEPS: Final = (
     ),
     Step(
         Text(
-            en="Take off the old crown and bring the debris down: {debris.trips} trips. None of it stays on the roof.",
+            en="Take off the old crown and bring the debris down: {debris.trips} trips. Nothing stays on the roof.",
             es="Quite la corona vieja y baje el escombro: {debris.trips} viajes. Nada se queda en el techo.",
         ),
         "debris.weight",

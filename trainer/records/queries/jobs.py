@@ -8,9 +8,8 @@ from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
 from trainer.errors import UnknownName
-from trainer.languages import Text
 from trainer.records.actors import Actor
-from trainer.records.jobs import may_change
+from trainer.records.jobs import NO_JOB, may_change
 from trainer.records.models import Job, Person
 from trainer.records.queries.paging import slice_of
 from trainer.records.queries.rows import JobRow, Page
@@ -26,8 +25,9 @@ def job(session: Session, actor: Actor, job_id: int) -> JobRow:
     """One kept job. Raises UnknownName when there is none, or it was removed."""
     found = session.execute(_kept().where(Job.id == job_id)).one_or_none()
     if found is None:
-        raise UnknownName(Text(en="There is no such job.", es="No existe ese trabajo."))
-    return _row(actor, *found.tuple())
+        raise UnknownName(NO_JOB)
+    row, name = found
+    return _row(actor, row, name)
 
 
 def _kept() -> Select[Job, str]:

@@ -33,9 +33,8 @@ bp = Blueprint("takeoff", __name__, url_prefix="/take-off")
 def page() -> str:
     """The form, with what the address carries and what is wrong with it."""
     form = _form(request.args)
-    if request.args.keys() & takeoff.FIELDS.keys() and form.validate():
-        _say_refusals(form, _run(form))
-    return _form_page(form)
+    filled = request.args.keys() & takeoff.FIELDS.keys()
+    return _form_page(form, _run(form) if filled and form.validate() else None)
 
 
 @bp.get("/sheet")
@@ -47,8 +46,7 @@ def sheet() -> str:
         return _form_page(form)
     take_off = _run(form)
     if not take_off.done("slab"):
-        _say_refusals(form, take_off)
-        return _form_page(form)
+        return _form_page(form, take_off)
     return _sheet_page(form, take_off, KeepForm(None), _job_in_address())
 
 
@@ -104,12 +102,15 @@ def save() -> str | Response:
 @bp.post("/jobs/<int:job_id>/change")
 @access(Access.SIGNED_IN)
 def change(job_id: int) -> str | Response:
+    row = _job(job_id)
+    if not row.may_change:
+        abort(403)
     form, keep = _form(request.form), KeepForm()
     if form.validate() and keep.validate_on_submit():
         with store.write() as writing:
             jobs.change(writing, person(), now(), job_id, **_entered(form, keep))
         return done(_("Changed."), "takeoff.job", job_id=job_id)
-    return _again(form, keep, _job(job_id))
+    return _again(form, keep, row)
 
 
 @bp.post("/jobs/<int:job_id>/remove")
@@ -135,16 +136,12 @@ def _entered(form: TakeOffForm, keep: KeepForm) -> dict[str, Any]:
     return {"title": keep.title.data, "texts": form.texts(), "parts": form.part.data or ()}
 
 
-def _say_refusals(form: TakeOffForm, take_off: TakeOff) -> None:
-    """Put each refusal beside its field, once."""
-    for outcome in take_off.refused:
-        if outcome.refusal is not None and outcome.field is not None:
-            name = outcome.field.name
-            if said(outcome.refusal) not in form[name].errors:
-                refuse(form, outcome.refusal, name)
-
-
-def _form_page(form: TakeOffForm) -> str:
+def _form_page(form: TakeOffForm, take_off: TakeOff | None = None) -> str:
+    """The form; each refusal of the take-off stands beside its field, once."""
+    for outcome in take_off.refused if take_off else ():
+        assert outcome.refusal is not None and outcome.field is not None
+        if said(outcome.refusal) not in form[outcome.field.name].errors:
+            refuse(form, outcome.refusal, outcome.field.name)
     return render_template(
         "takeoff/page.html", form=form, groups=takeoff.GROUPS, parts=takeoff.PARTS, job=_job_in_address()
     )
@@ -178,9 +175,10 @@ def _address(endpoint: str, form: TakeOffForm, **more: object) -> str:
 
 def _again(form: TakeOffForm, keep: KeepForm, row: JobRow | None) -> str:
     """The page a form came from, with what is wrong; the numbers come first."""
-    if form.errors:
-        return _form_page(form)
-    return _sheet_page(form, _run(form), keep, row)
+    take_off = None if form.errors else _run(form)
+    if take_off is None or not take_off.done("slab"):
+        return _form_page(form, take_off)
+    return _sheet_page(form, take_off, keep, row)
 
 
 def _shown(take_off: TakeOff) -> dict[str, Any]:
