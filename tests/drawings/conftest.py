@@ -72,6 +72,23 @@ def mats():
     return found
 
 
+def cutting_plans():
+    lists = {
+        "one": [(1, 42.0)],
+        "whole": [(1, 240.0)],
+        "crown": [(5, 41.5), (7, 25.0), (6, 6.0), (10, 4.0)],
+        "many": [(20, 61.0), (15, 44.5), (30, 26.6875), (7, 13.0), (9, 8.5)],
+        "short": [(60, 0.5), (3, 200.0)],
+    }
+    return {
+        f"{name}, {kerf:g}, {stock:g} ft": calc.evaluate(
+            "rebar.stock", {"piece": pieces, "kerf": kerf, "stock_length": stock}
+        )
+        for name, pieces in lists.items()
+        for kerf, stock in ((0.0, 20.0), (0.125, 40.0))
+    }
+
+
 def flue_cuts():
     heights = (0.0, 3.0, 4.5, 6.0, 7.75, 8.0, 9.0, 12.0, 18.0, 30.0, 48.0, 120.0)
     found = {f"{high:g} in": calc.evaluate("flue.cut", {"flue_above_wall": high}) for high in heights}
@@ -96,6 +113,7 @@ MAKERS = {
     "crown.plan": chimneys,
     "crown.section": chimneys,
     "rebar.plan": mats,
+    "rebar.cuts": cutting_plans,
     "flue.section": flue_cuts,
     "roof.triangle": roofs,
     "ladder.side": ladders,

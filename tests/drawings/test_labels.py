@@ -14,6 +14,7 @@ HIDDEN = {
     "crown.plan": {"chimney_length", "chimney_width", "overhang"},
     "crown.section": {"chimney_length", "flue_thickness"},
     "rebar.plan": {"slab_length", "slab_width", "cover", "max_spacing", "bar"},
+    "rebar.cuts": {"stock_length", "piece"},
     "flue.section": {"flue_above_wall", "flue_thickness"},
     "roof.triangle": {"rise"},
     "ladder.side": {"support_height"},

@@ -181,3 +181,21 @@ def test_ladder(evaluations, read):
         high = foot[1] - support[1]
         above = given["extension"] / given["support_height"]
         assert support[1] - rail.top == pytest.approx(above * high, abs=3 * ROUNDING)
+
+
+def test_rebar_cuts(evaluations, read):
+    for plan in evaluations["rebar.cuts"].values():
+        drawing = read("rebar.cuts", plan)
+        stock, kerf = plan.inputs["stock_length"] * 12, plan.inputs["kerf"]
+        bars = sorted({tuple(bar) for bar in plan.values["plan"]}, reverse=True)
+        drawn = drawing.parts("bar")
+        assert len(drawn) == len(bars)
+        scale = drawn[0].width / stock
+        assert all(box.width == pytest.approx(stock * scale, abs=ROUNDING) for box in drawn)
+        cuts = [each for each in drawing.root.iter() if each.get("data-part") == "cuts"]
+        expected = []
+        for box, bar in zip(drawn, bars, strict=True):
+            ends = [sum(bar[: place + 1]) + kerf * place for place in range(len(bar))]
+            expected += [[box.left + end * scale for end in ends if end < stock]]
+        found = [[float(one.split()[0]) for one in each.get("d").split("M")[1:]] for each in cuts]
+        assert found == [pytest.approx(places, abs=ROUNDING) for places in expected if places]

@@ -37,6 +37,7 @@ DISTINCT = {
         "bond_gap": 0.4375,
     },
     "rebar.plan": {"slab_length": 59.4375, "slab_width": 35.6875, "cover": 1.5625, "max_spacing": 7.8125},
+    "rebar.cuts": {"piece": [(5, 43.1875), (7, 26.6875)], "stock_length": 17.8125, "kerf": 0.1875},
     "flue.section": {"flue_above_wall": 17.3125, "flue_thickness": 5.1875, "projection": 2.9375},
     "roof.triangle": {"rise": 7.3125},
     "ladder.side": {"support_height": 17.8125, "extension": 3.3125},
@@ -148,6 +149,15 @@ def test_a_hidden_count_cannot_be_counted(read):
     assert len(hidden.strokes("long-bars")) == len(hidden.strokes("short-bars")) == 2
     shown = read("rebar.plan", mat, "en", shown={"long_bars"})
     assert len(shown.strokes("long-bars")) == mat.values["long_bars"]
+
+
+def test_a_hidden_cutting_plan_cannot_be_counted(read):
+    plan = distinct("rebar.cuts")
+    assert plan.values["bars_needed"] > 1
+    for hidden in ("plan", "bars_needed"):
+        shown = {*plan.inputs, "plan", "bars_needed"} - {hidden}
+        drawn = read("rebar.cuts", plan, "en", shown=shown)
+        assert len(drawn.parts("bar")) == 1 and not drawn.parts("cuts") and not drawn.parts("left-over")
 
 
 def test_whether_to_cut_is_not_given_away(evaluations, read):

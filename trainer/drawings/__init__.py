@@ -12,7 +12,15 @@ from collections.abc import Collection
 from typing import Final
 
 from trainer.calc import Evaluation
-from trainer.drawings import crown_plan, crown_section, flue_section, ladder_side, rebar_plan, roof_triangle
+from trainer.drawings import (
+    crown_plan,
+    crown_section,
+    cutting_plan,
+    flue_section,
+    ladder_side,
+    rebar_plan,
+    roof_triangle,
+)
 from trainer.drawings.figure import Drawing, Figure
 from trainer.drawings.words import Words
 from trainer.errors import Refusal, UnknownName
@@ -20,7 +28,15 @@ from trainer.languages import Text
 
 __all__ = ["FIGURES", "Drawing", "Figure", "draw"]
 
-_FAMILIES: Final = (crown_plan, crown_section, rebar_plan, flue_section, roof_triangle, ladder_side)
+_FAMILIES: Final = (
+    crown_plan,
+    crown_section,
+    rebar_plan,
+    cutting_plan,
+    flue_section,
+    roof_triangle,
+    ladder_side,
+)
 FIGURES: Final[dict[str, Figure]] = {family.FIGURE.name: family.FIGURE for family in _FAMILIES}
 
 

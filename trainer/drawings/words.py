@@ -39,6 +39,10 @@ NAMES: Final[dict[str, Text]] = {
     "short_length": Text(en="short bar", es="varilla corta"),
     "bars_cut": Text(en="bars cut", es="varillas cortadas"),
     "total_length": Text(en="steel in all", es="acero en total"),
+    # cutting plan
+    "stock_length": Text(en="bars sold", es="varillas que se venden"),
+    "bars_needed": Text(en="bars to buy", es="varillas que se compran"),
+    "kerf": Text(en="saw cut", es="corte de sierra"),
     # flue
     "flue_above_wall": Text(en="flue above wall", es="tubo sobre el muro"),
     "base_thickness": Text(en="board", es="tabla"),
