@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import builtins
 import io
 import subprocess
 import sys
@@ -10,6 +11,7 @@ import pytest
 from pypdf import PdfReader
 
 from trainer import printing
+from trainer.errors import Refusal
 
 PAGE = """<!doctype html><html lang="{language}"><head><meta charset="utf-8"><title>Hoja ñ ½</title>
 <style>@page {{ size: {paper}; }} body {{ font-family: "DejaVu Sans", sans-serif; }}</style></head>
@@ -60,3 +62,15 @@ def test_nothing_is_fetched_from_anywhere(more):
 def test_it_is_loaded_only_when_a_page_is_printed():
     code = "import sys, trainer.web, trainer.printing; sys.exit('weasyprint' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+def test_a_machine_without_pango_says_so_in_a_sentence(monkeypatch):
+    def absent(name, *rest):
+        if name.startswith("weasyprint"):
+            raise OSError("cannot load library 'libpango-1.0-0'")
+        return imported(name, *rest)
+
+    imported = builtins.__import__
+    monkeypatch.setattr(builtins, "__import__", absent)
+    with pytest.raises(Refusal, match="Pango library is missing"):
+        read()

@@ -124,6 +124,7 @@ def test_the_chain_gives_what_the_single_calculations_give_by_hand(whole):
         "piece_off_1": as_typed("flue.weight", "outside=13 x 13 in", "wall_thickness=7/8 in", "length=3 in").results,
         "cut_2": as_typed("flue.cut", "flue_above_wall=6 in", "flue_thickness=5 1/2 in").results,
         "piece_on_2": as_typed("flue.weight", "outside=8 1/2 x 13 in", "wall_thickness=7/8 in", "length=3 in").results,
+        "tile_2": as_typed("flue.weight", "outside=8 1/2 x 13 in", "wall_thickness=7/8 in").results,
         "height": as_typed("chimney.height", "pitch=8 in 12", "ridge_distance=9 ft").results,
         "protect": as_typed("roof.protect", "chimney_length=40 1/2 in", "chimney_width=24 in", "rise=8 in 12").results,
         "brick_line": as_typed("tape.add", *("length=40 1/2 in", "length=24 in") * 2, *["length=-3 5/8 in"] * 4).results,

@@ -10,18 +10,27 @@ from __future__ import annotations
 
 from typing import Final
 
+from trainer.errors import Refusal
+from trainer.languages import Text
+
+NO_PANGO: Final = Text(
+    en="This machine cannot make a PDF: the Pango library is missing. Print the page itself instead.",
+    es="Esta máquina no puede hacer un PDF: le falta la biblioteca Pango. Imprima la página misma.",
+)
 PAPERS: Final = ("letter", "A4")
 
 
 def pdf(html: str) -> bytes:
     """The document as PDF/UA: tagged, with the title and the language that the HTML names.
 
-    Raises ValueError when the document refers to anything outside itself.
+    Raises ValueError when the document refers to anything outside itself, Refusal when the machine lacks Pango.
     """
     # Imported here: loading it takes about a second, and most pages are never printed.
-    from weasyprint import HTML
-    from weasyprint.urls import FatalURLFetchingError, URLFetcher
-
+    try:
+        from weasyprint import HTML
+        from weasyprint.urls import FatalURLFetchingError, URLFetcher
+    except OSError:
+        raise Refusal(NO_PANGO) from None
     try:
         fetcher = URLFetcher(allowed_protocols=(), fail_on_errors=True)
         made: bytes = HTML(string=html, url_fetcher=fetcher).write_pdf(pdf_variant="pdf/ua-1")

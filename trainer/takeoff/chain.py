@@ -48,6 +48,15 @@ def _of_flue(number: int) -> Iterator[Link]:
         only_if=(flue, f"{cut}.cut_down", "blade_diameter"),
         blame="flange_diameter",
     )
+    yield Link(
+        f"tile_{number}",
+        "flue.weight",
+        titled("a whole tile", "un tubo entero"),
+        {"outside": flue, "wall_thickness": "wall_thickness"},
+        parts=("flues",),
+        only_if=(flue, f"{cut}.extension"),
+        blame="wall_thickness",
+    )
     for name, length, title in (
         ("piece_off", "cut_down", titled("piece cut off", "pieza cortada")),
         ("piece_on", "extension", titled("piece added", "pieza añadida")),
@@ -83,6 +92,7 @@ CHAIN: Final = (
         Text(en="Form boards", es="Tablas de la cimbra"),
         {**_SLAB, "board": "board"},
         blame="board",
+        drawn=True,
     ),
     Link(
         "mat",

@@ -189,11 +189,17 @@ LOADS: Final = (
     ),
     Load(Text(en="The steel mat", es="La parrilla de varilla"), "mat.weight"),
     *(
-        Load(
-            Text(en=f"Piece {en}, flue {number}", es=f"Pieza {es}, tubo {number}"), f"{name}_{number}.weight"
-        )
+        Load(Text(en=f"{en}, flue {number}", es=f"{es}, tubo {number}"), f"{name}_{number}.weight")
         for number in FLUES
-        for name, en, es in (("piece_off", "cut off", "cortada"), ("piece_on", "added", "añadida"))
+        for name, en, es in (
+            ("piece_off", "Piece cut off", "Pieza cortada"),
+            ("piece_on", "Piece added", "Pieza añadida"),
+            (
+                "tile",
+                f"A whole tile, {{tile_{number}.length}} long",
+                f"Un tubo entero, de {{tile_{number}.length}} de largo",
+            ),
+        )
     ),
     Load(Text(en="Debris", es="Escombro"), "debris.weight", "debris.trips"),
 )

@@ -183,15 +183,15 @@ def _again(form: TakeOffForm, keep: KeepForm, row: JobRow | None) -> str:
 
 def _shown(take_off: TakeOff) -> dict[str, Any]:
     """What the sheet shows, on screen and on paper."""
-    spoken, said_by = language(), takeoff.sheet
+    spoken, lines = language(), takeoff.sheet
     return {
         "take_off": take_off,
-        "key_figures": list(said_by.key_figures(take_off, spoken)),
-        "materials": list(said_by.materials(take_off, spoken)),
-        "loads": list(said_by.loads(take_off, spoken)),
-        "steps": list(said_by.steps(take_off, spoken)),
-        "cuts": list(said_by.cuts(take_off, spoken)),
-        "cautions": list(said_by.cautions(take_off, spoken)),
+        "key_figures": list(lines.key_figures(take_off, spoken)),
+        "materials": list(lines.materials(take_off, spoken)),
+        "loads": list(lines.loads(take_off, spoken)),
+        "steps": list(lines.steps(take_off, spoken)),
+        "cuts": list(lines.cuts(take_off, spoken)),
+        "cautions": list(lines.cautions(take_off, spoken)),
         "figures": list(_figures(take_off)),
         "results_of": _results,
         "working_of": _working,
