@@ -12,15 +12,15 @@ from pypdf import PdfReader
 
 from trainer import printing
 from trainer.errors import Refusal
+from trainer.paths import content_dir
 
 PAGE = """<!doctype html><html lang="{language}"><head><meta charset="utf-8"><title>Hoja ñ ½</title>
-<style>@page {{ size: {paper}; }} body {{ font-family: "DejaVu Sans", sans-serif; }}</style></head>
+</head>
 <body><h1>Corona</h1><p>3 ft 4 1/2 in – 9.5 ft³ – ½ ñ á</p>{more}</body></html>"""
 
 
-def read(**places: str) -> PdfReader:
-    places = {"language": "es", "paper": "letter", "more": "", **places}
-    return PdfReader(io.BytesIO(printing.pdf(PAGE.format(**places))))
+def read(paper: str = "letter", language: str = "es", more: str = "") -> PdfReader:
+    return PdfReader(io.BytesIO(printing.pdf(PAGE.format(language=language, more=more), paper)))
 
 
 # ANSI/ASME Y14.1: letter is 8.5 x 11 in; ISO 216: A4 is 210 x 297 mm. A PDF unit is 1/72 in (ISO 32000).
@@ -74,3 +74,8 @@ def test_a_machine_without_pango_says_so_in_a_sentence(monkeypatch):
     monkeypatch.setattr(builtins, "__import__", absent)
     with pytest.raises(Refusal, match="Pango library is missing"):
         read()
+
+
+def test_the_style_of_paper_is_whole_in_itself():
+    style = (content_dir("static") / "paper.css").read_text("utf-8")
+    assert "url(" not in style and "@import" not in style and "@page" in style

@@ -62,8 +62,8 @@ def paper() -> Response:
     if size not in printing.PAPERS:
         abort(400)
     title = request.args.get("title", "")[:120].strip() or _("Job sheet")
-    html = render_template("print/takeoff.html", title=title, paper=size, today=today(), **_shown(take_off))
-    response = Response(printing.pdf(html), mimetype="application/pdf")
+    html = render_template("print/takeoff.html", title=title, today=today(), **_shown(take_off))
+    response = Response(printing.pdf(html, size), mimetype="application/pdf")
     response.headers["Content-Disposition"] = "inline; filename=job-sheet.pdf"
     return response
 
