@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from datetime import timedelta
 from urllib.parse import urlencode
 
 import pytest
@@ -162,6 +163,12 @@ def test_a_wrong_number_is_said_at_its_field_and_nothing_typed_is_lost(hire, fie
     assert folded is None or folded.has_attr("open")
 
 
+@pytest.mark.parametrize("job", ["99", "9" * 30, "-1", "x", "²"])
+def test_a_job_there_is_not_in_the_address_changes_nothing(hire, job):
+    page = hire.get(f"/take-off/sheet?{query(job=job)}")
+    assert page.status == 200 and page.soup.select("form[action='/take-off/jobs']")
+
+
 def test_a_choice_that_is_none_of_them_is_refused(hire):
     page = hire.get(f"/take-off/sheet?{query(TYPED | {'bar': '#9'})}")
     assert page.soup.select_one("#bar-error") and page.soup.h1.text == "Take-off of a chimney"
@@ -235,6 +242,15 @@ class TestKept:
         data |= {"title": "Twice", "part": list(PARTS)}
         answers = {hire.client.post("/take-off/jobs", data=data).location for _ in range(2)}
         assert answers == {"/take-off/jobs/1"} and len(kept()) == 1
+
+    def test_a_job_saved_without_a_day_never_gets_one_by_itself(self, hire, clock, kept):
+        self.save(hire, poured_on="")
+        assert "poured_on" not in kept()[0].texts
+        clock.now += timedelta(days=3)
+        page = hire.get("/take-off/jobs/1")
+        assert [item.get_text(" ", strip=True) for item in page.soup.select(".refused li")] == [
+            "Dates – day of the pour: it is missing; give year-month-day such as 2026-11-25, 2000-01-01 to 2099-12-31."
+        ]
 
     def test_a_job_without_a_name_is_asked_for_one(self, hire, kept):
         page = self.save(hire, title="")

@@ -56,6 +56,17 @@ CAUTIONS: Final = (
         ),
         _any("slab"),
     ),
+    # 29 CFR 1926.1053(b)(21) and (22): a hand on the ladder, and no load that could cost the balance.
+    Caution(
+        "warning",
+        Text(
+            en="Hands are for the ladder: bags, buckets, tiles and debris go up and down by hoist or rope, and nobody stands "
+            "below them.",
+            es="Las manos son para la escalera: sacos, cubetas, tubos y escombro suben y bajan con aparejo o cuerda, y nadie "
+            "se para debajo.",
+        ),
+        _any("buckets"),
+    ),
     Caution(
         "warning",
         Text(

@@ -122,7 +122,7 @@ CHAIN: Final = (
     Link(
         "buckets",
         "concrete.buckets",
-        Text(en="Buckets up the ladder or hoist", es="Cubetas que se suben"),
+        Text(en="Buckets of concrete", es="Cubetas de concreto"),
         {
             "volume": "bags.volume_needed",
             **same("density", "carry_limit", "bucket_volume", "bucket_weight"),

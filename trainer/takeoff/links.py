@@ -30,10 +30,10 @@ class Made:
 class Link:
     """One calculation of the chain.
 
-    parts: the parts of the work that must be in the job, all of them
     takes: by input, a reference, a `Made` list or a plain value
-    only_if: references that must all stand for something other than nothing or zero
     blame: the field beside which a refusal is said that names no single input
+    parts: the parts of the work that must be in the job, all of them
+    only_if: references that must all stand for something other than nothing or zero
     drawn: whether the figures of the calculation belong on the job sheet
     """
 
@@ -41,9 +41,9 @@ class Link:
     calculation: str
     title: Text
     takes: Mapping[str, Any]
+    blame: str
     parts: tuple[str, ...] = ()
     only_if: tuple[str, ...] = ()
-    blame: str = ""
     drawn: bool = False
 
 
@@ -73,8 +73,7 @@ def faces(look: Look) -> list[Any]:
 
 def brick_line(look: Look) -> list[Any]:
     """The four faces of one thickness of brick, each corner taken once."""
-    depth = look("brick_depth")
-    return [*faces(look), *([-depth] * 4 if depth is not None else [])]
+    return [*faces(look), *[-look("brick_depth")] * 4]
 
 
 def same(*names: str) -> dict[str, str]:

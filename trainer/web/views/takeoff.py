@@ -123,9 +123,10 @@ def remove(job_id: int) -> Response:
 
 def _form(sent: MultiDict[str, str]) -> TakeOffForm:
     """The form with the numbers sent, or a fresh one with the shop's figures."""
-    begun = takeoff.shop_texts(shop().standard, language()) | {"poured_on": today().isoformat()}
-    known = sent.keys() & (takeoff.FIELDS.keys() | {"part"})
-    return takeoff_form(sent if known else None, begun)
+    begun = takeoff.shop_texts(shop().standard, language())
+    if sent.keys() & (takeoff.FIELDS.keys() | {"part"}):
+        return takeoff_form(sent, begun)
+    return takeoff_form(None, begun | {"poured_on": today().isoformat()})
 
 
 def _run(form: TakeOffForm) -> TakeOff:
@@ -232,9 +233,9 @@ def _job(job_id: int) -> JobRow:
 
 def _job_in_address() -> JobRow | None:
     """The kept job that is being changed, when the address names one."""
-    number = request.args.get("job", type=int)
+    number = request.args.get("job", "")
     try:
-        return None if number is None else _job(number)
+        return _job(int(number)) if number.isdecimal() and len(number) < 10 else None
     except Refusal:
         return None
 
