@@ -8,8 +8,10 @@ from fractions import Fraction
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely.geometry import Point, box
 
 from trainer import calc
+from trainer.calc import Flue
 from trainer.calc.sealant import STOCK_RODS
 from trainer.errors import Refusal
 
@@ -134,3 +136,36 @@ class TestPails:
     def test_coverage_must_be_given(self):
         with pytest.raises(Refusal, match=r"coverage .* is missing; give 1 to 1,000 ft²/gal"):
             results("coating.pails", area=10.0)
+
+
+class TestJoint:
+    """Geometry: the line half a gap outside the tile, against a reference library's buffered outline."""
+
+    @settings(max_examples=200, deadline=None)
+    @given(
+        st.lists(st.tuples(st.booleans(), st.integers(4, 24), st.integers(4, 24)), min_size=1, max_size=4),
+        st.sampled_from([0.25, 0.5, 0.625, 1.0]),
+    )
+    def test_length_is_that_of_the_outline_half_a_gap_out(self, sizes, gap):
+        flues = [Flue("round", a, a) if is_round else Flue("rectangular", a, b) for is_round, a, b in sizes]
+        outlines = [
+            Point(0, 0).buffer(flue.length / 2 + gap / 2, quad_segs=400)
+            if flue.shape == "round"
+            else box(0, 0, flue.length, flue.width).buffer(gap / 2, join_style="mitre")
+            for flue in flues
+        ]
+        expected = sum(outline.exterior.length for outline in outlines) / 12
+        assert results("sealant.joint", flue=flues, bond_gap=gap)["length"] == pytest.approx(
+            expected, rel=1e-5
+        )
+
+    def test_a_crown_without_flues_has_no_joint(self):
+        with pytest.raises(Refusal, match=r"^flue \(.*\) is missing"):
+            results("sealant.joint", flue=[])
+
+
+def test_the_coated_area_is_the_top_and_the_upright_edge():
+    # By hand: 44 x 28 in is 8 5/9 ft²; the edge is 144 in round and 4 in high, another 4 ft².
+    result = results("coating.area", net_area=44 * 28 / 144, perimeter=144.0, edge_thickness=4.0)
+    assert result["edge_area"] == pytest.approx(4.0)
+    assert result["area"] == pytest.approx(8 + 5 / 9 + 4)

@@ -42,8 +42,10 @@ SAMPLES = [
                         "aspect_ratio": 2.0}),
     ("chimney.height", {"pitch": 6.5, "ridge_distance": 8.25, "roof_at_chimney": 17.5}),
     ("chimney.height", {"pitch": 12.0, "ridge_distance": 30.0}),
+    ("sealant.joint", {"flue": [Flue("rectangular", 13.0, 13.0), Flue("round", 10.0, 10.0)]}),
     ("sealant.bead", {"length": 11.3, "width": 0.5, "depth": 0.25}),
     ("sealant.rod", {"joint_width": 0.625}),
+    ("coating.area", {"net_area": 7.4, "perimeter": 145.0}),
     ("coating.pails", {"area": 8.7, "coverage": 45.0}),
     ("roof.protect", {"chimney_length": 40.5, "chimney_width": 24.0, "rise": 6.0}),
     ("roof.debris", {"volume": 5.3, "brick": 60.0}),
@@ -82,6 +84,7 @@ SAMPLES = [
 FEWEST = {
     "flue.cut": 1,
     "dust.shroud": 1,
+    "sealant.joint": 1,
     "tape.add": 1,
     "fall.rule": 0,
     "rebar.bar": 0,

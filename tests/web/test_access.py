@@ -13,7 +13,7 @@ from flask import Flask, url_for
 from trainer.clearance import load_tasks
 from trainer.paths import content_dir
 from trainer.questions import draw, load_bank
-from trainer.records import grants, quizzes, signoffs
+from trainer.records import grants, jobs, quizzes, signoffs
 from trainer.web import create_app
 from trainer.web.access import Access, RouteWithoutAccessRule, access, guard, rule_of
 from trainer.web.content import CONTENT
@@ -72,6 +72,14 @@ RULES = {
     "people.deactivate": Access.OWNER,
     "people.reactivate": Access.OWNER,
     "standard.page": Access.OWNER,
+    "takeoff.page": Access.SIGNED_IN,
+    "takeoff.sheet": Access.SIGNED_IN,
+    "takeoff.paper": Access.SIGNED_IN,
+    "takeoff.kept": Access.SIGNED_IN,
+    "takeoff.job": Access.SIGNED_IN,
+    "takeoff.save": Access.SIGNED_IN,
+    "takeoff.change": Access.SIGNED_IN,
+    "takeoff.remove": Access.SIGNED_IN,
 }
 # Pages of single records: the route lets everyone in, the use case only these of the three.
 BY_RECORD = {
@@ -80,6 +88,8 @@ BY_RECORD = {
     "papers.question": {"apprentice"},
     "papers.hand_in": {"apprentice"},
     "signoffs.show": {"owner", "trainer", "apprentice"},
+    "takeoff.change": {"owner", "trainer", "apprentice"},
+    "takeoff.remove": {"owner", "trainer", "apprentice"},
 }
 
 # Arguments that exist, for routes that need some: a 404 would hide a missing 403.
@@ -112,6 +122,9 @@ SAMPLE: dict[str, dict[str, object]] = {
     "board.grant": STANDING,
     "board.suspend": STANDING,
     "board.lift": {**STANDING, "suspension_id": 1},
+    "takeoff.job": {"job_id": 1},  # the first apprentice's
+    "takeoff.change": {"job_id": 1},
+    "takeoff.remove": {"job_id": 1},
     "people.edit": PERSON,
     "people.new_code": PERSON,
     "people.deactivate": PERSON,
@@ -159,8 +172,17 @@ def with_records(app, store, people, clock):
             rules=app.extensions[CONTENT].rules,
             **STANDING,
         )
+        kept = jobs.save(
+            session,
+            people.apprentice,
+            clock.now,
+            title="A chimney",
+            texts={"chimney_length": "40", "chimney_width": "24"},
+            parts=(),
+            token="kept once",
+        )
     assert made.papers == (PAPER["paper_id"],) and people.second.id == PERSON["person_id"]
-    assert made.quiz_id == signed == stopped == 1
+    assert made.quiz_id == signed == stopped == kept == 1
 
 
 def address(app: Flask, endpoint: str) -> str:

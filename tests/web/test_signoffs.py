@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from trainer.records import queries
+from trainer.records.models import SignOff
 
 FORM = "/sign-offs/3/build-form"
 SEEN = {f"criterion-{number}": "y" for number in range(6)}
@@ -37,6 +38,14 @@ def read_back(browser, fields, path=FORM):
     return page, hidden
 
 
+def side_by_side(page):
+    """(measured, held against, verdict) of each measure on the page, in order; the marks of the verdict left out."""
+    for mark in (soup := page.soup).select("[aria-hidden]"):
+        mark.decompose()
+    rows = soup.select("table.readings tbody tr")
+    return [tuple(" ".join(cell.get_text(" ").split()) for cell in row.select("td")) for row in rows]
+
+
 def test_a_person_then_a_task_then_the_form(trainer, people):
     page = trainer.get("/sign-offs")
     names = [a.text for a in page.soup.select(".list a")]
@@ -53,9 +62,12 @@ def test_a_person_then_a_task_then_the_form(trainer, people):
 def test_it_is_read_back_before_it_is_stored(trainer, people, stored):
     page, hidden = read_back(trainer, PASSED)
     assert "Not stored yet." in page.text and not stored()
-    assert "Read as 2 1/4 in. The shop standard is at least 2 in: met." in page.text
-    assert "Read as 4 in. The shop standard is at least 4 in: met." in page.text
-    page = trainer.post(FORM, hidden)
+    assert side_by_side(page) == [
+        ("2 1/4 in", "The shop standard is at least 2 in", "good"),
+        ("4 in", "The shop standard is at least 4 in", "good"),
+        ("1/16 in", "At most 1/8 in is taken", "good"),
+    ]
+    page_before, page = page, trainer.post(FORM, hidden)
     assert (page.status, page.location) == (303, "/sign-offs/1")
     (row,) = stored()
     assert (row.person, row.observer, row.task, row.passed) == (
@@ -65,8 +77,11 @@ def test_it_is_read_back_before_it_is_stored(trainer, people, stored):
         True,
     )
     assert (row.criteria, row.fails, row.notes) == ((True,) * 6, (), "Square at once.")
-    shown = trainer.get("/sign-offs/1").text
-    assert "Read as 2 1/4 in." in shown and "Square at once." in shown and "passed" in shown
+    kept = trainer.get("/sign-offs/1")
+    shown = kept.text
+    assert (
+        side_by_side(kept) == side_by_side(page_before) and "Square at once." in shown and "passed" in shown
+    )
 
 
 def test_the_confirmation_sent_twice_is_stored_once(trainer, stored):
@@ -78,7 +93,11 @@ def test_the_confirmation_sent_twice_is_stored_once(trainer, stored):
 def test_a_short_measure_says_by_how_much_and_is_stored_as_not_passed(trainer, stored):
     short = {**PASSED, "measure-overhang": "1 3/4 in", "outcome": "not"}
     page, hidden = read_back(trainer, short)
-    assert "Read as 1 3/4 in. The shop standard is at least 2 in: short by 1/4 in." in page.text
+    assert side_by_side(page)[0] == (
+        "1 3/4 in",
+        "The shop standard is at least 2 in",
+        "not good: short by 1/4 in",
+    )
     trainer.post(FORM, hidden)
     (row,) = stored()
     assert (
@@ -135,14 +154,14 @@ def test_change_something_goes_back_to_the_form_with_everything_in_it(trainer, s
 def test_a_confirmation_of_other_readings_is_read_back_again(trainer, stored):
     _page, hidden = read_back(trainer, PASSED)
     page = trainer.post(FORM, {**hidden, "measure-overhang": "3 in"})
-    assert "Not stored yet." in page.text and "Read as 3 in." in page.text and not stored()
+    assert "Not stored yet." in page.text and side_by_side(page)[0][0] == "3 in" and not stored()
 
 
 def test_a_standard_that_changed_meanwhile_is_read_back_again(trainer, sign_in, people, stored):
     _page, hidden = read_back(trainer, PASSED)
     sign_in(people.owner).submit("/standard", {"overhang": "2 1/8 in"})
     page = trainer.post(FORM, hidden)
-    assert "The shop standard is at least 2 1/8 in: met." in page.text and not stored()
+    assert side_by_side(page)[0][1:] == ("The shop standard is at least 2 1/8 in", "good") and not stored()
 
 
 @pytest.mark.parametrize(("setback", "met"), [("4 ft", True), ("4 ft 3 in", True), ("4 ft 4 in", False)])
@@ -151,8 +170,12 @@ def test_a_ladder_is_held_against_a_quarter_of_its_working_length(trainer, setba
     # sqrt(16² - 4²) = 15.492 ft, which is 15 ft 5 29/32 in.
     sent = {"measure-support_height": "15 ft 5 29/32 in", "measure-setback": setback, "outcome": "not"}
     page, _hidden = read_back(trainer, sent, "/sign-offs/3/set-ladder")
-    said = "The calculation gives 4 ft, give or take 3 in: " + ("met." if met else "over by 4 in.")
-    assert said in page.text and "noted" in page.text
+    (height, foot) = side_by_side(page)
+    assert height[1:] == ("–", "noted")
+    assert foot[1:] == (
+        "The calculation gives 4 ft, give or take 3 in",
+        "good" if met else "not good: over by 4 in",
+    )
 
 
 def test_a_measure_outside_the_calculation_is_refused_in_a_sentence(trainer, stored):
@@ -184,7 +207,23 @@ def test_it_is_read_back_in_spanish(sign_in, people):
     page, _hidden = read_back(
         sign_in(people.trainer, language="es"), {**PASSED, "measure-overhang": "1 3/4", "outcome": "not"}
     )
-    assert "El estándar del taller es de al menos 2 in: por debajo en 1/4 in." in page.text
+    assert side_by_side(page)[0] == (
+        "1 3/4 in",
+        "El estándar del taller es de al menos 2 in",
+        "mal: por debajo en 1/4 in",
+    )
+
+
+def test_a_sign_off_stored_before_the_columns_were_apart_keeps_its_sentence(trainer, store):
+    _page, hidden = read_back(trainer, PASSED)
+    trainer.post(FORM, hidden)
+    with store.write() as session:
+        row = session.get_one(SignOff, 1)
+        row.measures = {
+            name: {key: value for key, value in measured.items() if key not in ("asked", "off")}
+            for name, measured in row.measures.items()
+        }
+    assert side_by_side(trainer.get("/sign-offs/1"))[0][1] == "The shop standard is at least 2 in: met."
 
 
 def test_the_pages_cost_the_same_for_many_sign_offs(trainer, count_statements):

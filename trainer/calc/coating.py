@@ -1,6 +1,6 @@
 """The water-repellent coat on a crown.
 
-coating.pails
+coating.area, coating.pails
 """
 
 from __future__ import annotations
@@ -8,9 +8,56 @@ from __future__ import annotations
 from typing import Any
 
 from trainer.calc import cautions
-from trainer.calc.algebra import round_up
-from trainer.calc.spec import Input, Quantity, calculation
+from trainer.calc.algebra import SQIN_PER_SQFT, round_up
+from trainer.calc.spec import Input, Quantity, Shop, calculation
 from trainer.languages import Text
+
+
+@calculation(
+    "coating.area",
+    title=Text(en="Area to coat on a crown", es="Área de la corona que se cubre"),
+    purpose=Text(
+        en="The top of a crown and its edge all round, the flue openings not coated.",
+        es="La cara de arriba de una corona y su orilla por todo alrededor, sin los huecos de los tubos.",
+    ),
+    inputs=(
+        Input(
+            "net_area",
+            "A_n",
+            "ft2",
+            Text(en="area of concrete seen from above", es="área de concreto vista desde arriba"),
+            low=0.01,
+            high=100000.0,
+        ),
+        Input(
+            "perimeter",
+            "P",
+            "in",
+            Text(en="distance round the slab", es="distancia alrededor de la losa"),
+            low=1.0,
+            high=100000.0,
+        ),
+        Input(
+            "edge_thickness",
+            "t",
+            "in",
+            Text(en="thickness at the edge", es="espesor en la orilla"),
+            default=Shop("edge_thickness"),
+            low=0.0,
+            high=24.0,
+        ),
+    ),
+    quantities=(
+        Quantity("edge_area", "A_e", "ft2", Text(en="face of the edge, all round", es="cara de la orilla")),
+        Quantity("area", "A", "ft2", Text(en="area to coat", es="área que se cubre")),
+    ),
+    results=("edge_area", "area"),
+    sources=("geometry", "common-practice"),
+)
+def area(v: Any) -> None:
+    """The top as it lies in plan (its slope adds a few percent at most) and the upright face of the edge."""
+    v.edge_area = v.perimeter * v.edge_thickness / SQIN_PER_SQFT
+    v.area = v.net_area + v.edge_area
 
 
 @calculation(

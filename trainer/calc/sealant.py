@@ -1,6 +1,6 @@
 """The joint round a flue: sealant and backer rod.
 
-sealant.bead, sealant.rod
+sealant.joint, sealant.bead, sealant.rod
 """
 
 from __future__ import annotations
@@ -8,8 +8,9 @@ from __future__ import annotations
 from typing import Any, Final
 
 from trainer.calc import cautions
-from trainer.calc.algebra import IN_PER_FT, PERCENT, Constant, at_most, plain, round_up
-from trainer.calc.spec import Input, Quantity, calculation
+from trainer.calc.algebra import IN_PER_FT, PERCENT, PI, Constant, at_most, plain, round_up, total
+from trainer.calc.openings import Flue
+from trainer.calc.spec import Input, Quantity, Shop, calculation
 from trainer.languages import Text
 
 CUIN_PER_GAL: Final = Constant(231.0, "in3/gal")
@@ -20,6 +21,50 @@ STOCK_RODS: Final = (0.25, 0.375, 0.5, 0.625, 0.75, 0.875, 1.0, 1.25, 1.5, 2.0)
 OVER_LOW, OVER_HIGH = 1.25, 1.5
 SHALLOWEST: Final = Constant(0.25, "in")
 DEEPEST: Final = Constant(0.5, "in")
+
+
+@calculation(
+    "sealant.joint",
+    title=Text(en="Joint round the flues", es="Junta alrededor de los tubos"),
+    purpose=Text(
+        en="Length of the joint between the flues and the crown, along the middle of the gap.",
+        es="Largo de la junta entre los tubos y la corona, por el centro de la holgura.",
+    ),
+    inputs=(
+        Input(
+            "flue",
+            "f",
+            "in",
+            Text(en="flue tile, outside size", es="tubo, medida exterior"),
+            low=2.0,
+            high=48.0,
+            kind="flue",
+            many=True,
+        ),
+        Input(
+            "bond_gap",
+            "g",
+            "in",
+            Text(en="compressible gap all round each flue", es="holgura compresible alrededor de cada tubo"),
+            default=Shop("bond_gap"),
+            high=3.0,
+        ),
+    ),
+    quantities=(
+        Quantity("length", "L", "ft", Text(en="joint round all the flues", es="junta de todos los tubos")),
+    ),
+    results=("length",),
+    sources=("geometry",),
+)
+def joint(v: Any) -> None:
+    """Square corners; a real tile's rounded ones make the joint a little shorter."""
+    v.length = total(_middle_line(flue, v.bond_gap) for flue in v.flue) / IN_PER_FT
+
+
+def _middle_line(flue: Flue, gap: Any) -> Any:
+    if flue.shape == "round":
+        return PI * (flue.length + gap)
+    return 2 * (flue.length + flue.width) + 4 * gap
 
 
 @calculation(

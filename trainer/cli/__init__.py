@@ -22,6 +22,7 @@ COMMANDS: Final = {
     "backup": ("trainer.cli.shop", "backup", "Copy a shop's data into one file while it is in use."),
     "lessons": ("trainer.cli.lessons", "lessons", "Check the lessons."),
     "restore": ("trainer.cli.shop", "restore", "Put a copy of a shop's data in place."),
+    "takeoff": ("trainer.cli.takeoff", "takeoff", "Work out a whole job: materials, weights, steps, dates."),
     "serve": ("trainer.cli.serve", "serve", "Serve a shop to its people's phones and desks."),
 }
 

@@ -16,6 +16,7 @@ from typing import Final
 
 from trainer.calc import DEFAULT_SHOP
 from trainer.clearance import Rules
+from trainer.cli import demo_jobs
 from trainer.lessons import Library
 from trainer.questions import Bank, Draw, draw
 from trainer.records import grants, learning, papers, people, queries, quizzes, review, signin, signoffs
@@ -251,7 +252,9 @@ def build(path: Path, now: datetime, bank: Bank, library: Library, rules: Rules)
     upgrade(path)
     store = open_store(path)
     try:
-        _six_weeks(Demo(store, bank, library, rules, now))
+        demo = Demo(store, bank, library, rules, now)
+        _six_weeks(demo)
+        demo_jobs.keep(demo)
     finally:
         store.close()
 

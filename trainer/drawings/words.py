@@ -39,6 +39,10 @@ NAMES: Final[dict[str, Text]] = {
     "short_length": Text(en="short bar", es="varilla corta"),
     "bars_cut": Text(en="bars cut", es="varillas cortadas"),
     "total_length": Text(en="steel in all", es="acero en total"),
+    # cutting plan
+    "stock_length": Text(en="bars sold", es="varillas que se venden"),
+    "bars_needed": Text(en="bars to buy", es="varillas que se compran"),
+    "kerf": Text(en="saw cut", es="corte de sierra"),
     # flue
     "flue_above_wall": Text(en="flue above wall", es="tubo sobre el muro"),
     "base_thickness": Text(en="board", es="tabla"),
@@ -159,10 +163,6 @@ NAMES: Final[dict[str, Text]] = {
     "stack_area": Text(en="roof for the stack", es="techo para apilar"),
     "allowed_load": Text(en="roof carries", es="el techo aguanta"),
     # cutting plan
-    "stock_length": Text(en="bars of", es="varillas de"),
-    "kerf": Text(en="saw cut", es="corte de sierra"),
-    "bars_needed": Text(en="bars to buy", es="varillas que se compran"),
-    "waste": Text(en="left over", es="sobra"),
 }
 
 

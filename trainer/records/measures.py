@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from fractions import Fraction
 from math import inf
-from typing import Any
+from typing import Any, NamedTuple
 
 from trainer import calc
 from trainer.calc import notation, units
@@ -25,6 +25,7 @@ class Measured:
 
     typed, shown: as typed, and as it was read; value [the measure's unit]
     ok: what the core says, None when there is nothing to hold it against; verdict: that in words
+    asked: what it is held against; off: by how much it misses that, None when it does not (older records lack both)
     """
 
     typed: str
@@ -32,20 +33,25 @@ class Measured:
     value: float
     ok: bool | None
     verdict: Text | None
+    asked: Text | None = None
+    off: Text | None = None
 
     def to_json(self) -> dict[str, Any]:
         return asdict(self)
 
     @classmethod
     def from_json(cls, data: Mapping[str, Any]) -> Measured:
-        verdict = data["verdict"]
-        return cls(
-            data["typed"],
-            data["shown"],
-            data["value"],
-            data["ok"],
-            Text(**verdict) if verdict is not None else None,
-        )
+        texts = {name: Text(**data[name]) if data.get(name) else None for name in ("verdict", "asked", "off")}
+        return cls(data["typed"], data["shown"], data["value"], data["ok"], **texts)
+
+
+class Judgement(NamedTuple):
+    """What the core says of a measure; see `Measured` for the parts."""
+
+    ok: bool | None = None
+    verdict: Text | None = None
+    asked: Text | None = None
+    off: Text | None = None
 
 
 def check_measures(
@@ -82,13 +88,12 @@ def check_measure(
     """
     reading = notation.read(typed, measure.unit, language)
     value = float(reading.value)
-    ok, verdict = _judge(measure, value, standard, measured or {})
-    return Measured(typed, reading.shown(language), value, ok, verdict)
+    return Measured(typed, reading.shown(language), value, *_judge(measure, value, standard, measured or {}))
 
 
 def _judge(
     measure: Measure, value: float, standard: Mapping[str, Any], measured: Mapping[str, float]
-) -> tuple[bool | None, Text | None]:
+) -> Judgement:
     if measure.against is not None:
         field = calc.standard.field(measure.against)
         bound = _convert(float(standard[measure.against]), field.unit, measure.unit)
@@ -115,7 +120,7 @@ def _judge(
     if measure.calculation is not None:
         target = _calculated(measure, measured)
         if target is None:
-            return None, None
+            return Judgement()
         return _near(
             measure,
             value,
@@ -125,24 +130,28 @@ def _judge(
     if measure.within is not None:
         asked = say("At most {x} is taken", "Se acepta {x} como máximo", x=_written(measure.within, measure))
         return _said(measure, value - measure.within, -measure.within, 0.0, asked)
-    return None, None
+    return Judgement()
 
 
-def _near(measure: Measure, value: float, target: float, asked: Text) -> tuple[bool, Text]:
+def _near(measure: Measure, value: float, target: float, asked: Text) -> Judgement:
     assert measure.within is not None
     off = _written(measure.within, measure)
     give = say("{asked}, give or take {off}", "{asked}, con {off} de tolerancia", asked=asked, off=off)
     return _said(measure, value - target, -measure.within, measure.within, give)
 
 
-def _said(measure: Measure, off: float, low: float, high: float, asked: Text) -> tuple[bool, Text]:
+def _said(measure: Measure, off: float, low: float, high: float, asked: Text) -> Judgement:
     """Whether `off`, the distance from what is asked, lies between the two ends; and that in one sentence."""
     if low - SLACK <= off <= high + SLACK:
-        return True, say("{asked}: met.", "{asked}: se cumple.", asked=asked)
+        return Judgement(True, say("{asked}: met.", "{asked}: se cumple.", asked=asked), asked)
     by = _written(abs(off), measure)
-    if off < low:
-        return False, say("{asked}: short by {by}.", "{asked}: por debajo en {by}.", asked=asked, by=by)
-    return False, say("{asked}: over by {by}.", "{asked}: por encima en {by}.", asked=asked, by=by)
+    missed = (
+        say("short by {by}", "por debajo en {by}", by=by)
+        if off < low
+        else say("over by {by}", "por encima en {by}", by=by)
+    )
+    verdict = say("{asked}: {missed}.", "{asked}: {missed}.", asked=asked, missed=missed)
+    return Judgement(False, verdict, asked, missed)
 
 
 def _written(value: float, measure: Measure) -> Text:

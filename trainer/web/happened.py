@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping
 from datetime import date, datetime
 from typing import Any, Final
 
+from trainer import takeoff
 from trainer.calc import standard
 from trainer.records.queries import EventRow
 from trainer.web.content import content
@@ -40,6 +41,9 @@ KINDS: Final = {
     "grade changed": _l("Grade changed"),
     "task signed off": _l("Practical task signed off"),
     "task not passed": _l("Practical task not passed"),
+    "job saved": _l("Take-off saved"),
+    "job changed": _l("Take-off changed"),
+    "job removed": _l("Take-off removed"),
     "clearance granted": _l("Clearance granted"),
     "clearance suspended": _l("Clearance suspended"),
     "suspension lifted": _l("Suspension lifted"),
@@ -74,6 +78,9 @@ FACTS: Final = {
     "fails": _l("failed at once"),
     "measures": _l("measured"),
     "notes": _l("notes"),
+    "job": _l("job"),
+    "texts": _l("entered"),
+    "parts": _l("parts of the work"),
     "grant": _l("grant"),
     "suspension": _l("suspension"),
     "since": _l("from"),
@@ -131,6 +138,11 @@ def _measures(typed: Mapping[str, str]) -> str:
     return ", ".join(f"{local(known.get(name, name))}: {value}" for name, value in typed.items())
 
 
+def _entered(texts: Mapping[str, str]) -> str:
+    """What was typed in a take-off, each with what it is."""
+    return ", ".join(f"{local(takeoff.FIELDS[name].label)}: {text}" for name, text in texts.items())
+
+
 _WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
     "clearance": lambda id: local(content.rules.clearance_name(id)),
     "lesson": lambda id: local(content.rules.lesson_name(id)),
@@ -150,5 +162,7 @@ _WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
     "criteria": lambda met: _("%(met)d of %(all)d", met=sum(met), all=len(met)),
     "fails": lambda places: ", ".join(str(place + 1) for place in places),
     "questions": lambda questions: str(len(questions)),
+    "texts": _entered,
+    "parts": lambda parts: ", ".join(local(takeoff.PARTS[part].title) for part in parts),
     "evidence_hash": lambda text: f"{text[:12]} …",
 }

@@ -22,6 +22,7 @@ ENTRIES: Final[tuple[tuple[str, Any, frozenset[str]], ...]] = (
     ("review.index", _l("Review"), STAFF),
     ("assign.index", _l("Assign"), STAFF),
     ("signoffs.index", _l("Sign-offs"), STAFF),
+    ("takeoff.page", _l("Take-off"), EVERYONE),
     ("lessons.index", _l("Lessons"), LEARNERS),
     ("practice.index", _l("Practice"), LEARNERS),
     ("calculations.index", _l("Calculate"), EVERYONE),

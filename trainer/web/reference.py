@@ -57,8 +57,7 @@ def figures(evaluation: Evaluation, shop: Mapping[str, Any], language: str) -> l
     """Every drawing that is made of the calculation."""
     return [
         drawings.draw(figure.name, evaluation, language, projection=shop["projection"])
-        for figure in drawings.FIGURES.values()
-        if figure.calculation == evaluation.calculation.name
+        for figure in drawings.figures_of(evaluation.calculation.name)
     ]
 
 

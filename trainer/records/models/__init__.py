@@ -7,6 +7,7 @@
     papers        quizzes, papers, drawn questions, answers, grade changes, comments
     practicals    sign-offs
     clearances    grants, suspensions
+    jobs          kept take-offs
     history       the append-only history and its head
 
 No relationship is loaded unless a query asks for it (lazy="raise").
@@ -17,6 +18,7 @@ from __future__ import annotations
 from trainer.records.models.base import Base
 from trainer.records.models.clearances import Grant, Suspension
 from trainer.records.models.history import Event, HistoryHead
+from trainer.records.models.jobs import Job
 from trainer.records.models.learning import LessonReading, PracticeAnswer
 from trainer.records.models.papers import Answer, Comment, GradeChange, Paper, PaperQuestion, Quiz
 from trainer.records.models.people import EntryCode, Person, PersonRole, SignInTry
@@ -32,6 +34,7 @@ __all__ = [
     "GradeChange",
     "Grant",
     "HistoryHead",
+    "Job",
     "LessonReading",
     "Paper",
     "PaperQuestion",

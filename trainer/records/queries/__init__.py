@@ -5,6 +5,7 @@
     learning    lessons with their reading state, own practice
     people      the list of people, one person's record
     clearances  the board, one person's clearances, one sign-off
+    jobs        the kept take-offs
     home        what is next for an apprentice; counts for the navigation
     events      the history, a page at a time
 
@@ -16,6 +17,7 @@ from __future__ import annotations
 from trainer.records.queries.clearances import board, person_clearances, sign_off, sign_offs
 from trainer.records.queries.events import history
 from trainer.records.queries.home import counts, home
+from trainer.records.queries.jobs import job, jobs
 from trainer.records.queries.learning import lessons, practice
 from trainer.records.queries.papers import for_review, paper, quiz, quizzes
 from trainer.records.queries.people import people, person, person_record
@@ -29,6 +31,7 @@ from trainer.records.queries.rows import (
     GradeChangeRow,
     GrantRow,
     Home,
+    JobRow,
     LessonRow,
     Page,
     PaperQuestionView,
@@ -54,6 +57,7 @@ __all__ = [
     "GradeChangeRow",
     "GrantRow",
     "Home",
+    "JobRow",
     "LessonRow",
     "Page",
     "PaperQuestionView",
@@ -72,6 +76,8 @@ __all__ = [
     "for_review",
     "history",
     "home",
+    "job",
+    "jobs",
     "lessons",
     "paper",
     "people",

@@ -268,3 +268,17 @@ class EventRow:
     about: str | None
     facts: Mapping[str, Any]
     hash: str
+
+
+@dataclass(frozen=True, slots=True)
+class JobRow:
+    """A kept take-off. texts, parts: what was entered; may_change: whether the reader may change or remove it."""
+
+    id: int
+    title: str
+    texts: Mapping[str, str]
+    parts: tuple[str, ...]
+    by: str
+    at: datetime
+    changed_at: datetime | None
+    may_change: bool
