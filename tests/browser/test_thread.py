@@ -49,9 +49,9 @@ class Phone:
 
 def as_the_trade_writes(drawn: Draw) -> str:
     """The right answer in feet, inches and fractions."""
-    if drawn.unit != "in":
+    if drawn.body.unit != "in":
         return drawn.answer("en")
-    feet, inches = divmod(round(drawn.expected * 16), 192)
+    feet, inches = divmod(round(drawn.body.expected * 16), 192)
     whole, rest = divmod(inches, 16)
     return f"{feet}' {whole} {rest}/16\"" if rest else f"{feet}'-{whole}\""
 
@@ -64,13 +64,13 @@ def sit(luis: Phone, questions: Any) -> list[int]:
         drawn = Draw.from_json(each.draw)
         luis.sees(f"Question {each.position} of {len(questions)}")
         if drawn.kind == "choose":
-            letter = next(option.letter for option in drawn.options if option.right)
+            letter = next(option.letter for option in drawn.body.options if option.right)
             page.locator(f"input[name=answer][value={letter}]").check()
             luis.press("Keep this answer")
             continue
         if not wrong:
             wrong.append(each.position)
-            typed = written(drawn.slips[0].value, drawn.unit).en
+            typed = written(drawn.body.slips[0].value, drawn.body.unit).en
         else:
             typed = as_the_trade_writes(drawn)
         page.get_by_label("Your answer").fill(typed)
@@ -98,9 +98,9 @@ def test_the_whole_thread(site: Any, open_page: Any) -> None:
     practised = load_bank().questions["crown-slab-length"]
     wrong, right = draw(practised, 7), draw(practised, 8)
     luis.go("/practice/crown-slab-length/7")
-    luis.page.get_by_label("Your answer").fill(f"{wrong.slips[0].value}")
+    luis.page.get_by_label("Your answer").fill(f"{wrong.body.slips[0].value}")
     luis.press("Check")
-    luis.sees("Not right", wrong.slips[0].text.en, "The working", wrong.answer("en"))
+    luis.sees("Not right", wrong.body.slips[0].text.en, "The working", wrong.answer("en"))
     luis.go("/practice/crown-slab-length/8")
     luis.page.get_by_label("Your answer").fill(as_the_trade_writes(right))
     luis.press("Check")

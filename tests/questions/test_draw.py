@@ -13,6 +13,7 @@ from trainer.calc import DEFAULT_SHOP
 from trainer.languages import Text
 from trainer.questions import Bank, Draw, NoDraw, draw
 from trainer.questions.draw import given_away
+from trainer.questions.kinds import KINDS
 from trainer.questions.kinds.number import knife_edges, on_edge
 
 LENGTH = "questions/crown/slab-length.toml"
@@ -39,24 +40,28 @@ def test_pinned_lengths(small_bank: Bank, seed: int) -> None:
     drawn = draw(small_bank.question("slab-length"), seed)
     length, width = PINNED_LENGTHS[seed]
     assert (drawn.givens["chimney_length"].value, drawn.givens["chimney_width"].value) == (length, width)
-    assert drawn.expected == length + 4  # two overhangs of 2 in
+    assert drawn.body.expected == length + 4  # two overhangs of 2 in
 
 
 @pytest.mark.parametrize("seed", PINNED_BAGS)
 def test_pinned_bags(small_bank: Bank, seed: int) -> None:
     drawn = draw(small_bank.question("bag-count"), seed)
     volume, bag, bags = PINNED_BAGS[seed]
-    assert (drawn.givens["volume"].value, drawn.givens["bag"].value, drawn.expected) == (volume, bag, bags)
+    assert (drawn.givens["volume"].value, drawn.givens["bag"].value, drawn.body.expected) == (
+        volume,
+        bag,
+        bags,
+    )
     # By hand: 10 % more, over the yield printed on the bag (0.45 ft³ for 60 lb, 0.60 ft³ for 80 lb), rounded up.
     needed = Fraction(str(volume)) * Fraction(11, 10) / Fraction("0.45" if bag == "60 lb" else "0.60")
-    assert drawn.expected == -(-needed.numerator // needed.denominator)
+    assert drawn.body.expected == -(-needed.numerator // needed.denominator)
 
 
 @pytest.mark.parametrize("seed", PINNED_ORDERS)
 def test_pinned_orders(small_bank: Bank, seed: int) -> None:
     drawn = draw(small_bank.question("what-first"), seed)
-    assert "".join(option.id[-1] for option in drawn.options) == PINNED_ORDERS[seed]
-    assert [option.letter for option in drawn.options] == ["A", "B", "C"]
+    assert "".join(option.id[-1] for option in drawn.body.options) == PINNED_ORDERS[seed]
+    assert [option.letter for option in drawn.body.options] == ["A", "B", "C"]
 
 
 @pytest.mark.parametrize("seed", range(40))
@@ -83,11 +88,17 @@ def test_a_draw_goes_to_json_and_back(small_bank: Bank, id: str) -> None:
         assert Draw.from_json(json.loads(text)) == drawn
 
 
+def test_no_field_of_a_body_is_called_like_a_common_one() -> None:
+    """Both stand side by side in the JSON."""
+    for kind in KINDS.values():
+        assert not set(kind.body.__dataclass_fields__) & set(Draw.__dataclass_fields__)
+
+
 def test_texts_are_filled_in_both_languages(small_bank: Bank) -> None:
     drawn = draw(small_bank.question("slab-length"), 0)
     assert drawn.text.en.startswith("A chimney measures 45 1/2 in by 29 in. The crown hangs over 2 in.")
     assert drawn.text.es.startswith("Una chimenea mide 45 1/2 in por 29 in.")
-    assert drawn.slips[0].text == Text(
+    assert drawn.body.slips[0].text == Text(
         en="You added 2 in once. It counts twice.", es="Sumó 2 in una vez. Cuenta dos veces."
     )
     flues = {draw(small_bank.question("bag-count"), seed).givens["flue"].text for seed in range(30)}
@@ -99,8 +110,11 @@ def test_the_shop_standard_is_drawn_and_frozen(small_bank: Bank) -> None:
     shop = DEFAULT_SHOP | {"overhang": 2.5}
     drawn = draw(small_bank.question("slab-length"), 0, shop)
     assert drawn.givens["overhang"].text.en == "2 1/2 in"
-    assert drawn.expected == 45.5 + 5
-    assert drawn.inputs is not None and drawn.inputs["edge_thickness"] == DEFAULT_SHOP["edge_thickness"]
+    assert drawn.body.expected == 45.5 + 5
+    assert (
+        drawn.body.inputs is not None
+        and drawn.body.inputs["edge_thickness"] == DEFAULT_SHOP["edge_thickness"]
+    )
 
 
 @pytest.mark.parametrize(
@@ -146,7 +160,7 @@ def test_no_draw_stands_on_a_knife_edge(small_bank: Bank) -> None:
 
 def test_answers_outside_the_field_are_drawn_again(changed_bank: Callable[..., Bank]) -> None:
     bank = changed_bank(LENGTH, ('low = "30 in"', 'low = "50 in"'), ('high = "70 in"', 'high = "52 in"'))
-    answers = {draw(bank.question("slab-length"), seed).expected for seed in range(60)}
+    answers = {draw(bank.question("slab-length"), seed).body.expected for seed in range(60)}
     assert answers == {50, 50.5, 51, 51.5, 52}
 
 
@@ -173,9 +187,9 @@ def test_no_good_numbers_at_all_is_said(changed_bank: Callable[..., Bank]) -> No
 def test_a_slip_that_takes_the_shops_own_figure_is_left_out(changed_bank: Callable[..., Bank]) -> None:
     bank = changed_bank(LENGTH, ('{ overhang = "half" }', '{ overhang = "2 in" }'))
     question = bank.question("slab-length")
-    assert "one-side" not in [slip.id for slip in draw(question, 0).slips]
+    assert "one-side" not in [slip.id for slip in draw(question, 0).body.slips]
     wider = draw(question, 0, DEFAULT_SHOP | {"overhang": 3.0})
-    assert {slip.id: slip.value for slip in wider.slips}["one-side"] == 45.5 + 4
+    assert {slip.id: slip.value for slip in wider.body.slips}["one-side"] == 45.5 + 4
 
 
 @pytest.mark.parametrize(

@@ -18,7 +18,7 @@ BAGS = "questions/bag-count.toml"
 def length(small_bank: Bank) -> Draw:
     """A 45 1/2 in chimney with 2 in of overhang at both ends: the slab is 49 1/2 in, to 1/8 in."""
     drawn = draw(small_bank.question("slab-length"), 0)
-    assert drawn.expected == 49.5
+    assert drawn.body.expected == 49.5
     return drawn
 
 
@@ -144,7 +144,7 @@ def test_the_answer_in_another_unit_of_its_kind(changed_bank: Callable[..., Bank
         ('high = "70 in"', 'high = "6 ft"'),
     )
     drawn = draw(bank.question("slab-length"), 0)
-    assert drawn.expected == pytest.approx(4.125)
+    assert drawn.body.expected == pytest.approx(4.125)
     assert grade(drawn, "4 1/8").right
     assert grade(drawn, "49 1/2 in").right
     assert grade(drawn, "49.5").slip == "inches-for-feet"

@@ -63,8 +63,8 @@ def test_a_radius_taken_for_a_diameter(changed_bank: Callable[..., Bank]) -> Non
         ('change = { waste = "zero" }', 'change = { bond_gap = "zero" }'),
     )  # fmt: skip
     drawn = draw(bank.question("bag-count"), 0)
-    values = {slip.id: slip.value for slip in drawn.slips}
-    assert drawn.expected == pytest.approx(math.pi / 4 * 11**2)
+    values = {slip.id: slip.value for slip in drawn.body.slips}
+    assert drawn.body.expected == pytest.approx(math.pi / 4 * 11**2)
     assert values["no-waste"] == pytest.approx(math.pi / 4 * 10**2)
     assert values["radius-for-diameter"] == pytest.approx(math.pi / 4 * 6**2)
     assert values["diameter-for-radius"] == pytest.approx(math.pi / 4 * 21**2)
@@ -102,7 +102,7 @@ def test_a_slip_of_another_quantity_gives_its_bare_number(changed_bank: Callable
         "questions/crown/slab-length.toml", ('change = { overhang = "zero" }', 'result = "gross_area"')
     )
     drawn = draw(bank.question("slab-length"), 0)
-    value = {slip.id: slip.value for slip in drawn.slips}["forgotten"]
+    value = {slip.id: slip.value for slip in drawn.body.slips}["forgotten"]
     assert value == pytest.approx(49.5 * 33 / 144)  # 45 1/2 by 29 in, 2 in more at every edge, in ft²
 
 
@@ -114,5 +114,5 @@ def test_a_slip_of_another_unit_of_one_kind_is_converted(changed_bank: Callable[
         ('low = "30 in"', 'low = "2 ft"'),
         ('high = "70 in"', 'high = "6 ft"'),
     )
-    value = {slip.id: slip.value for slip in draw(bank.question("slab-length"), 0).slips}["forgotten"]
+    value = {slip.id: slip.value for slip in draw(bank.question("slab-length"), 0).body.slips}["forgotten"]
     assert value == pytest.approx(33 / 12)

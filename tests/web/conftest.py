@@ -334,8 +334,8 @@ class Acts:
     def right(each: Draw) -> str:
         """The right answer as a person would type it."""
         if each.kind == "choose":
-            return next(option.letter for option in each.options if option.right)
-        return written(each.expected, each.unit).en
+            return next(option.letter for option in each.body.options if option.right)
+        return written(each.body.expected, each.body.unit).en
 
 
 @pytest.fixture(scope="session")

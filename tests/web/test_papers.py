@@ -75,7 +75,7 @@ def test_a_number_is_shown_as_read_before_it_counts(hire, paper, store, acts, dr
     kept = hire._page(hire.client.post(path, data=form_of(changed), follow_redirects=True))
     assert kept.path == f"/papers/{paper}/2" and "Kept: 54 1/2 in" in kept.text
     ((typed, shown, right),) = stored(store)
-    assert (typed, shown) == ("54 1/2", "54 1/2 in") and right == (drawn[0].expected == 54.5)
+    assert (typed, shown) == ("54 1/2", "54 1/2 in") and right == (drawn[0].body.expected == 54.5)
 
 
 def test_what_cannot_be_read_is_not_stored_and_stays(hire, paper, store):
@@ -172,7 +172,7 @@ def test_a_must_pass_question_that_was_missed_is_said(hire, people, acts):
     drawn = acts.draws(people.apprentice, paper)
     assert drawn[0].must_pass
     hire.post(f"/papers/{paper}/start")
-    wrong = next(option.letter for option in drawn[0].options if not option.right)
+    wrong = next(option.letter for option in drawn[0].body.options if not option.right)
     hire.submit(f"/papers/{paper}/1", {"answer": wrong})
     for position in (2, 3, 4):
         typed = acts.right(drawn[position - 1])

@@ -78,10 +78,10 @@ def test_a_wrong_answer_names_the_slip_and_shows_the_working(hire, store):
 
 def test_every_listed_slip_of_the_question_is_named(hire, bank):
     drawn = draw(bank.questions["crown-slab-length"], 5, DEFAULT_SHOP)
-    listed = [slip for slip in drawn.slips if slip.text.en]
+    listed = [slip for slip in drawn.body.slips if slip.text.en]
     assert listed
     for slip in listed:
-        page = hire.submit(SLAB, {"answer": written(slip.value, drawn.unit).en})
+        page = hire.submit(SLAB, {"answer": written(slip.value, drawn.body.unit).en})
         assert slip.text.en in page.text, slip.id
 
 
@@ -100,13 +100,13 @@ def test_an_empty_answer(hire, store, typed):
 
 def test_a_choice_right_and_wrong(hire, store, bank):
     path = "/practice/why-the-gap/5"
-    options = draw(bank.questions["why-the-gap"], 5, DEFAULT_SHOP).options
+    options = draw(bank.questions["why-the-gap"], 5, DEFAULT_SHOP).body.options
     right = next(option for option in options if option.right)
     wrong = next(option for option in options if not option.right)
     page = hire.submit(path, {"answer": wrong.letter})
     assert "✗ Not right" in page.text and wrong.why.en in page.text and right.text.en in page.text
     page = hire.submit(path, {"answer": right.letter})
-    assert "✓ Right" in page.text and bank.questions["why-the-gap"].because.en in page.text
+    assert "✓ Right" in page.text and bank.questions["why-the-gap"].body.because.en in page.text
     assert hire.submit(path, {"answer": "Z"}).soup.select(".error")
     assert [right for _, right, _ in answers(store)] == [False, True]
 

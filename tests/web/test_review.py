@@ -74,8 +74,10 @@ def _typed(question: Draw, what: str) -> str:
     if what not in ("right", "slip"):
         return what
     if question.kind == "choose":
-        return next(option.letter for option in question.options if option.right == (what == "right"))
-    return question.answer() if what == "right" else written(question.slips[0].value, question.unit).en
+        return next(option.letter for option in question.body.options if option.right == (what == "right"))
+    return (
+        question.answer() if what == "right" else written(question.body.slips[0].value, question.body.unit).en
+    )
 
 
 def test_a_paper_shows_each_answer_beside_the_right_one(trainer, people, give):
@@ -83,12 +85,14 @@ def test_a_paper_shows_each_answer_beside_the_right_one(trainer, people, give):
     page = trainer.get(f"/review/{paper}")
     first, second, third = page.soup.select("article.question")
     given, right = first.select(".beside dl")
-    assert written(length.slips[0].value, length.unit).en in given.text and "not right" in given.text
+    assert (
+        written(length.body.slips[0].value, length.body.unit).en in given.text and "not right" in given.text
+    )
     assert length.answer() in right.text
-    assert length.slips[0].text.en in first.text
-    assert length.short is None or first.select_one(".consequence")
+    assert length.body.slips[0].text.en in first.text
+    assert length.body.short is None or first.select_one(".consequence")
     assert first.select_one("svg") and first.select_one("ol.working")
-    assert "right" in second.text and BANK.questions["why-the-gap"].because.en in second.text
+    assert "right" in second.text and BANK.questions["why-the-gap"].body.because.en in second.text
     assert "not answered" in third.text and foot.answer() in third.text and "must be right" in third.text
     assert page.text.count("must be right") == sum(BANK.questions[name].must_pass for name in QUESTIONS)
 
@@ -238,7 +242,7 @@ def test_every_id_on_the_page_is_its_own(trainer, people, give):
 def test_a_reader_of_spanish_reads_the_slip_in_spanish(sign_in, people, give):
     paper, (length, *_rest) = give(people.apprentice, ["slip"])
     page = sign_in(people.trainer, language="es").get(f"/review/{paper}")
-    assert length.slips[0].text.es in page.text and length.text.es.split(".")[0] in page.text
+    assert length.body.slips[0].text.es in page.text and length.text.es.split(".")[0] in page.text
 
 
 def test_the_pages_cost_the_same_for_many_papers_and_questions(trainer, people, give, count_statements):

@@ -111,8 +111,8 @@ def draw(question: str, seed: int, as_json: bool, language: str) -> None:
         _print(drawn.to_json())
         return
     click.echo(drawn.text.in_language(language))
-    for option in drawn.options:
-        click.echo(f"  {option.letter}. {option.text.in_language(language)}")
+    for line in drawn.body.lines(language):
+        click.echo(f"  {line}")
 
 
 @bank.command("grade", context_settings={"ignore_unknown_options": True})

@@ -18,7 +18,6 @@ from trainer.calc import DEFAULT_SHOP
 from trainer.clearance import Rules
 from trainer.lessons import Library
 from trainer.questions import Bank, Draw, draw
-from trainer.questions.writing import written
 from trainer.records import grants, learning, papers, people, queries, quizzes, review, signin, signoffs
 from trainer.records.people import Actor
 from trainer.records.schema import upgrade
@@ -118,7 +117,7 @@ class Demo:
             drawn = draw(
                 self.bank.questions[self.random.choice(questions)], self.random.randrange(10**6), DEFAULT_SHOP
             )
-            typed = right_text(drawn) if self.random.random() < 0.7 else wrong_text(drawn)
+            typed = drawn.answer() if self.random.random() < 0.7 else drawn.body.mistaken()
             graded = papers.grade_frozen(drawn.to_json(), typed)
             with self.store.write() as session:
                 learning.record_practice(
@@ -184,7 +183,7 @@ class Demo:
                     min(when + timedelta(minutes=2 * place + 2), self.now),
                     paper_id=paper,
                     position=each.position,
-                    typed=wrong_text(drawn) if each.position in wrong else right_text(drawn),
+                    typed=drawn.body.mistaken() if each.position in wrong else drawn.answer(),
                     token=self.token(),
                 )
 
@@ -245,21 +244,6 @@ class Demo:
                 reason=reason,
                 rules=self.rules,
             )
-
-
-def right_text(drawn: Draw) -> str:
-    """The right answer as a person would type it."""
-    if drawn.kind == "choose":
-        return next(option.letter for option in drawn.options if option.right)
-    return written(drawn.expected, drawn.unit).en
-
-
-def wrong_text(drawn: Draw) -> str:
-    """An answer that a known slip leads to."""
-    if drawn.kind == "choose":
-        return next(option.letter for option in drawn.options if not option.right)
-    whole = [slip.value for slip in drawn.slips if drawn.unit != "count" or float(slip.value).is_integer()]
-    return written(whole[0] if whole else drawn.expected + 3, drawn.unit).en
 
 
 def build(path: Path, now: datetime, bank: Bank, library: Library, rules: Rules) -> None:

@@ -161,17 +161,9 @@ def _question(
         check_places(source, text, known | set(_named_givens(data)), ("text",))
     hints = _hints(source, data, known)
     figure = read_figure(source, data, list(givens))
-    parts = kind.read(source, data, list(givens))
-    if text is None or parts is None or source.problems:
+    body = kind.read(source, data, list(givens))
+    if text is None or body is None or source.problems:
         return None
-    rest: dict[str, Any] = {
-        "answer": None,
-        "slips": (),
-        "short": None,
-        "over": None,
-        "options": (),
-        "because": None,
-    }
     return Question(
         id=id,
         path=source.path,
@@ -181,9 +173,9 @@ def _question(
         givens=givens,
         hints=hints,
         figure=figure,
+        body=body,
         line=source.line,
         **head,
-        **(rest | parts),
     )
 
 

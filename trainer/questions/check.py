@@ -13,8 +13,8 @@ from trainer.languages import LANGUAGES
 from trainer.questions.bank import Bank
 from trainer.questions.draw import MOST_ATTEMPTS, attempt_draw
 from trainer.questions.drawn import Draw
-from trainer.questions.givens import varies
 from trainer.questions.grading import grade
+from trainer.questions.kinds import KINDS
 from trainer.questions.model import Question
 from trainer.questions.seeds import Rejected
 
@@ -84,7 +84,7 @@ def check_question(
 
     rejected: Counter[tuple[str, str]] = Counter()
     reasons: dict[tuple[str, str], str] = {}
-    attempts, made, answers, slips = 0, 0, set[str](), set[str]()
+    attempts, draws_made = 0, list[Draw]()
     for seed in range(draws):
         drawn = None
         for attempt in range(MOST_ATTEMPTS):
@@ -99,37 +99,20 @@ def check_question(
             note(("given",), f"seed {seed} finds no good numbers in {MOST_ATTEMPTS} attempts.")
             # One seed without numbers is enough to know; hundreds more would only take time.
             break
-        made += 1
-        answers.add(drawn.answer())
-        slips.update(slip.id for slip in drawn.slips)
+        draws_made.append(drawn)
         _check_draw(drawn, note)
     for (rule, about), count in rejected.items():
         if count > MOST_REDRAWN * attempts:
             where, sentence = WHY[rule]
             note(where, sentence.format(about=about, reason=reasons[rule, about]))
-    for place, slip in enumerate(question.slips):
-        if made and slip.id not in slips:
-            note(
-                ("slip", place), f"the slip {slip.id} never has a value of its own; change it or take it out."
-            )
-    if made > 1 and question.kind == "number" and len(answers) == 1:
-        which = (
-            "the givens never vary" if not any(varies(given) for given in question.givens) else "all draws"
-        )
-        note(("answer",), f"the answer does not depend on the givens: {which} and give {answers.pop()}.")
+    KINDS[question.kind].check(question, draws_made, note)
     return list(found.values())
 
 
 def _check_draw(drawn: Draw, note: Any) -> None:
     """One draw: nothing left unrendered, and its own answer graded right in both languages."""
     for language in LANGUAGES:
-        texts = [
-            drawn.text,
-            *drawn.hints,
-            *(slip.text for slip in drawn.slips),
-            *(one.text for one in drawn.options),
-        ]
-        for text in texts:
+        for text in (drawn.text, *drawn.hints, *drawn.body.texts()):
             said = text.in_language(language)
             if UNRENDERED.search(said):
                 note(("text", language), "a text is left with a place that was not filled.")
@@ -140,6 +123,5 @@ def _check_draw(drawn: Draw, note: Any) -> None:
         elif not given.right:
             note(
                 ("answer", "tolerance"),
-                f"the right answer as the trade writes it is graded wrong ({answer} for {drawn.expected:.8g}); "
-                "give a tolerance.",
+                f"the right answer as the trade writes it is graded wrong ({answer}); give a tolerance.",
             )

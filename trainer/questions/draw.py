@@ -62,13 +62,12 @@ def attempt_draw(question: Question, seed: int, attempt: int, shop: Mapping[str,
     try:
         for given in question.givens:
             givens[given.name] = draw_given(given, chosen.pick, shop, givens)
-        parts = KINDS[question.kind].draw(question, givens, chosen, shop)
-        answered = (parts.get("calculation", ""), parts.get("inputs", {}))
-        figure = draw_figure(question, givens, answered, shop)
+        body = KINDS[question.kind].draw(question, givens, chosen, shop)
+        figure = draw_figure(question, givens, body.solved(), shop)
     except Refusal as refusal:
         raise Rejected("refusal", f"the calculation refuses: {refusal}") from None
     text = fill_both(question.text, givens)
-    if question.kind == "number" and given_away(text, parts["expected"], parts["unit"]):
+    if any(given_away(text, number.expected, number.unit) for number in body.solved()):
         raise Rejected("away", "the text gives the answer away")
     return Draw(
         question_id=question.id,
@@ -84,7 +83,7 @@ def attempt_draw(question: Question, seed: int, attempt: int, shop: Mapping[str,
         givens=givens,
         hints=tuple(fill_both(hint, givens) for hint in question.hints),
         figure=figure,
-        **parts,
+        body=body,
     )
 
 

@@ -6,9 +6,9 @@ or to the shop standard never changes a past grade. Both go to plain JSON data a
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Final, Literal
+from typing import Any, Final, Literal, NamedTuple
 
 from trainer.calc import Flue
 from trainer.calc.units import unit_named
@@ -68,17 +68,6 @@ class DrawnSlip:
 
 
 @dataclass(frozen=True, slots=True)
-class DrawnOption:
-    """One option of a choice, lettered in the order shown; a wrong one says why."""
-
-    letter: str
-    id: str
-    right: bool
-    text: Text
-    why: Text | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class DrawnFigure:
     """The drawing that belongs to the draw; `shown` names the values that may stand on it before the answer."""
 
@@ -88,14 +77,63 @@ class DrawnFigure:
     shown: tuple[str, ...]
 
 
+class Solved(NamedTuple):
+    """A number of the answer and how the core makes it.
+
+    calculation, inputs: with every default filled in; result: its name there; expected: the right answer [unit]
+    """
+
+    calculation: str
+    inputs: dict[str, Any]
+    result: str
+    expected: float
+    unit: str
+
+
+class Body:
+    """What only a draw's kind knows: each kind has its own frozen dataclass below this one.
+
+    Its fields stand in the draw's JSON beside the common ones, so none may have the name of one of those.
+    """
+
+    __slots__ = ()
+
+    def answer(self, language: str) -> str:
+        """The right answer as a person would write it; graded right."""
+        raise NotImplementedError
+
+    def mistaken(self) -> str:
+        """A wrong answer, where a known way to go wrong leads."""
+        raise NotImplementedError
+
+    def lines(self, language: str) -> list[str]:
+        """What stands under the text on paper: lettered options, blanks with their units."""
+        raise NotImplementedError
+
+    def texts(self) -> list[Text]:
+        """Every text that a person may read."""
+        raise NotImplementedError
+
+    def solved(self) -> tuple[Solved, ...]:
+        """The numbers that answer the question; none when no calculation does."""
+        return ()
+
+    def to_json(self) -> dict[str, Any]:
+        """The fields as plain data."""
+        return plain_fields(self)
+
+    @classmethod
+    def from_json(cls, data: Mapping[str, Any]) -> Body:
+        """The body that `to_json` made the data of, from the JSON of the whole draw."""
+        raise NotImplementedError
+
+
 @dataclass(frozen=True, slots=True)
 class Draw:
     """One question with its numbers fixed.
 
-    question_id, version, hash: which file, and its content when drawn; kind: "number" or "choose"
-    calculation, inputs: what the answer was computed from, every default filled in; "" for a choice
-    expected: the right answer [unit]; result: its name in the calculation
-    short, over: what too low or too high an answer does on the job, with places for the answer given
+    question_id, version, hash: which file, and its content when drawn; kind: one of kinds.KINDS
+    body: what only that kind knows
     """
 
     question_id: str
@@ -109,39 +147,29 @@ class Draw:
     sources: tuple[str, ...]
     text: Text
     givens: dict[str, Given]
-    hints: tuple[Text, ...] = ()
-    calculation: str = ""
-    inputs: dict[str, Any] | None = None
-    result: str = ""
-    expected: float = 0.0
-    unit: str = ""
-    tolerance: Tolerance = Tolerance("exact")
-    slips: tuple[DrawnSlip, ...] = ()
-    short: Text | None = None
-    over: Text | None = None
-    options: tuple[DrawnOption, ...] = ()
-    because: Text | None = None
-    figure: DrawnFigure | None = None
+    hints: tuple[Text, ...]
+    figure: DrawnFigure | None
+    body: Any
 
     def answer(self, language: str = "en") -> str:
-        """The right answer as the trade writes it, or the right option."""
-        from trainer.questions.writing import written
-
-        if self.kind == "choose":
-            return next(option.text.in_language(language) for option in self.options if option.right)
-        return written(self.expected, self.unit).in_language(language)
+        """The right answer as a person would write it."""
+        return str(self.body.answer(language))
 
     def to_json(self) -> dict[str, Any]:
-        """The draw as plain data that `json` can write."""
-        return {name: _plain(getattr(self, name)) for name in self.__dataclass_fields__}
+        """The draw as plain data that `json` can write; the body's fields stand beside the common ones."""
+        common = {name: plain(getattr(self, name)) for name in _COMMON}
+        return {**common, **self.body.to_json()}
 
     @classmethod
     def from_json(cls, data: Mapping[str, Any]) -> Draw:
         """The draw that `to_json` made the data of."""
-        return cls(
-            **{name: value for name, value in data.items() if name not in _READERS},
-            **{name: reader(data[name]) for name, reader in _READERS.items() if name in data},
-        )
+        from trainer.questions.kinds import KINDS
+
+        common = {name: _READERS.get(name, _as_it_is)(data[name]) for name in _COMMON}
+        return cls(**common, body=KINDS[data["kind"]].body.from_json(data))
+
+
+_COMMON: Final = tuple(name for name in Draw.__dataclass_fields__ if name != "body")
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,61 +205,75 @@ class Grade:
 
     def to_json(self) -> dict[str, Any]:
         """The grade as plain data."""
-        return {name: getattr(self, name) for name in self.__dataclass_fields__}
+        return plain_fields(self)
 
 
-def _plain(value: Any) -> Any:
+def plain(value: Any) -> Any:
+    """A value of a draw as data that `json` can write."""
     if value is None or isinstance(value, str | int | float):
         return value
     if isinstance(value, Flue):
         return {"flue": [value.shape, value.length, value.width]}
     if isinstance(value, tuple | list):
-        return [_plain(one) for one in value]
+        return [plain(one) for one in value]
     if isinstance(value, dict):
-        return {key: _plain(one) for key, one in value.items()}
-    return {name: _plain(getattr(value, name)) for name in value.__dataclass_fields__}
+        return {key: plain(one) for key, one in value.items()}
+    return plain_fields(value)
 
 
-def _text(data: Mapping[str, str] | None) -> Any:
-    return None if data is None else Text(en=data["en"], es=data["es"])
+def plain_fields(value: Any) -> dict[str, Any]:
+    """The fields of a dataclass as data that `json` can write."""
+    return {name: plain(getattr(value, name)) for name in value.__dataclass_fields__}
 
 
-def _value(data: Any) -> Any:
+def text_from(data: Mapping[str, str]) -> Text:
+    return Text(en=data["en"], es=data["es"])
+
+
+def text_or_none(data: Mapping[str, str] | None) -> Text | None:
+    return None if data is None else text_from(data)
+
+
+def value_from(data: Any) -> Any:
+    """A calculation's input from its data: a number, a word, or flues."""
     if isinstance(data, list):
-        return [_value(one) for one in data]
+        return [value_from(one) for one in data]
     if isinstance(data, Mapping):
         shape, length, width = data["flue"]
         return Flue(shape, length, width)
     return data
 
 
-def _values(data: Mapping[str, Any] | None) -> dict[str, Any] | None:
-    return None if data is None else {name: _value(one) for name, one in data.items()}
+def values_from(data: Mapping[str, Any]) -> dict[str, Any]:
+    return {name: value_from(one) for name, one in data.items()}
+
+
+def tolerance_from(data: Mapping[str, Any]) -> Tolerance:
+    return Tolerance(data["kind"], data["amount"])
+
+
+def slips_from(data: Sequence[Mapping[str, Any]]) -> tuple[DrawnSlip, ...]:
+    return tuple(DrawnSlip(one["id"], one["value"], text_from(one["text"])) for one in data)
 
 
 def _figure(data: Mapping[str, Any] | None) -> DrawnFigure | None:
     if data is None:
         return None
-    return DrawnFigure(data["name"], data["calculation"], _values(data["inputs"]) or {}, tuple(data["shown"]))
+    return DrawnFigure(data["name"], data["calculation"], values_from(data["inputs"]), tuple(data["shown"]))
+
+
+def _as_it_is(data: Any) -> Any:
+    return data
 
 
 _READERS: Final[dict[str, Any]] = {
     "skills": tuple,
     "sources": tuple,
-    "text": _text,
+    "text": text_from,
     "givens": lambda data: {
-        name: Given(_value(one["value"]), one["unit"], _text(one["text"])) for name, one in data.items()
+        name: Given(value_from(one["value"]), one["unit"], text_from(one["text"]))
+        for name, one in data.items()
     },
-    "hints": lambda data: tuple(_text(one) for one in data),
-    "inputs": _values,
-    "tolerance": lambda data: Tolerance(data["kind"], data["amount"]),
-    "slips": lambda data: tuple(DrawnSlip(one["id"], one["value"], _text(one["text"])) for one in data),
-    "short": _text,
-    "over": _text,
-    "options": lambda data: tuple(
-        DrawnOption(one["letter"], one["id"], one["right"], _text(one["text"]), _text(one["why"]))
-        for one in data
-    ),
-    "because": _text,
+    "hints": lambda data: tuple(text_from(one) for one in data),
     "figure": _figure,
 }

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from trainer import calc
-from trainer.calc import Evaluation
-from trainer.questions.drawn import DrawnFigure, Given
+from trainer.questions.drawn import DrawnFigure, Given, Solved
 from trainer.questions.givens_file import read_feeds
 from trainer.questions.model import AnyGiven, FigureRule, Question
 from trainer.questions.source import Source
@@ -51,20 +50,20 @@ def read_figure(source: Source, data: Mapping[str, Any], givens: list[AnyGiven])
 def draw_figure(
     question: Question,
     givens: Mapping[str, Given],
-    answered: tuple[str, dict[str, Any]],
+    solved: Sequence[Solved],
     shop: Mapping[str, Any],
 ) -> DrawnFigure | None:
     """The drawing's inputs on these numbers, every default filled in.
 
-    answered: the answer's calculation and its inputs, which the drawing shares when it is of the same calculation
+    solved: the numbers of the answer; the drawing shares the inputs of one of the same calculation
     Raises Refusal when the core refuses the drawing's inputs.
     """
     rule = question.figure
     if rule is None:
         return None
-    name, inputs = answered
-    if rule.calculation.name != name:
+    shared = (number.inputs for number in solved if number.calculation == rule.calculation.name)
+    inputs = next(shared, None)
+    if inputs is None:
         fed = {feed.input: feed.value(givens) for feed in rule.feeds}
-        evaluation: Evaluation = rule.calculation.evaluate(fed, shop)
-        inputs = evaluation.inputs
+        inputs = rule.calculation.evaluate(fed, shop).inputs
     return DrawnFigure(rule.name, rule.calculation.name, inputs, rule.shown)

@@ -136,16 +136,6 @@ class Answer:
 
 
 @dataclass(frozen=True, slots=True)
-class Option:
-    """One option of a choice; a wrong one says why."""
-
-    id: str
-    right: bool
-    text: Text
-    why: Text | None
-
-
-@dataclass(frozen=True, slots=True)
 class FigureRule:
     """Which drawing a question shows, and which values may stand on it before the answer."""
 
@@ -160,6 +150,7 @@ class Question:
     """One file of the bank, ready to be drawn.
 
     path: relative to the bank; hash: sha256 of the file's bytes
+    body: what only the kind knows of it
     line: finds the line of a key path in the file, for what the bank check reports
     """
 
@@ -175,11 +166,6 @@ class Question:
     text: Text
     givens: tuple[AnyGiven, ...]
     hints: tuple[Text, ...]
-    answer: Answer | None
-    slips: tuple[SlipRule, ...]
-    short: Text | None
-    over: Text | None
-    options: tuple[Option, ...]
-    because: Text | None
     figure: FigureRule | None
+    body: Any
     line: Callable[[tuple[str | int, ...]], int] = field(repr=False)

@@ -7,21 +7,23 @@ from typing import TYPE_CHECKING
 
 from trainer import calc
 from trainer.calc import Evaluation
-from trainer.questions.drawn import Draw
+from trainer.questions.drawn import Draw, Solved
 
 if TYPE_CHECKING:
     from trainer.drawings import Drawing
 
 
-def worked(draw: Draw, language: str = "en") -> Evaluation | None:
-    """The calculation on this draw's numbers, with the steps that lead to the answer; None for a question without one.
+def worked(draw: Draw) -> list[Evaluation]:
+    """The calculation behind each number of the answer, with the steps that lead to it; empty when none does.
 
     The steps are written in a language where they are shown (`calc.working.as_html(evaluation, language)`).
     """
-    if not draw.calculation:
-        return None
-    evaluation = calc.work(draw.calculation, draw.inputs or {})
-    return replace(evaluation, steps=calc.working.leading_to(evaluation.steps, draw.result))
+    return [_worked(number) for number in draw.body.solved()]
+
+
+def _worked(number: Solved) -> Evaluation:
+    evaluation = calc.work(number.calculation, number.inputs)
+    return replace(evaluation, steps=calc.working.leading_to(evaluation.steps, number.result))
 
 
 def figure(draw: Draw, language: str = "en", reveal: bool = False) -> Drawing | None:

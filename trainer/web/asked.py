@@ -12,6 +12,7 @@ from trainer.calc import working
 from trainer.questions import Draw, Grade, figure, grade, worked
 from trainer.records.queries import AnswerView
 from trainer.web.current import language
+from trainer.web.forms.answers import ANSWERING
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,9 +27,9 @@ class Asked:
 
     @property
     def in_short(self) -> str:
-        """One sentence that tells the problem from others: what is asked, or the scene of a choice."""
+        """One sentence that tells the problem from others: what is asked, or the scene."""
         sentences = re.split(r"(?<=[.!?])\s+", self.text.strip())
-        if self.is_choice:
+        if ANSWERING[self.draw.kind].scene:
             return sentences[0]
         return next((one for one in reversed(sentences) if one.endswith("?")), sentences[-1])
 
@@ -37,8 +38,9 @@ class Asked:
         return [hint.in_language(language()) for hint in self.draw.hints]
 
     @property
-    def is_choice(self) -> bool:
-        return self.draw.kind == "choose"
+    def confirms(self) -> bool:
+        """Whether the answer is shown as it was read before it counts."""
+        return ANSWERING[self.draw.kind].confirms
 
     def figure(self, reveal: bool = False) -> Markup:
         """The drawing; with the answer's own values on it only when `reveal`."""
@@ -53,8 +55,7 @@ class Asked:
 
     def working(self) -> Markup:
         """The worked solution with this draw's numbers; empty for a question without a calculation."""
-        evaluation = worked(self.draw, language())
-        return Markup(working.as_html(evaluation, language())) if evaluation else Markup()
+        return Markup().join(Markup(working.as_html(one, language())) for one in worked(self.draw))
 
     def grade(self, typed: str) -> Grade:
         return grade(self.draw, typed, language())

@@ -2,40 +2,107 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Final
 
 from trainer.calc import DEFAULT_SHOP, Calculation, Evaluation, notation
 from trainer.calc.algebra import Traced
+from trainer.calc.units import unit_named
 from trainer.errors import Refusal
 from trainer.languages import Text
 from trainer.questions import slips
-from trainer.questions.drawn import Draw, Given, Grade
-from trainer.questions.givens import draw_given
-from trainer.questions.kinds.number_file import KEYS, read
-from trainer.questions.model import Question
+from trainer.questions.drawn import (
+    Body,
+    Draw,
+    DrawnSlip,
+    Given,
+    Grade,
+    Solved,
+    Tolerance,
+    slips_from,
+    text_or_none,
+    tolerance_from,
+    values_from,
+)
+from trainer.questions.givens import draw_given, varies
+from trainer.questions.kinds.kind import Kind, Note
+from trainer.questions.kinds.number_file import KEYS, Number, read
+from trainer.questions.model import Answer, Question
 from trainer.questions.seeds import Rejected, Seed
 from trainer.questions.template import fill
 from trainer.questions.writing import written
 
-__all__ = ["KEYS", "draw", "grade", "read"]
-
 # A count whose exact value lies this near to a whole number turns on a hair's breadth of the tape.
 EDGE_SHARE: Final = 0.02
 EDGE_MOST: Final = 0.2
+BLANK: Final = "____________"
 
 
-def draw(
-    question: Question, givens: Mapping[str, Given], seed: Seed, shop: Mapping[str, Any]
-) -> dict[str, Any]:
+@dataclass(frozen=True, slots=True)
+class DrawnNumber(Body):
+    """One number on this draw's givens.
+
+    calculation, inputs: what the answer is computed from, every default filled in; result: its name there
+    expected: the right answer [unit]
+    short, over: what too low or too high an answer does on the job, with places for the answer given
+    """
+
+    calculation: str
+    inputs: dict[str, Any]
+    result: str
+    expected: float
+    unit: str
+    tolerance: Tolerance
+    slips: tuple[DrawnSlip, ...]
+    short: Text | None
+    over: Text | None
+
+    def answer(self, language: str) -> str:
+        return written(self.expected, self.unit).in_language(language)
+
+    def mistaken(self) -> str:
+        whole = [slip.value for slip in self.slips if self.unit != "count" or slip.value.is_integer()]
+        return written(whole[0] if whole else self.expected + 3, self.unit).en
+
+    def lines(self, language: str) -> list[str]:
+        return [blank(self.unit, language)]
+
+    def texts(self) -> list[Text]:
+        return [slip.text for slip in self.slips]
+
+    def solved(self) -> tuple[Solved, ...]:
+        return (Solved(self.calculation, self.inputs, self.result, self.expected, self.unit),)
+
+    @classmethod
+    def from_json(cls, data: Mapping[str, Any]) -> DrawnNumber:
+        return cls(
+            data["calculation"],
+            values_from(data["inputs"]),
+            data["result"],
+            data["expected"],
+            data["unit"],
+            tolerance_from(data["tolerance"]),
+            slips_from(data["slips"]),
+            text_or_none(data["short"]),
+            text_or_none(data["over"]),
+        )
+
+
+def blank(unit: str, language: str) -> str:
+    """A place on paper for a number with its unit."""
+    return f"{BLANK} {unit_named(unit).many.in_language(language)}".rstrip()
+
+
+def draw(question: Question, givens: Mapping[str, Given], seed: Seed, shop: Mapping[str, Any]) -> DrawnNumber:
     """The right answer and where each slip leads on these numbers.
 
     Raises Rejected on a knife edge, an answer that does not exist in the field, a refusal of the core, and a listed
     slip that cannot be told from the right answer or from another.
     """
-    answer = question.answer
-    assert answer is not None
+    number: Number = question.body
+    answer = number.answer
     inputs = {feed.input: feed.value(givens) for feed in answer.feeds}
     try:
         evaluation = answer.calculation.evaluate(inputs, shop)
@@ -47,23 +114,23 @@ def draw(
     for exact in knife_edges(question):
         if on_edge(float(evaluation.values[exact])):
             raise Rejected("edge", f"{exact} = {evaluation.values[exact]:.6g} is on a knife edge", exact)
-    found = slips.listed(question.slips, answer, inputs, evaluation, givens, shop)
+    found = slips.listed(number.slips, answer, inputs, evaluation, givens, shop)
     for place, slip in enumerate(found):
         meets = slips.collision(slip, expected, found[:place], answer.tolerance, answer.unit)
         if meets is not None:
             raise Rejected("slip", f"the slip {slip.id} cannot be told from {meets}", slip.id)
     found += slips.built_in(answer, expected, inputs, found, shop)
-    return {
-        "calculation": answer.calculation.name,
-        "inputs": evaluation.inputs,
-        "result": answer.result,
-        "expected": expected,
-        "unit": answer.unit,
-        "tolerance": answer.tolerance,
-        "slips": tuple(found),
-        "short": question.short,
-        "over": question.over,
-    }
+    return DrawnNumber(
+        calculation=answer.calculation.name,
+        inputs=evaluation.inputs,
+        result=answer.result,
+        expected=expected,
+        unit=answer.unit,
+        tolerance=answer.tolerance,
+        slips=tuple(found),
+        short=number.short,
+        over=number.over,
+    )
 
 
 def on_edge(exact: float) -> bool:
@@ -74,9 +141,9 @@ def on_edge(exact: float) -> bool:
 @lru_cache(maxsize=1024)
 def knife_edges(question: Question) -> tuple[str, ...]:
     """The unrounded values that the answer turns on: those behind it that some quantity rounds up."""
-    answer = question.answer
+    answer = question.body.answer
     evaluation = _trial(question)
-    if answer is None or evaluation is None:
+    if evaluation is None:
         return ()
     return roundings_behind(answer.calculation, answer.result, evaluation)
 
@@ -103,8 +170,7 @@ def _leaves(made: Any) -> set[str]:
 
 def _trial(question: Question) -> Evaluation | None:
     """The worked solution on the first numbers that the core takes, whatever the seed; None when it takes none."""
-    answer = question.answer
-    assert answer is not None
+    answer: Answer = question.body.answer
     for attempt in range(20):
         seed = Seed(question.id, question.version, 0, attempt)
         givens: dict[str, Given] = {}
@@ -120,16 +186,17 @@ def _trial(question: Question) -> Evaluation | None:
 
 def grade(draw: Draw, typed: str, language: str) -> Grade:
     """The answer as read, compared with the draw alone; within the tolerance, its edge included, it is right."""
+    body: DrawnNumber = draw.body
     try:
-        reading = notation.read(typed, draw.unit, language)
+        reading = notation.read(typed, body.unit, language)
     except Refusal as refusal:
         return Grade("unreadable", refusal=refusal.in_language(language))
     value, shown = float(reading.value), reading.shown(language)
-    if draw.tolerance.accepts(draw.expected, value):
+    if body.tolerance.accepts(body.expected, value):
         return Grade("right", 1.0, shown)
-    slip = slips.match(draw.slips, value, draw.tolerance, draw.unit)
-    side = "short" if value < draw.expected else "over"
-    difference = written(abs(value - draw.expected), draw.unit).in_language(language)
+    slip = slips.match(body.slips, value, body.tolerance, body.unit)
+    side = "short" if value < body.expected else "over"
+    difference = written(abs(value - body.expected), body.unit).in_language(language)
     return Grade(
         "wrong",
         0.0,
@@ -139,7 +206,7 @@ def grade(draw: Draw, typed: str, language: str) -> Grade:
         side=side,
         difference=difference,
         consequence=_consequence(
-            draw, draw.short if side == "short" else draw.over, difference, shown, language
+            draw, body.short if side == "short" else body.over, difference, shown, language
         ),
     )
 
@@ -150,3 +217,22 @@ def _consequence(draw: Draw, text: Text | None, difference: str, given: str, lan
     values = {name: one.text.in_language(language) for name, one in draw.givens.items()}
     values |= {"difference": difference, "given": given, "expected": draw.answer(language)}
     return fill(text.in_language(language), values)
+
+
+def check(question: Question, draws: Sequence[Draw], note: Note) -> None:
+    """A slip that never has a value of its own, and an answer that never changes."""
+    met = {slip.id for one in draws for slip in one.body.slips}
+    for place, rule in enumerate(question.body.slips):
+        if draws and rule.id not in met:
+            note(
+                ("slip", place), f"the slip {rule.id} never has a value of its own; change it or take it out."
+            )
+    answers = {one.answer() for one in draws}
+    if len(draws) > 1 and len(answers) == 1:
+        which = (
+            "the givens never vary" if not any(varies(given) for given in question.givens) else "all draws"
+        )
+        note(("answer",), f"the answer does not depend on the givens: {which} and give {answers.pop()}.")
+
+
+KIND: Final = Kind(KEYS, read, draw, DrawnNumber, grade, check)

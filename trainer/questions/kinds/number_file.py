@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Final
 
@@ -23,7 +24,17 @@ CHANGES: Final = ("half", "double", "zero", "none")
 CONSEQUENCE_PLACES: Final = frozenset({"difference", "given", "expected"})
 
 
-def read(source: Source, data: Mapping[str, Any], givens: list[AnyGiven]) -> dict[str, Any] | None:
+@dataclass(frozen=True, slots=True)
+class Number:
+    """What the file holds. short, over: what too low or too high an answer does on the job."""
+
+    answer: Answer
+    slips: tuple[SlipRule, ...]
+    short: Text | None
+    over: Text | None
+
+
+def read(source: Source, data: Mapping[str, Any], givens: list[AnyGiven]) -> Number | None:
     """The number's parts of a question; None, with problems noted, when they cannot stand."""
     answer = _answer(source, data, givens)
     if answer is None:
@@ -37,7 +48,7 @@ def read(source: Source, data: Mapping[str, Any], givens: list[AnyGiven]) -> dic
                 ("slip", place, "id"), f"two slips are called {id!r}; each needs a name of its own."
             )
     short, over = _consequence(source, data, {given.name for given in givens})
-    return {"answer": answer, "slips": tuple(rule for rule in rules if rule), "short": short, "over": over}
+    return Number(answer, tuple(rule for rule in rules if rule), short, over)
 
 
 def _answer(source: Source, data: Mapping[str, Any], givens: list[AnyGiven]) -> Answer | None:

@@ -1,39 +1,73 @@
-"""Answering a question: one text, or one option."""
+"""Answering a question: one form for each kind, all of which make one text of what was filled in.
+
+A kind of question has its row in `ANSWERING` and its template in templates/asked/<kind>.html.
+"""
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, ClassVar, Final
 
 from wtforms import HiddenField, RadioField, StringField
 
-from trainer.questions import Draw
+from trainer.questions import Draw, Grade
 from trainer.web.current import language
 from trainer.web.forms import Form, at_most, form_token_field, needed, options
 from trainer.web.i18n import _l
 
 
-class NumberForm(Form):
-    """An answer typed as the trade writes it; `confirmed` holds the text that was shown as read."""
+class AnswerForm(Form):
+    """What the forms of all kinds share.
 
-    answer = StringField(_l("Your answer"), validators=[needed(), at_most(60)])
+    confirms: the answer is shown as it was read before it counts; `confirmed` then holds the text that was shown
+    scene: the first sentence tells the problem from others, not the question at the end
+    """
+
+    confirms: ClassVar[bool] = False
+    scene: ClassVar[bool] = True
+
     form_token = form_token_field()
     confirmed = HiddenField()
 
+    def fit(self, draw: Draw) -> None:
+        """Fill in what the fields take from the draw."""
 
-class ChoiceForm(Form):
+    @property
+    def typed(self) -> str:
+        """The answer as the one text that is graded and stored."""
+        return str(self.answer.data)
+
+    def refuse(self, said: Grade) -> None:
+        """Put what could not be read at its field."""
+        self.answer.errors = [said.refusal]
+
+
+class NumberForm(AnswerForm):
+    """A number typed as the trade writes it."""
+
+    confirms = True
+    scene = False
+    answer = StringField(_l("Your answer"), validators=[needed(), at_most(60)])
+
+
+class ChoiceForm(AnswerForm):
     """One option of several."""
 
     answer = RadioField(_l("Choose one"), validators=[needed()])
-    form_token = form_token_field()
-    confirmed = HiddenField()
+
+    def fit(self, draw: Draw) -> None:
+        self.answer.choices = options(
+            (option.letter, option.text.in_language(language())) for option in draw.body.options
+        )
 
 
-def answer_form(draw: Draw, **given: Any) -> Form:
+ANSWERING: Final[dict[str, type[AnswerForm]]] = {
+    "number": NumberForm,
+    "choose": ChoiceForm,
+}
+
+
+def answer_form(draw: Draw, **given: Any) -> AnswerForm:
     """The form that fits the kind of question."""
-    if draw.kind != "choose":
-        return NumberForm(**given)
-    form = ChoiceForm(**given)
-    form.answer.choices = options(
-        (option.letter, option.text.in_language(language())) for option in draw.options
-    )
+    form = ANSWERING[draw.kind](**given)
+    form.fit(draw)
     return form

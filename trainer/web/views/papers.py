@@ -9,8 +9,7 @@ from trainer.records import papers, queries
 from trainer.web.access import Access, access
 from trainer.web.asked import asked
 from trainer.web.current import language, now, person, store
-from trainer.web.forms import Form
-from trainer.web.forms.answers import answer_form
+from trainer.web.forms.answers import AnswerForm, answer_form
 from trainer.web.i18n import _
 from trainer.web.pages import done
 
@@ -36,7 +35,7 @@ def start(paper_id: int) -> Response:
 @bp.route("/<int:paper_id>/<int:position>", methods=["GET", "POST"])
 @access(Access.SIGNED_IN)
 def question(paper_id: int, position: int) -> str | Response:
-    """One question. A typed number is shown as it was read before it counts; a chosen option counts at once."""
+    """One question. What was typed is shown as it was read before it counts; a chosen option counts at once."""
     view = _own(paper_id)
     each = next((one for one in view.questions if one.position == position), None)
     if each is None:
@@ -50,20 +49,20 @@ def question(paper_id: int, position: int) -> str | Response:
     form = answer_form(problem.draw)
     reading = None
     if form.validate_on_submit():
-        said = problem.grade(form.answer.data)
+        said = problem.grade(form.typed)
         if said.status == "unreadable":
-            form.answer.errors = [said.refusal]
-        elif problem.is_choice or form.confirmed.data == form.answer.data:
+            form.refuse(said)
+        elif not form.confirms or form.confirmed.data == form.typed:
             return _keep(view, position, form)
         else:
             reading = said.reading
-    form.confirmed.data = "" if reading is None else form.answer.data
+    form.confirmed.data = "" if reading is None else form.typed
     return render_template(
         "papers/question.html", view=view, each=each, problem=problem, form=form, reading=reading
     )
 
 
-def _keep(view: queries.PaperView, position: int, form: Form) -> Response:
+def _keep(view: queries.PaperView, position: int, form: AnswerForm) -> Response:
     """Store the answer; the next page is not shown before it is stored."""
     with store.write() as writing:
         given = papers.answer(
@@ -72,7 +71,7 @@ def _keep(view: queries.PaperView, position: int, form: Form) -> Response:
             now(),
             paper_id=view.row.id,
             position=position,
-            typed=form.answer.data,
+            typed=form.typed,
             token=form.form_token.data,
             grade=lambda draw, typed: papers.grade_frozen(draw, typed, language()),
         )

@@ -45,12 +45,12 @@ def ask(question: str, seed: int) -> str:
     form = answer_form(problem.draw)
     result = None
     if form.validate_on_submit():
-        result = problem.grade(form.answer.data)
+        result = problem.grade(form.typed)
         if result.status == "unreadable":
-            form.answer.errors = [result.refusal]
+            form.refuse(result)
             result = None
         else:
-            _record(problem, form.answer.data, result, form.form_token.data)
+            _record(problem, form.typed, result, form.form_token.data)
     skill = content.bank.skills[problem.draw.skills[0]]
     return render_template("practice/ask.html", problem=problem, form=form, result=result, skill=skill)
 
