@@ -266,8 +266,3 @@ def test_refuses_a_fault_where_it_cannot_be():
         ChimneyTop(faults=(("flue-rim", "no-drip"),))
     with pytest.raises(UnknownName, match="flue2-rim"):
         ChimneyTop(faults=(("flue2-rim", "flue-too-low"),))
-
-
-def test_goes_to_plain_data_and_back():
-    top = with_fault(TWO, "left-edge", "no-drip")
-    assert ChimneyTop.from_json(top.to_json()) == top

@@ -34,6 +34,9 @@ WORDS = {
     "on the job": Text(en="on the job", es="en la obra"),
     "because": Text(en="because", es="porque"),
     "must pass": Text(en="must pass", es="obligatoria"),
+    "found": Text(en="found", es="hallada"),
+    "missed": Text(en="missed", es="se le pasó"),
+    "alarm": Text(en="no fault", es="no es falla"),
 }
 
 
@@ -142,6 +145,7 @@ def _lines(drawn: Draw, given: Grade, language: str) -> list[str]:
     lines = [WORDS[given.status].in_language(language), said("read as", given.reading)]
     if not given.right:
         lines.append(said("answer", drawn.answer(language)))
+    lines += [said(one.about, f"{one.title}. {one.text}") for one in given.remarks]
     about = (("slip", given.slip_text), ("on the job", given.consequence), ("because", given.because))
     return lines + [said(word, text) for word, text in about if text]
 

@@ -8,11 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Final, Literal, NamedTuple
+from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple
 
 from trainer.calc import Flue
 from trainer.calc.units import unit_named
 from trainer.languages import Text
+
+if TYPE_CHECKING:
+    from trainer.drawings import Drawing
 
 # Slack for floats at the very edge of a tolerance, relative to the right answer.
 SLACK: Final = 1e-9
@@ -118,6 +121,10 @@ class Body:
         """The numbers that answer the question; none when no calculation does."""
         return ()
 
+    def drawing(self, language: str, reveal: bool) -> Drawing | None:
+        """The drawing that the kind itself makes; None when it makes none. reveal: the answer may stand on it."""
+        return None
+
     def to_json(self) -> dict[str, Any]:
         """The fields as plain data."""
         return plain_fields(self)
@@ -173,6 +180,18 @@ _COMMON: Final = tuple(name for name in Draw.__dataclass_fields__ if name != "bo
 
 
 @dataclass(frozen=True, slots=True)
+class Remark:
+    """What is said of one part of an answer.
+
+    about: "found" (rightly named), "missed", or "alarm" (named, and sound)
+    """
+
+    about: str
+    title: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Grade:
     """What is said of one answer; texts in the language asked for.
 
@@ -181,6 +200,7 @@ class Grade:
     slip, slip_text: the known way to go wrong that leads to this answer, and where it departs
     side, difference: "short" or "over", and by how much; consequence: what the answer would do on the job
     because: the reason behind the right option of a choice
+    remarks: what is said of each part of an answer that has several
     """
 
     status: Literal["right", "wrong", "unreadable"]
@@ -193,6 +213,7 @@ class Grade:
     difference: str = ""
     consequence: str = ""
     because: str = ""
+    remarks: tuple[Remark, ...] = ()
 
     @property
     def right(self) -> bool:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Final
 
 from trainer.errors import UnknownName
 from trainer.languages import Text
@@ -108,13 +107,3 @@ class ChimneyTop:
     def flue_names(self) -> tuple[str, ...]:
         """The flues from left to right."""
         return ("flue",) if self.flues == 1 else ("flue1", "flue2")
-
-    def to_json(self) -> dict[str, Any]:
-        """The sizes and faults as plain data."""
-        data = {name: getattr(self, name) for name in self.__dataclass_fields__}
-        return data | {"faults": [list(each) for each in self.faults]}
-
-    @classmethod
-    def from_json(cls, data: Mapping[str, Any]) -> ChimneyTop:
-        """The chimney top that `to_json` made the data of."""
-        return cls(**{**data, "faults": tuple((place, fault) for place, fault in data["faults"])})

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import Final
 
-from trainer.questions.kinds import choose, number
+from trainer.questions.kinds import choose, faults, number
 from trainer.questions.kinds.kind import Kind
 
 KINDS: Final[dict[str, Kind]] = {
     "number": number.KIND,
     "choose": choose.KIND,
+    "faults": faults.KIND,
 }

@@ -5,14 +5,16 @@ A kind of question has its row in `ANSWERING` and its template in templates/aske
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Any, ClassVar, Final
 
 from wtforms import HiddenField, RadioField, StringField
 
 from trainer.questions import Draw, Grade
 from trainer.web.current import language
-from trainer.web.forms import Form, at_most, form_token_field, needed, options
-from trainer.web.i18n import _l
+from trainer.web.forms import CheckField, Form, at_most, form_token_field, needed, options
+from trainer.web.i18n import _, _l
 
 
 class AnswerForm(Form):
@@ -60,9 +62,37 @@ class ChoiceForm(AnswerForm):
         )
 
 
+class FaultsForm(AnswerForm):
+    """The numbers of the faulty places, or none of them.
+
+    seen: what the drawing shows at each place, by its number as text, for whoever cannot see it
+    """
+
+    answer = CheckField(_l("Which places are at fault?"), validators=[needed()])
+    seen: Mapping[str, str] = MappingProxyType({})
+
+    def fit(self, draw: Draw) -> None:
+        marks = draw.body.marks
+        self.answer.choices = options(
+            [
+                *(
+                    (str(mark.number), f"{mark.number}: {mark.name.in_language(language())}")
+                    for mark in marks
+                ),
+                ("none", _("none: all these places are sound")),
+            ]
+        )
+        self.seen = {str(mark.number): mark.seen.in_language(language()) for mark in marks}
+
+    @property
+    def typed(self) -> str:
+        return ", ".join(self.answer.data)
+
+
 ANSWERING: Final[dict[str, type[AnswerForm]]] = {
     "number": NumberForm,
     "choose": ChoiceForm,
+    "faults": FaultsForm,
 }
 
 

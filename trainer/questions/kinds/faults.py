@@ -1,0 +1,209 @@
+"""Find the faults: a drawn chimney top with numbered places, some of them at fault, to be named by their numbers.
+
+Right is only the exact set, and "none" on a sound chimney. Credit otherwise: faults found, less places named that are
+sound, as a share of the faults, never below nothing. Naming every place earns nothing, since there are more sound
+places than faults; naming places by chance earns, on the average, at most what one guess among all places would.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, Final
+
+from trainer.drawings.chimney_top import ChimneyTop
+from trainer.languages import Text
+from trainer.questions.drawn import Body, Draw, Given, Grade, Remark, text_from, text_or_none
+from trainer.questions.kinds.faults_file import KEYS, FaultRule, read
+from trainer.questions.kinds.faults_place import choose_faults, choose_marks, choose_top
+from trainer.questions.kinds.kind import Kind
+from trainer.questions.model import Question
+from trainer.questions.seeds import Seed
+from trainer.questions.writing import fill_both, written
+
+if TYPE_CHECKING:
+    from trainer.drawings import Drawing
+
+NONE: Final = Text(en="none", es="ninguna")
+NONE_WORDS: Final = ("none", "ninguna", "ninguno")
+UNREADABLE: Final = Text(
+    en="%s is not read; give the numbers of the faulty places, such as 2, 5, or none.",
+    es="%s no se lee; dé los números de los lugares con falla, como 2, 5, o ninguna.",
+)
+UNKNOWN: Final = Text(
+    en="there is no place %s on the drawing; there are 1 to %s.",
+    es="no hay un lugar %s en el dibujo; hay de 1 a %s.",
+)
+BOTH: Final = Text(
+    en="a number and none cannot both stand; give one or the other.",
+    es="un número y ninguna no van juntos; dé lo uno o lo otro.",
+)
+SEEN: Final = Text(en="Seen here: %s.", es="Se ve aquí: %s.")
+SOUND: Final = Text(en="This is sound: %s.", es="Esto está bien: %s.")
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnMark:
+    """A numbered place. seen: what the drawing shows there; fault: its id, "" for sound work
+
+    called, matters, do: the fault's name, what it does two winters later, what to do; None for sound work
+    """
+
+    number: int
+    place: str
+    name: Text
+    seen: Text
+    fault: str = ""
+    called: Text | None = None
+    matters: Text | None = None
+    do: Text | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnFaults(Body):
+    """The chimney top with its faults, and the places that are marked on it."""
+
+    top: ChimneyTop
+    marks: tuple[DrawnMark, ...]
+
+    @property
+    def faulty(self) -> tuple[int, ...]:
+        """The numbers of the places at fault."""
+        return tuple(mark.number for mark in self.marks if mark.fault)
+
+    def answer(self, language: str) -> str:
+        return named(self.faulty, language)
+
+    def mistaken(self) -> str:
+        return named(self.faulty[1:], "en") if self.faulty else "1"
+
+    def lines(self, language: str) -> list[str]:
+        places = [f"☐ {mark.number}  {mark.name.in_language(language)}" for mark in self.marks]
+        return [*places, f"☐ {NONE.in_language(language)}"]
+
+    def texts(self) -> list[Text]:
+        found = (
+            text for mark in self.marks for text in (mark.name, mark.seen, mark.called, mark.matters, mark.do)
+        )
+        return [text for text in found if text is not None]
+
+    def drawing(self, language: str, reveal: bool) -> Drawing:
+        """The drawing, each place described in words; a ring round every fault once it may be told."""
+        from trainer.drawings import chimney_top
+
+        marks = [
+            chimney_top.Mark(
+                mark.number,
+                mark.place,
+                f"{mark.name.in_language(language)}: {mark.seen.in_language(language)}",
+            )
+            for mark in self.marks
+        ]
+        return chimney_top.draw(self.top, marks, language, self.faulty if reveal else ())
+
+    @classmethod
+    def from_json(cls, data: Mapping[str, Any]) -> DrawnFaults:
+        top = {**data["top"], "faults": tuple((place, fault) for place, fault in data["top"]["faults"])}
+        return cls(ChimneyTop(**top), tuple(_mark(one) for one in data["marks"]))
+
+
+def _mark(data: Mapping[str, Any]) -> DrawnMark:
+    texts = {key: text_or_none(data[key]) for key in ("called", "matters", "do")}
+    name, seen = text_from(data["name"]), text_from(data["seen"])
+    return DrawnMark(data["number"], data["place"], name, seen, data["fault"], **texts)
+
+
+def named(numbers: Sequence[int], language: str) -> str:
+    """Places as an answer names them: "2, 5", "none"."""
+    return ", ".join(str(number) for number in numbers) or NONE.in_language(language)
+
+
+def draw(question: Question, givens: Mapping[str, Given], seed: Seed, shop: Mapping[str, Any]) -> DrawnFaults:
+    """A chimney top of the shop's sizes, with the seed's faults, and the places marked on it.
+
+    Raises Rejected when the faults allowed do not find room beside one another.
+    """
+    rule: FaultRule = question.body
+    sizes = choose_top(rule, seed, shop)
+    faults = choose_faults(rule, sizes["flues"], seed)
+    top = ChimneyTop(**sizes, faults=tuple(sorted(faults.items())))
+    chosen = choose_marks(rule, top, seed)
+    return DrawnFaults(top, tuple(_words(rule, top, place, number) for number, place in enumerate(chosen, 1)))
+
+
+def _words(rule: FaultRule, top: ChimneyTop, place: str, number: int) -> DrawnMark:
+    """What is said of one marked place."""
+    flue, _, part = place.partition("-")
+    values = {}
+    if part == "rim":
+        height = top.height(flue)
+        values["height"] = Given(height, "in", written(height, "in"))
+    fault, name = top.fault(place), rule.book.places[place]
+    if not fault:
+        return DrawnMark(number, place, name, fill_both(rule.book.sound[part], values))
+    words = rule.book.faults[fault]
+    seen = fill_both(words.seen, values)
+    return DrawnMark(number, place, name, seen, fault, words.name, words.matters, words.do)
+
+
+def credit(faults: int, found: int, alarms: int) -> float:
+    """What an answer earns: `found` of `faults` named, and `alarms` places named that are sound."""
+    if not faults:
+        return 0.0 if alarms else 1.0
+    return max(0.0, (found - alarms) / faults)
+
+
+def grade(draw: Draw, typed: str, language: str) -> Grade:
+    """The places named, compared with those at fault; every miss and every false alarm is told."""
+    body: DrawnFaults = draw.body
+    chosen, refusal = _read(body, typed, language)
+    if refusal:
+        return Grade("unreadable", refusal=refusal)
+    faulty = set(body.faulty)
+    found, missed, alarms = chosen & faulty, faulty - chosen, chosen - faulty
+    remarks = tuple(_remark(mark, chosen, language) for mark in body.marks if mark.number in chosen | faulty)
+    first = next((mark.fault for mark in body.marks if mark.number in missed), "false-alarm")
+    right = not missed and not alarms
+    return Grade(
+        "right" if right else "wrong",
+        credit(len(faulty), len(found), len(alarms)),
+        named(sorted(chosen), language),
+        slip=None if right else first,
+        remarks=remarks,
+    )
+
+
+def _read(body: DrawnFaults, typed: str, language: str) -> tuple[set[int], str]:
+    """The numbers named, or why they cannot be read."""
+    words = re.split(r"[\s,;.]+", typed.strip().casefold().strip(",;."))
+    words = [word for word in words if word not in ("and", "y", "e")]
+    none = [word for word in words if word in NONE_WORDS]
+    numbers = [word for word in words if word not in NONE_WORDS]
+    wrong = [word for word in numbers if not re.fullmatch(r"[0-9]{1,3}", word)]
+    if not words or wrong:
+        shown = repr(typed if len(typed) <= 40 else typed[:37] + "...")
+        return set(), UNREADABLE.in_language(language) % shown
+    if none and numbers:
+        return set(), BOTH.in_language(language)
+    unknown = [word for word in numbers if not 1 <= int(word) <= len(body.marks)]
+    if unknown:
+        return set(), UNKNOWN.in_language(language) % (unknown[0], len(body.marks))
+    return {int(word) for word in numbers}, ""
+
+
+def _remark(mark: DrawnMark, chosen: set[int], language: str) -> Remark:
+    """What is said of a place that is at fault, or was named."""
+
+    def said(text: Text | None) -> str:
+        return text.in_language(language) if text is not None else ""
+
+    title = f"{mark.number}, {said(mark.name)}"
+    if not mark.fault:
+        return Remark("alarm", title, said(SOUND) % said(mark.seen))
+    status = "found" if mark.number in chosen else "missed"
+    told = " ".join((said(SEEN) % said(mark.seen), said(mark.matters), said(mark.do)))
+    return Remark(status, f"{title}: {said(mark.called)}", told)
+
+
+KIND: Final = Kind(KEYS, read, draw, DrawnFaults, grade)
