@@ -34,9 +34,6 @@ WORDS = {
     "on the job": Text(en="on the job", es="en la obra"),
     "because": Text(en="because", es="porque"),
     "must pass": Text(en="must pass", es="obligatoria"),
-    "found": Text(en="found", es="hallada"),
-    "missed": Text(en="missed", es="se le pasó"),
-    "alarm": Text(en="no fault", es="no es falla"),
 }
 
 
@@ -145,7 +142,7 @@ def _lines(drawn: Draw, given: Grade, language: str) -> list[str]:
     lines = [WORDS[given.status].in_language(language), said("read as", given.reading)]
     if not given.right:
         lines.append(said("answer", drawn.answer(language)))
-    lines += [said(one.about, f"{one.title}. {one.text}") for one in given.remarks]
+    lines += [f"{'✗' if part.state == 'wrong' else '✓'} {part.label}. {part.said}".rstrip() for part in given.parts]
     about = (("slip", given.slip_text), ("on the job", given.consequence), ("because", given.because))
     return lines + [said(word, text) for word, text in about if text]
 

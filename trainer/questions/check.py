@@ -17,6 +17,7 @@ from trainer.questions.grading import grade
 from trainer.questions.kinds import KINDS
 from trainer.questions.model import Question
 from trainer.questions.seeds import Rejected
+from trainer.questions.source import Where
 
 DRAWS: Final = 500
 # The share of attempts that may be drawn again for one reason before the ranges of the givens are at fault.
@@ -38,6 +39,7 @@ WHY: Final = {
     ),
     "refusal": (("given",), "the core refuses most draws ({reason}); change the ranges of the givens."),
     "away": (("text",), "the text gives the answer away on most draws."),
+    "order": (("rule",), "most draws show the steps in a right order; add rules."),
 }
 
 
@@ -77,13 +79,13 @@ def check_question(
     """What `draws` seeds of one question show to be wrong, each mistake once."""
     found: dict[str, ContentError] = {}
 
-    def note(where: tuple[str | int, ...], sentence: str) -> None:
+    def note(where: Where, sentence: str) -> None:
         if where == ("given",) and question.givens:
             where = ("given", question.givens[0].name)
         found.setdefault(sentence, ContentError(question.path, question.line(where), sentence))
 
-    rejected: Counter[tuple[str, str]] = Counter()
-    reasons: dict[tuple[str, str], str] = {}
+    rejected: Counter[tuple[str, str, Where]] = Counter()
+    reasons: dict[tuple[str, str, Where], str] = {}
     attempts, draws_made = 0, list[Draw]()
     for seed in range(draws):
         drawn = None
@@ -93,19 +95,21 @@ def check_question(
                 drawn = attempt_draw(question, seed, attempt, shop)
                 break
             except Rejected as reject:
-                rejected[reject.rule, reject.about] += 1
-                reasons.setdefault((reject.rule, reject.about), reject.reason)
+                kept_apart = reject.rule, reject.about, reject.within
+                rejected[kept_apart] += 1
+                reasons.setdefault(kept_apart, reject.reason)
         if drawn is None:
             note(("given",), f"seed {seed} finds no good numbers in {MOST_ATTEMPTS} attempts.")
             # One seed without numbers is enough to know; hundreds more would only take time.
             break
         draws_made.append(drawn)
         _check_draw(drawn, note)
-    for (rule, about), count in rejected.items():
+    for (rule, about, within), count in rejected.items():
         if count > MOST_REDRAWN * attempts:
             where, sentence = WHY[rule]
-            note(where, sentence.format(about=about, reason=reasons[rule, about]))
-    KINDS[question.kind].check(question, draws_made, note)
+            note((*within, *where), sentence.format(about=about, reason=reasons[rule, about, within]))
+    if draws_made:
+        KINDS[question.kind].check(question, draws_made, note)
     return list(found.values())
 
 

@@ -84,6 +84,7 @@ class Solved(NamedTuple):
     """A number of the answer and how the core makes it.
 
     calculation, inputs: with every default filled in; result: its name there; expected: the right answer [unit]
+    title: which of several numbers it is
     """
 
     calculation: str
@@ -91,6 +92,7 @@ class Solved(NamedTuple):
     result: str
     expected: float
     unit: str
+    title: Text | None = None
 
 
 class Body:
@@ -180,15 +182,20 @@ _COMMON: Final = tuple(name for name in Draw.__dataclass_fields__ if name != "bo
 
 
 @dataclass(frozen=True, slots=True)
-class Remark:
-    """What is said of one part of an answer.
+class GradedPart:
+    """What is said of one part of an answer: a linked number, an option, a rule of an order.
 
-    about: "found" (rightly named), "missed", or "alarm" (named, and sound)
+    state: "carried" is worked rightly from the person's own earlier wrong value; "unreadable" could not be read
+    label: what the part asks; reading, answer: as read and as it should be; said: why, or what went wrong
     """
 
-    about: str
-    title: str
-    text: str
+    id: str
+    state: Literal["right", "carried", "wrong", "unreadable"]
+    label: str
+    reading: str = ""
+    answer: str = ""
+    slip: str | None = None
+    said: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,7 +207,7 @@ class Grade:
     slip, slip_text: the known way to go wrong that leads to this answer, and where it departs
     side, difference: "short" or "over", and by how much; consequence: what the answer would do on the job
     because: the reason behind the right option of a choice
-    remarks: what is said of each part of an answer that has several
+    parts: the parts of an answer that has several
     """
 
     status: Literal["right", "wrong", "unreadable"]
@@ -213,7 +220,7 @@ class Grade:
     difference: str = ""
     consequence: str = ""
     because: str = ""
-    remarks: tuple[Remark, ...] = ()
+    parts: tuple[GradedPart, ...] = ()
 
     @property
     def right(self) -> bool:

@@ -37,14 +37,22 @@ def read_figure(source: Source, data: Mapping[str, Any], givens: list[AnyGiven])
         source.problem(
             (*where, "shown"), f"{calculation.name} has no {unknown!r}; it has {', '.join(sorted(known))}."
         )
-    answer = data.get("answer")
-    same = isinstance(answer, Mapping) and answer.get("calculation") == calculation.name
-    if isinstance(answer, Mapping) and same and answer.get("result") in shown:
-        source.problem(
-            (*where, "shown"), f"the drawing shows {answer['result']}, which is the answer; leave it out."
-        )
+    same = [answer for answer in _answers(data) if answer.get("calculation") == calculation.name]
+    for answer in same:
+        if answer.get("result") in shown:
+            source.problem(
+                (*where, "shown"), f"the drawing shows {answer['result']}, which is the answer; leave it out."
+            )
     feeds = () if same else read_feeds(source, calculation, {}, givens, where)
     return FigureRule(name, calculation, tuple(shown), feeds)
+
+
+def _answers(data: Mapping[str, Any]) -> list[Mapping[str, Any]]:
+    """The [answer] tables of the file: its own, or one in each part."""
+    parts = data.get("part")
+    tables = [data, *(parts if isinstance(parts, list) else [])]
+    answers = [table.get("answer") for table in tables if isinstance(table, Mapping)]
+    return [answer for answer in answers if isinstance(answer, Mapping)]
 
 
 def draw_figure(

@@ -5,7 +5,7 @@ A given's unit is the unit of the input it is passed to, so the same text means 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from typing import Any, Final
 
@@ -14,7 +14,7 @@ from trainer.calc import Calculation, Input, notation, reading, standard
 from trainer.calc.units import convert
 from trainer.errors import Refusal
 from trainer.questions.drawn import Given
-from trainer.questions.model import AnyGiven, Computed, Feed, FromShop, Listed, Stepped
+from trainer.questions.model import AnyGiven, Computed, Feed, FromShop, Listed, Named, Stepped
 from trainer.questions.source import Source
 from trainer.questions.writing import written, written_value
 
@@ -70,10 +70,12 @@ def uses(data: Mapping[str, Any]) -> dict[str, Input]:
     found: dict[str, Input] = {}
     tables = data.get("given")
     givens: Mapping[str, Any] = tables if isinstance(tables, Mapping) else {}
-    users: list[Any] = [data.get("answer"), *givens.values()]
+    asked = (data, *_tables(data.get("part")))
+    users: list[Any] = [*(one.get("answer") for one in asked), *givens.values()]
     users += [
-        {"calculation": slip.get("calculation", _calculation_of(data)), "inputs": slip.get("change")}
-        for slip in _tables(data.get("slip"))
+        {"calculation": slip.get("calculation", _calculation_of(one)), "inputs": slip.get("change")}
+        for one in asked
+        for slip in _tables(one.get("slip"))
     ]
     for user in users:
         name = user.get("calculation") if isinstance(user, Mapping) else None
@@ -213,7 +215,7 @@ def read_feeds(
     source: Source,
     calculation: Calculation,
     mapping: Any,
-    givens: list[AnyGiven],
+    givens: Sequence[Named],
     where: tuple[str | int, ...],
 ) -> tuple[Feed, ...]:
     """How a calculation's inputs are fed: every given of an input's name, and what the file's table says."""
@@ -241,11 +243,12 @@ def read_feeds(
 def read_feed(
     source: Source, each: Input, text: Any, units: Mapping[str, str], where: tuple[str | int, ...]
 ) -> Feed | None:
-    """One input's value: "given:NAME" or a literal text read as that input."""
-    if isinstance(text, str) and text.startswith("given:"):
-        name = text.removeprefix("given:")
+    """One input's value: "given:NAME", "part:ID" of a part above, or a literal text read as that input."""
+    if isinstance(text, str) and text.startswith(("given:", "part:")):
+        kind, _, id = text.partition(":")
+        name = id if kind == "given" else text
         if name not in units:
-            source.problem(where, f"there is no given {name!r}; there are {', '.join(units) or 'none'}.")
+            source.problem(where, f"there is no {kind} {id!r}; there are {', '.join(units) or 'none'}.")
             return None
         change = factor(source, units[name], each.unit, where) if each.kind == "number" else 1.0
         return Feed(each.name, name, factor=change)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import Any
+from typing import Any, Protocol
 
 from trainer.calc import Calculation
 from trainer.languages import Text
@@ -27,9 +27,26 @@ class Skill:
     line: int = 0
 
 
+class Named(Protocol):
+    """What an input may take its value from: a given, or the answer of a part above."""
+
+    @property
+    def name(self) -> str: ...
+    @property
+    def unit(self) -> str: ...
+
+
+@dataclass(frozen=True, slots=True)
+class EarlierPart:
+    """The answer of a part above, called "part:" and its id."""
+
+    name: str
+    unit: str
+
+
 @dataclass(frozen=True, slots=True)
 class Feed:
-    """How an input of a calculation gets its value: from the given of that name, or a literal.
+    """How an input of a calculation gets its value: from the given or earlier part of that name, or a literal.
 
     factor: from the given's unit to the input's
     """

@@ -8,12 +8,13 @@ from hashlib import sha256
 class Rejected(Exception):
     """The numbers of one attempt make no good question.
 
-    rule: "edge", "field", "slip", "refusal" or "away" (the text gives the answer away); reason: in words
-    about: the slip, or the unrounded quantity, that is meant
+    rule: "edge", "field", "slip", "refusal", "away" (the text gives the answer away) or "order" (it stands there
+    right already); reason: in words
+    about: the slip, or the unrounded quantity, that is meant; within: the table of the file it belongs to
     """
 
-    def __init__(self, rule: str, reason: str, about: str = "") -> None:
-        self.rule, self.reason, self.about = rule, reason, about
+    def __init__(self, rule: str, reason: str, about: str = "", within: tuple[str | int, ...] = ()) -> None:
+        self.rule, self.reason, self.about, self.within = rule, reason, about, within
         super().__init__(reason)
 
 

@@ -47,30 +47,40 @@ def _value(
     givens: Mapping[str, Given],
     shop: Mapping[str, Any],
 ) -> float | None:
+    if rule.calculation is answer.calculation and not rule.changes:
+        return float(evaluation.values[rule.result]) * rule.factor
+    changed = changed_inputs(rule, answer, inputs, evaluation, givens)
+    if changed is None:
+        return None
+    try:
+        return float(rule.calculation.evaluate(changed, shop).values[rule.result]) * rule.factor
+    except Refusal:
+        return None
+
+
+def changed_inputs(
+    rule: SlipRule,
+    answer: Answer,
+    inputs: Mapping[str, Any],
+    evaluation: Evaluation,
+    givens: Mapping[str, Given],
+) -> dict[str, Any] | None:
+    """What the slip gives its calculation instead; None when that is no change at all."""
     same = rule.calculation is answer.calculation
-    if same and not rule.changes:
-        value = evaluation.values[rule.result]
-    else:
-        known = {each.name for each in rule.calculation.inputs}
-        base = (
-            inputs
-            if same
-            else (
-                {name: given.value for name, given in givens.items() if name in known}
-                | {name: value for name, value in evaluation.inputs.items() if name in known}
-            )
+    known = {each.name for each in rule.calculation.inputs}
+    base = (
+        inputs
+        if same
+        else (
+            {name: given.value for name, given in givens.items() if name in known}
+            | {name: value for name, value in evaluation.inputs.items() if name in known}
         )
-        changed = dict(base)
-        for change in rule.changes:
-            before = base[change.input] if change.input in base else evaluation.inputs.get(change.input)
-            changed[change.input] = _changed(change, before, givens)
-        if same and changed == base:
-            return None
-        try:
-            value = rule.calculation.evaluate(changed, shop).values[rule.result]
-        except Refusal:
-            return None
-    return float(value) * rule.factor
+    )
+    changed = dict(base)
+    for change in rule.changes:
+        before = base[change.input] if change.input in base else evaluation.inputs.get(change.input)
+        changed[change.input] = _changed(change, before, givens)
+    return None if same and changed == base else changed
 
 
 def _changed(change: Change, before: Any, givens: Mapping[str, Given]) -> Any:

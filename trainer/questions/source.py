@@ -23,6 +23,10 @@ KINDS: Final = {
 }
 
 
+# A key path in a file, such as ("slip", 1, "en"): tables of a list by their place from 0.
+Where = tuple[str | int, ...]
+
+
 class Source:
     """A content file's text and problems.
 

@@ -51,9 +51,19 @@ class Asked:
     def right_answer(self) -> str:
         return self.draw.answer(language())
 
+    @property
+    def right_lines(self) -> list[str]:
+        """The right answer of each part, for an answer of one part a line."""
+        return self.right_answer.splitlines()
+
     def working(self) -> Markup:
         """The worked solution with this draw's numbers; empty for a question without a calculation."""
-        return Markup().join(Markup(working.as_html(one, language())) for one in worked(self.draw))
+        lines = Markup()
+        for number, evaluation in zip(self.draw.body.solved(), worked(self.draw), strict=True):
+            if number.title is not None:
+                lines += Markup("<h4>{}</h4>").format(number.title.in_language(language()))
+            lines += Markup(working.as_html(evaluation, language()))
+        return lines
 
     def grade(self, typed: str) -> Grade:
         return grade(self.draw, typed, language())

@@ -64,7 +64,7 @@ class DrawnChoice(Body):
 
 def read(source: Source, data: Mapping[str, Any], givens: list[AnyGiven]) -> Choice | None:
     """The options and the reason behind the right one; None, with problems noted, when they cannot stand."""
-    options = read_options(source, data)
+    options = read_options(source, data, givens)
     because = source.both(data.get("because"), ("because",))
     if options is None or because is None:
         return None

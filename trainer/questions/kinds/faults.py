@@ -13,8 +13,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
 from trainer.drawings.chimney_top import ChimneyTop
+from trainer.errors import Unreadable
 from trainer.languages import Text
-from trainer.questions.drawn import Body, Draw, Given, Grade, Remark, text_from, text_or_none
+from trainer.questions.drawn import Body, Draw, Given, Grade, GradedPart, text_from, text_or_none
 from trainer.questions.kinds.faults_file import KEYS, FaultRule, read
 from trainer.questions.kinds.faults_place import choose_faults, choose_marks, choose_top
 from trainer.questions.kinds.kind import Kind
@@ -27,13 +28,15 @@ if TYPE_CHECKING:
 
 NONE: Final = Text(en="none", es="ninguna")
 NONE_WORDS: Final = ("none", "ninguna", "ninguno")
+BETWEEN: Final = ("and", "y")
+FALSE_ALARM: Final = "false-alarm"
 UNREADABLE: Final = Text(
-    en="%s is not read; give the numbers of the faulty places, such as 2, 5, or none.",
-    es="%s no se lee; dé los números de los lugares con falla, como 2, 5, o ninguna.",
+    en="%(given)s is not read; give the numbers of the faulty places, such as 2, 5, or none.",
+    es="%(given)s no se lee; dé los números de los lugares con falla, como 2, 5, o ninguna.",
 )
 UNKNOWN: Final = Text(
-    en="there is no place %s on the drawing; there are 1 to %s.",
-    es="no hay un lugar %s en el dibujo; hay de 1 a %s.",
+    en="there is no place %(given)s on the drawing; there are 1 to %(most)s.",
+    es="no hay un lugar %(given)s en el dibujo; hay de 1 a %(most)s.",
 )
 BOTH: Final = Text(
     en="a number and none cannot both stand; give one or the other.",
@@ -157,53 +160,52 @@ def credit(faults: int, found: int, alarms: int) -> float:
 def grade(draw: Draw, typed: str, language: str) -> Grade:
     """The places named, compared with those at fault; every miss and every false alarm is told."""
     body: DrawnFaults = draw.body
-    chosen, refusal = _read(body, typed, language)
-    if refusal:
-        return Grade("unreadable", refusal=refusal)
-    faulty = set(body.faulty)
-    found, missed, alarms = chosen & faulty, faulty - chosen, chosen - faulty
-    remarks = tuple(_remark(mark, chosen, language) for mark in body.marks if mark.number in chosen | faulty)
-    first = next((mark.fault for mark in body.marks if mark.number in missed), "false-alarm")
-    right = not missed and not alarms
-    return Grade(
-        "right" if right else "wrong",
-        credit(len(faulty), len(found), len(alarms)),
-        named(sorted(chosen), language),
-        slip=None if right else first,
-        remarks=remarks,
-    )
+    try:
+        chosen = read_numbers(typed, len(body.marks))
+    except Unreadable as refusal:
+        return Grade("unreadable", refusal=refusal.in_language(language))
+    faulty, reading = set(body.faulty), named(sorted(chosen), language)
+    parts = tuple(_part(mark, chosen, language) for mark in body.marks if mark.number in chosen | faulty)
+    if chosen == faulty:
+        return Grade("right", 1.0, reading, parts=parts)
+    earned = credit(len(faulty), len(chosen & faulty), len(chosen - faulty))
+    first = next((part.id for part in parts if not part.reading), FALSE_ALARM)
+    return Grade("wrong", earned, reading, slip=first, parts=parts)
 
 
-def _read(body: DrawnFaults, typed: str, language: str) -> tuple[set[int], str]:
-    """The numbers named, or why they cannot be read."""
-    words = re.split(r"[\s,;.]+", typed.strip().casefold().strip(",;."))
-    words = [word for word in words if word not in ("and", "y", "e")]
-    none = [word for word in words if word in NONE_WORDS]
+def read_numbers(typed: str, most: int) -> set[int]:
+    """The places named, "2, 5" or "2 and 5"; no place for "none". Raises Unreadable."""
+    words = [word for word in re.findall(r"[^\s,;.]+", typed.casefold()) if word not in BETWEEN]
     numbers = [word for word in words if word not in NONE_WORDS]
-    wrong = [word for word in numbers if not re.fullmatch(r"[0-9]{1,3}", word)]
-    if not words or wrong:
-        shown = repr(typed if len(typed) <= 40 else typed[:37] + "...")
-        return set(), UNREADABLE.in_language(language) % shown
-    if none and numbers:
-        return set(), BOTH.in_language(language)
-    unknown = [word for word in numbers if not 1 <= int(word) <= len(body.marks)]
-    if unknown:
-        return set(), UNKNOWN.in_language(language) % (unknown[0], len(body.marks))
-    return {int(word) for word in numbers}, ""
+    if not words or not all(re.fullmatch(r"[0-9]{1,3}", word) for word in numbers):
+        raise Unreadable(UNREADABLE, given=repr(typed if len(typed) <= 40 else typed[:37] + "..."))
+    if 0 < len(numbers) < len(words):
+        raise Unreadable(BOTH)
+    for word in numbers:
+        if not 1 <= int(word) <= most:
+            raise Unreadable(UNKNOWN, given=word, most=most)
+    return {int(word) for word in numbers}
 
 
-def _remark(mark: DrawnMark, chosen: set[int], language: str) -> Remark:
+def _part(mark: DrawnMark, chosen: set[int], language: str) -> GradedPart:
     """What is said of a place that is at fault, or was named."""
 
     def said(text: Text | None) -> str:
         return text.in_language(language) if text is not None else ""
 
-    title = f"{mark.number}, {said(mark.name)}"
+    label, number = f"{mark.number}. {said(mark.name)}", str(mark.number)
     if not mark.fault:
-        return Remark("alarm", title, said(SOUND) % said(mark.seen))
-    status = "found" if mark.number in chosen else "missed"
+        return GradedPart(FALSE_ALARM, "wrong", label, reading=number, said=said(SOUND) % said(mark.seen))
     told = " ".join((said(SEEN) % said(mark.seen), said(mark.matters), said(mark.do)))
-    return Remark(status, f"{title}: {said(mark.called)}", told)
+    found = mark.number in chosen
+    return GradedPart(
+        mark.fault,
+        "right" if found else "wrong",
+        f"{label}: {said(mark.called)}",
+        reading=number if found else "",
+        answer=number,
+        said=told,
+    )
 
 
 KIND: Final = Kind(KEYS, read, draw, DrawnFaults, grade)

@@ -9,9 +9,8 @@ from typing import Any
 from trainer.questions.drawn import Body, Draw, Given, Grade
 from trainer.questions.model import AnyGiven, Question
 from trainer.questions.seeds import Seed
-from trainer.questions.source import Source
+from trainer.questions.source import Source, Where
 
-Where = tuple[str | int, ...]
 Note = Callable[[Where, str], None]
 
 

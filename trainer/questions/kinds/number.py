@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any, Final
+from typing import Any, Final, NamedTuple
 
 from trainer.calc import DEFAULT_SHOP, Calculation, Evaluation, notation
 from trainer.calc.algebra import Traced
@@ -29,8 +29,9 @@ from trainer.questions.drawn import (
 from trainer.questions.givens import draw_given, varies
 from trainer.questions.kinds.kind import Kind, Note
 from trainer.questions.kinds.number_file import KEYS, Number, read
-from trainer.questions.model import Answer, Question
+from trainer.questions.model import Answer, Question, SlipRule
 from trainer.questions.seeds import Rejected, Seed
+from trainer.questions.source import Where
 from trainer.questions.template import fill
 from trainer.questions.writing import written
 
@@ -63,8 +64,7 @@ class DrawnNumber(Body):
         return written(self.expected, self.unit).in_language(language)
 
     def mistaken(self) -> str:
-        whole = [slip.value for slip in self.slips if self.unit != "count" or slip.value.is_integer()]
-        return written(whole[0] if whole else self.expected + 3, self.unit).en
+        return mistaken(self.slips, self.expected, self.unit)
 
     def lines(self, language: str) -> list[str]:
         return [blank(self.unit, language)]
@@ -90,47 +90,86 @@ class DrawnNumber(Body):
         )
 
 
+def mistaken(drawn: Sequence[DrawnSlip], expected: float, unit: str) -> str:
+    """Where the first slip leads that can be written down; a plain wrong number when none can."""
+    whole = unit_named(unit).kind == "count"
+    values = (slip.value for slip in drawn if slip.value > 0 and (not whole or slip.value.is_integer()))
+    return written(next(values, expected + 3), unit).en
+
+
 def blank(unit: str, language: str) -> str:
     """A place on paper for a number with its unit."""
     return f"{BLANK} {unit_named(unit).many.in_language(language)}".rstrip()
 
 
-def draw(question: Question, givens: Mapping[str, Given], seed: Seed, shop: Mapping[str, Any]) -> DrawnNumber:
-    """The right answer and where each slip leads on these numbers.
+class Solution(NamedTuple):
+    """An answer on one draw's numbers. inputs: what the file feeds the calculation; expected: in the unit asked for."""
 
+    inputs: dict[str, Any]
+    evaluation: Evaluation
+    expected: float
+    slips: list[DrawnSlip]
+
+
+def draw(question: Question, givens: Mapping[str, Given], seed: Seed, shop: Mapping[str, Any]) -> DrawnNumber:
+    """The right answer and where each slip leads on these numbers; Rejected as `solve` says."""
+    number: Number = question.body
+    answer = number.answer
+    solution = solve(answer, number.slips, givens, shop, knife_edges(question))
+    return DrawnNumber(
+        calculation=answer.calculation.name,
+        inputs=solution.evaluation.inputs,
+        result=answer.result,
+        expected=solution.expected,
+        unit=answer.unit,
+        tolerance=answer.tolerance,
+        slips=tuple(solution.slips),
+        short=number.short,
+        over=number.over,
+    )
+
+
+def solve(
+    answer: Answer,
+    rules: Sequence[SlipRule],
+    givens: Mapping[str, Given],
+    shop: Mapping[str, Any],
+    edges: Sequence[str] | None = None,
+    within: Where = (),
+) -> Solution:
+    """The answer and its slips on these numbers.
+
+    edges: the unrounded values the answer turns on, None to find them on these numbers; within: its table in the file
     Raises Rejected on a knife edge, an answer that does not exist in the field, a refusal of the core, and a listed
     slip that cannot be told from the right answer or from another.
     """
-    number: Number = question.body
-    answer = number.answer
     inputs = {feed.input: feed.value(givens) for feed in answer.feeds}
     try:
         evaluation = answer.calculation.evaluate(inputs, shop)
+        if edges is None:
+            work = answer.calculation.work(inputs, shop)
+            edges = roundings_behind(answer.calculation, answer.result, work)
     except Refusal as refusal:
         raise Rejected("refusal", f"the calculation refuses: {refusal}") from None
     expected = float(evaluation.values[answer.result]) * answer.factor
     if not answer.low <= expected <= answer.high:
-        raise Rejected("field", f"the answer {expected:.6g} {answer.unit} lies outside the field's range")
-    for exact in knife_edges(question):
+        raise Rejected(
+            "field",
+            f"the answer {expected:.6g} {answer.unit} lies outside the field's range",
+            within=within,
+        )
+    for exact in edges:
         if on_edge(float(evaluation.values[exact])):
-            raise Rejected("edge", f"{exact} = {evaluation.values[exact]:.6g} is on a knife edge", exact)
-    found = slips.listed(number.slips, answer, inputs, evaluation, givens, shop)
+            raise Rejected(
+                "edge", f"{exact} = {evaluation.values[exact]:.6g} is on a knife edge", exact, within
+            )
+    found = slips.listed(rules, answer, inputs, evaluation, givens, shop)
     for place, slip in enumerate(found):
         meets = slips.collision(slip, expected, found[:place], answer.tolerance, answer.unit)
         if meets is not None:
-            raise Rejected("slip", f"the slip {slip.id} cannot be told from {meets}", slip.id)
+            raise Rejected("slip", f"the slip {slip.id} cannot be told from {meets}", slip.id, within)
     found += slips.built_in(answer, expected, inputs, found, shop)
-    return DrawnNumber(
-        calculation=answer.calculation.name,
-        inputs=evaluation.inputs,
-        result=answer.result,
-        expected=expected,
-        unit=answer.unit,
-        tolerance=answer.tolerance,
-        slips=tuple(found),
-        short=number.short,
-        over=number.over,
-    )
+    return Solution(inputs, evaluation, expected, found)
 
 
 def on_edge(exact: float) -> bool:
@@ -222,17 +261,32 @@ def _consequence(draw: Draw, text: Text | None, difference: str, given: str, lan
 def check(question: Question, draws: Sequence[Draw], note: Note) -> None:
     """A slip that never has a value of its own, and an answer that never changes."""
     met = {slip.id for one in draws for slip in one.body.slips}
-    for place, rule in enumerate(question.body.slips):
-        if draws and rule.id not in met:
+    note_unmet(question.body.slips, met, note)
+    note_constant(question, {one.answer() for one in draws}, len(draws), note)
+
+
+def note_unmet(rules: Sequence[SlipRule], met: Collection[str], note: Note, within: Where = ()) -> None:
+    """Note each slip that no draw has. met: the ids of those that some draw has; within: their table in the file."""
+    for place, rule in enumerate(rules):
+        if rule.id not in met:
             note(
-                ("slip", place), f"the slip {rule.id} never has a value of its own; change it or take it out."
+                (*within, "slip", place),
+                f"the slip {rule.id} never has a value of its own; change it or take it out.",
             )
-    answers = {one.answer() for one in draws}
-    if len(draws) > 1 and len(answers) == 1:
+
+
+def note_constant(
+    question: Question, answers: Collection[str], draws: int, note: Note, within: Where = ()
+) -> None:
+    """Note an answer that is the same on every draw. within: its table in the file."""
+    if draws > 1 and len(answers) == 1:
         which = (
             "the givens never vary" if not any(varies(given) for given in question.givens) else "all draws"
         )
-        note(("answer",), f"the answer does not depend on the givens: {which} and give {answers.pop()}.")
+        note(
+            (*within, "answer"),
+            f"the answer does not depend on the givens: {which} and give {next(iter(answers))}.",
+        )
 
 
 KIND: Final = Kind(KEYS, read, draw, DrawnNumber, grade, check)

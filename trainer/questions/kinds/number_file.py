@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Final
@@ -13,9 +13,9 @@ from trainer.errors import Refusal
 from trainer.languages import Text
 from trainer.questions.drawn import Tolerance
 from trainer.questions.givens_file import factor, find_calculation, quantity_unit, read_feed, read_feeds
-from trainer.questions.model import Answer, AnyGiven, Change, SlipRule
+from trainer.questions.model import Answer, AnyGiven, Change, Named, SlipRule
 from trainer.questions.places import check_places
-from trainer.questions.source import Source
+from trainer.questions.source import Source, Where
 
 KEYS: Final = ("answer", "slip", "consequence", "field")
 ANSWER_KEYS: Final = ("calculation", "result", "unit", "tolerance", "inputs")
@@ -36,24 +36,23 @@ class Number:
 
 def read(source: Source, data: Mapping[str, Any], givens: list[AnyGiven]) -> Number | None:
     """The number's parts of a question; None, with problems noted, when they cannot stand."""
-    answer = _answer(source, data, givens)
+    answer = read_answer(source, data, givens)
     if answer is None:
         return None
-    tables = source.take(data, "slip", list, default=[]) or []
-    rules = [_slip(source, table, place, answer, givens) for place, table in enumerate(tables)]
-    ids = [rule.id for rule in rules if rule is not None]
-    for place, id in enumerate(ids):
-        if id in ids[:place]:
-            source.problem(
-                ("slip", place, "id"), f"two slips are called {id!r}; each needs a name of its own."
-            )
+    slips = read_slips(source, data, answer, givens)
     short, over = _consequence(source, data, {given.name for given in givens})
-    return Number(answer, tuple(rule for rule in rules if rule), short, over)
+    return Number(answer, slips, short, over)
 
 
-def _answer(source: Source, data: Mapping[str, Any], givens: list[AnyGiven]) -> Answer | None:
-    where = ("answer",)
-    table = source.take(data, "answer", dict)
+def read_answer(
+    source: Source, data: Mapping[str, Any], givens: Sequence[Named], within: Where = ()
+) -> Answer | None:
+    """The [answer] with the [field] of a table; None, with problems noted, when it cannot stand.
+
+    givens: what its inputs may take; within: where the table stands in the file
+    """
+    where = (*within, "answer")
+    table = source.take(data, "answer", dict, within)
     if table is None:
         return None
     source.known(table, ANSWER_KEYS, where)
@@ -76,18 +75,18 @@ def _answer(source: Source, data: Mapping[str, Any], givens: list[AnyGiven]) -> 
     if tolerance is None:
         return None
     feeds = read_feeds(source, calculation, table.get("inputs", {}), givens, (*where, "inputs"))
-    low, high = _field(source, data, unit)
+    low, high = _field(source, data, unit, within)
     return Answer(calculation, texts["result"], unit, change, tolerance, feeds, low, high)
 
 
-def _is_unit(source: Source, unit: str, where: tuple[str | int, ...]) -> bool:
+def _is_unit(source: Source, unit: str, where: Where) -> bool:
     if unit in UNITS:
         return True
     source.problem(where, f"there is no unit {unit!r}; there are {', '.join(filter(None, UNITS))}.")
     return False
 
 
-def _tolerance(source: Source, text: str, unit: str, where: tuple[str | int, ...]) -> Tolerance | None:
+def _tolerance(source: Source, text: str, unit: str, where: Where) -> Tolerance | None:
     if text.strip() == "exact":
         return Tolerance("exact")
     percent = text.strip().endswith("%") and unit != "percent"
@@ -104,24 +103,43 @@ def _tolerance(source: Source, text: str, unit: str, where: tuple[str | int, ...
     return Tolerance("percent" if percent else "absolute", float(amount))
 
 
-def _field(source: Source, data: Mapping[str, Any], unit: str) -> tuple[float, float]:
+def _field(source: Source, data: Mapping[str, Any], unit: str, within: Where) -> tuple[float, float]:
+    where = (*within, "field")
     ends = [float("-inf"), float("inf")]
-    table = source.take(data, "field", dict, default={}) or {}
-    source.known(table, ("low", "high"), ("field",))
+    table = source.take(data, "field", dict, within, default={}) or {}
+    source.known(table, ("low", "high"), where)
     for place, key in enumerate(("low", "high")):
-        text = source.take(table, key, str, ("field",), default="")
+        text = source.take(table, key, str, where, default="")
         if text:
             try:
                 ends[place] = float(notation.read(text, unit).value)
             except Refusal as refusal:
-                source.problem(("field", key), str(refusal))
+                source.problem((*where, key), str(refusal))
     if ends[0] >= ends[1]:
-        source.problem(("field",), "the field's range goes from low up to high.")
+        source.problem(where, "the field's range goes from low up to high.")
     return ends[0], ends[1]
 
 
-def _slip(source: Source, table: Any, place: int, answer: Answer, givens: list[AnyGiven]) -> SlipRule | None:
-    where = ("slip", place)
+def read_slips(
+    source: Source, data: Mapping[str, Any], answer: Answer, givens: Sequence[Named], within: Where = ()
+) -> tuple[SlipRule, ...]:
+    """The [[slip]] tables beside an answer, without those that cannot stand."""
+    where = (*within, "slip")
+    tables = source.take(data, "slip", list, within, default=[]) or []
+    found = [_slip(source, table, (*where, place), answer, givens) for place, table in enumerate(tables)]
+    rules = tuple(rule for rule in found if rule is not None)
+    ids = [rule.id for rule in rules]
+    for place, id in enumerate(ids):
+        if id in ids[:place]:
+            source.problem(
+                (*where, place, "id"), f"two slips are called {id!r}; each needs a name of its own."
+            )
+    return rules
+
+
+def _slip(
+    source: Source, table: Any, where: Where, answer: Answer, givens: Sequence[Named]
+) -> SlipRule | None:
     if not isinstance(table, Mapping):
         source.problem(where, "a slip must be a table headed [[slip]].")
         return None
@@ -158,7 +176,7 @@ def _slip(source: Source, table: Any, place: int, answer: Answer, givens: list[A
     return SlipRule(id, text, calculation, result, changes, to_asked * times, source.line(where))
 
 
-def _times(source: Source, text: str | None, where: tuple[str | int, ...]) -> float:
+def _times(source: Source, text: str | None, where: Where) -> float:
     try:
         return float(Fraction(text or "1"))
     except (ValueError, ZeroDivisionError):
@@ -169,7 +187,7 @@ def _times(source: Source, text: str | None, where: tuple[str | int, ...]) -> fl
 
 
 def _changes(
-    source: Source, table: Any, calculation: Calculation, givens: list[AnyGiven], where: tuple[str | int, ...]
+    source: Source, table: Any, calculation: Calculation, givens: Sequence[Named], where: Where
 ) -> tuple[Change, ...]:
     if not isinstance(table, Mapping):
         source.problem(where, 'change must be a table such as { overhang = "half" }.')

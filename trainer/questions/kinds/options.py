@@ -9,6 +9,8 @@ from typing import Any, Final
 
 from trainer.languages import LANGUAGES, Text
 from trainer.questions.drawn import Given, text_from, text_or_none
+from trainer.questions.model import AnyGiven
+from trainer.questions.places import check_places
 from trainer.questions.seeds import Seed
 from trainer.questions.source import Source
 from trainer.questions.writing import fill_both
@@ -38,13 +40,16 @@ class DrawnOption:
     why: Text | None = None
 
 
-def read_options(source: Source, data: Mapping[str, Any], *, each_why: bool = False) -> list[Option] | None:
+def read_options(
+    source: Source, data: Mapping[str, Any], givens: Sequence[AnyGiven], *, each_why: bool = False
+) -> list[Option] | None:
     """The [[option]] tables; None, with problems noted, when one cannot stand.
 
     each_why: right options say why too
     """
+    known = {given.name for given in givens}
     tables = source.take(data, "option", list) or []
-    options = [_option(source, table, place, each_why) for place, table in enumerate(tables)]
+    options = [_option(source, table, place, known, each_why) for place, table in enumerate(tables)]
     found = [option for option in options if option is not None]
     if len(found) < len(options):
         return None
@@ -57,7 +62,7 @@ def read_options(source: Source, data: Mapping[str, Any], *, each_why: bool = Fa
     return found
 
 
-def _option(source: Source, table: Any, place: int, each_why: bool) -> Option | None:
+def _option(source: Source, table: Any, place: int, known: set[str], each_why: bool) -> Option | None:
     where = ("option", place)
     if not isinstance(table, Mapping):
         source.problem(where, "an option must be a table headed [[option]].")
@@ -70,6 +75,9 @@ def _option(source: Source, table: Any, place: int, each_why: bool) -> Option | 
         which = "does" if right else "is wrong and does"
         source.problem(where, f"option {place + 1} {which} not say why; give why = {{ en = ..., es = ... }}.")
         return None
+    for said, at in ((text, where), (why, (*where, "why"))):
+        if said is not None:
+            check_places(source, said, known, at)
     return None if text is None else Option(f"option-{place + 1}", right, text, why)
 
 

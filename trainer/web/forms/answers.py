@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Any, ClassVar, Final
 
-from wtforms import HiddenField, RadioField, StringField
+from wtforms import HiddenField, RadioField, SelectField, StringField
 
 from trainer.questions import Draw, Grade
 from trainer.web.current import language
@@ -30,8 +30,18 @@ class AnswerForm(Form):
     form_token = form_token_field()
     confirmed = HiddenField()
 
+    @classmethod
+    def asking(cls, draw: Draw) -> type[AnswerForm]:
+        """The form's class for one draw, with a field for each of its parts when it has several."""
+        return cls
+
     def fit(self, draw: Draw) -> None:
         """Fill in what the fields take from the draw."""
+
+    @property
+    def is_confirmed(self) -> bool:
+        """Whether what is sent is what was shown as read; browsers write line ends in their own way."""
+        return str(self.confirmed.data or "").split() == self.typed.split()
 
     @property
     def typed(self) -> str:
@@ -89,15 +99,102 @@ class FaultsForm(AnswerForm):
         return ", ".join(self.answer.data)
 
 
+class LinkedForm(AnswerForm):
+    """One field for each part, called by the part's id."""
+
+    confirms = True
+
+    @classmethod
+    def asking(cls, draw: Draw) -> type[AnswerForm]:
+        fields = {
+            f"part_{place}": StringField(part.text.in_language(language()), [needed(), at_most(60)])
+            for place, part in enumerate(draw.body.parts)
+        }
+        return type("LinkedForm", (cls,), fields)
+
+    def fit(self, draw: Draw) -> None:
+        self.parts = [(part, self[f"part_{place}"]) for place, part in enumerate(draw.body.parts)]
+
+    @property
+    def typed(self) -> str:
+        return "\n".join(" ".join(str(field.data).split()) for _, field in self.parts)
+
+    def refuse(self, said: Grade) -> None:
+        refused = {one.id: one.said for one in said.parts}
+        for part, field in self.parts:
+            if part.id in refused:
+                field.errors = [refused[part.id]]
+        if not refused:
+            self.parts[0][1].errors = [said.refusal]
+
+
+class SeveralForm(AnswerForm):
+    """A box for each option."""
+
+    answer = CheckField(_l("Mark every one that fits"), validators=[needed()])
+
+    def fit(self, draw: Draw) -> None:
+        self.answer.choices = options(
+            (option.letter, option.text.in_language(language())) for option in draw.body.options
+        )
+
+    @property
+    def typed(self) -> str:
+        return ", ".join(self.answer.data)
+
+
+class OrderForm(AnswerForm):
+    """A place for each step, called by its letter; the order is what the places make of the letters."""
+
+    confirms = True
+
+    @classmethod
+    def asking(cls, draw: Draw) -> type[AnswerForm]:
+        places = [str(place) for place in range(1, len(draw.body.steps) + 1)]
+        fields = {
+            f"place_{step.letter}": SelectField(
+                step.text.in_language(language()),
+                [needed()],
+                choices=options([("", "–"), *((place, place) for place in places)]),
+            )
+            for step in draw.body.steps
+        }
+        return type("OrderForm", (cls,), fields)
+
+    def fit(self, draw: Draw) -> None:
+        self.steps = [(step, self[f"place_{step.letter}"]) for step in draw.body.steps]
+
+    def validate(self, extra_validators: Any = None) -> bool:
+        """Each place is given once."""
+        good = bool(super().validate(extra_validators))
+        given = [field.data for _, field in self.steps]
+        for _, field in self.steps:
+            if field.data and given.count(field.data) > 1:
+                field.errors = [_("Place %(place)s is given twice.", place=field.data)]
+                good = False
+        return good
+
+    @property
+    def typed(self) -> str:
+        placed = sorted((int(field.data), step.letter) for step, field in self.steps)
+        return ", ".join(letter for _, letter in placed)
+
+    def refuse(self, said: Grade) -> None:
+        self.steps[0][1].errors = [said.refusal]
+
+
 ANSWERING: Final[dict[str, type[AnswerForm]]] = {
     "number": NumberForm,
     "choose": ChoiceForm,
     "faults": FaultsForm,
+    "linked": LinkedForm,
+    "several": SeveralForm,
+    "order": OrderForm,
 }
 
 
 def answer_form(draw: Draw, **given: Any) -> AnswerForm:
     """The form that fits the kind of question."""
-    form = ANSWERING[draw.kind](**given)
+    form = ANSWERING[draw.kind].asking(draw)(**given)
     form.fit(draw)
     return form

@@ -52,7 +52,7 @@ def question(paper_id: int, position: int) -> str | Response:
         said = problem.grade(form.typed)
         if said.status == "unreadable":
             form.refuse(said)
-        elif not form.confirms or form.confirmed.data == form.typed:
+        elif not form.confirms or form.is_confirmed:
             return _keep(view, position, form)
         else:
             reading = said.reading
