@@ -142,7 +142,9 @@ def _lines(drawn: Draw, given: Grade, language: str) -> list[str]:
     lines = [WORDS[given.status].in_language(language), said("read as", given.reading)]
     if not given.right:
         lines.append(said("answer", drawn.answer(language)))
-    lines += [f"{'✗' if part.state == 'wrong' else '✓'} {part.label}. {part.said}".rstrip() for part in given.parts]
+    lines += [
+        f"{'✗' if part.state == 'wrong' else '✓'} {part.label}. {part.said}".rstrip() for part in given.parts
+    ]
     about = (("slip", given.slip_text), ("on the job", given.consequence), ("because", given.because))
     return lines + [said(word, text) for word, text in about if text]
 

@@ -1,8 +1,9 @@
 """Find the faults: a drawn chimney top with numbered places, some of them at fault, to be named by their numbers.
 
 Right is only the exact set, and "none" on a sound chimney. Credit otherwise: faults found, less places named that are
-sound, as a share of the faults, never below nothing. Naming every place earns nothing, since there are more sound
-places than faults; naming places by chance earns, on the average, at most what one guess among all places would.
+sound, as a share of the faults, never below nothing. There are at least three places to a fault, so naming every place
+earns nothing, and naming any number of them by chance earns on average no more than one guess at one fault among all
+places would: 1 / places.
 """
 
 from __future__ import annotations

@@ -13,7 +13,7 @@ from trainer.questions.source import Source
 
 KEYS: Final = ("faults",)
 FAULT_KEYS: Final = ("may", "least", "most", "places", "flues")
-MOST_PLACES: Final = 12
+FEWEST_PLACES, MOST_PLACES = 6, 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,10 +55,11 @@ def read(source: Source, data: Mapping[str, Any], givens: list[AnyGiven]) -> Fau
         source.problem(
             (*where, "most"), f"most is at least least, which is 0 or more; here {least} to {most}."
         )
-    elif not 2 * most < marked <= MOST_PLACES:
+    elif not max(FEWEST_PLACES, 3 * most) <= marked <= MOST_PLACES:
         source.problem(
             (*where, "places"),
-            f"places is more than twice the faults, so that naming them all earns nothing, and at most {MOST_PLACES}.",
+            f"places is at least three times the faults, so that guessing earns nothing, and {FEWEST_PLACES} to "
+            f"{MOST_PLACES}.",
         )
     elif most > min(_room(may, count) for count, _ in shapes):
         source.problem(

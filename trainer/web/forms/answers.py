@@ -168,7 +168,7 @@ class OrderForm(AnswerForm):
         """Each place is given once."""
         good = bool(super().validate(extra_validators))
         given = [field.data for _, field in self.steps]
-        for _, field in self.steps:
+        for _step, field in self.steps:
             if field.data and given.count(field.data) > 1:
                 field.errors = [_("Place %(place)s is given twice.", place=field.data)]
                 good = False
