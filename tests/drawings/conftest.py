@@ -9,19 +9,11 @@ from xml.etree import ElementTree
 
 import pytest
 
+from tests.drawings.cases import DISTINCT, distinct, extremes, pipe, tile
 from trainer import calc, drawings
-from trainer.calc import Flue
 from trainer.errors import Refusal
 
 SVG = "{http://www.w3.org/2000/svg}"
-
-
-def tile(length: float, width: float) -> Flue:
-    return Flue("rectangular", length, width)
-
-
-def pipe(diameter: float) -> Flue:
-    return Flue("round", diameter, diameter)
 
 
 ROWS = {
@@ -105,7 +97,8 @@ MAKERS = {
 @pytest.fixture(scope="session")
 def evaluations():
     """Figure name to case name to evaluation."""
-    found = {figure: make() for figure, make in MAKERS.items()}
+    found = {figure: {"usual": distinct(figure)} | extremes(figure) for figure in DISTINCT}
+    found |= {figure: make() for figure, make in MAKERS.items()}
     assert set(found) == set(drawings.FIGURES)
     return found
 
@@ -158,8 +151,9 @@ class Reading:
 
     @property
     def said(self) -> str:
-        """Everything a reader or a listener gets, one text."""
-        return " | ".join("".join(each.itertext()) for each in self.root.iter() if each.tag != f"{SVG}svg")
+        """Everything a reader or a listener gets, one text; but for the numbers printed on a tape."""
+        found = [each for each in self.root.iter() if each.tag.split("}")[1] in ("title", "desc", "text")]
+        return " | ".join(each.text or "" for each in found if each.get("data-part") != "numeral")
 
 
 def _corners(data: str) -> list[tuple[float, float]]:

@@ -9,8 +9,12 @@ import re
 
 import pytest
 
+from tests.drawings.cases import extremes
+from trainer import drawings
+
 EM = 0.6
-HIDDEN = {
+# What is shown while the rest is hidden; a calculation's own inputs where nothing else is named.
+SHOWN = {
     "crown.plan": {"chimney_length", "chimney_width", "overhang"},
     "crown.section": {"chimney_length", "flue_thickness"},
     "rebar.plan": {"slab_length", "slab_width", "cover", "max_spacing", "bar"},
@@ -37,15 +41,16 @@ def sizes(root):
     for group in root:
         for each in group:
             if each.tag.endswith("text"):
-                yield each, float(group.get("font-size"))
+                yield each, float(each.get("font-size") or group.get("font-size"))
 
 
 @pytest.mark.parametrize("language", ["en", "es"])
-@pytest.mark.parametrize("figure", sorted(HIDDEN))
+@pytest.mark.parametrize("figure", sorted(drawings.FIGURES))
 @pytest.mark.parametrize("hiding", [False, True])
 def test_labels_stand_free(figure, language, hiding, evaluations, read):
-    for name, evaluation in evaluations[figure].items():
-        root = read(figure, evaluation, language, HIDDEN[figure] if hiding else None).root
+    for name, evaluation in (evaluations[figure] | extremes(figure)).items():
+        shown = SHOWN.get(figure, set(evaluation.inputs)) if hiding else None
+        root = read(figure, evaluation, language, shown).root
         left, top, width, height = (float(each) for each in root.get("viewBox").split())
         assert width == 360
         boxes = []

@@ -1,6 +1,7 @@
 """Dimensioned drawings made from a calculation's own inputs and results, as SVG.
 
     FIGURES     the figures there are, by name, each with the calculation it is drawn from
+    figures_of  those of one calculation, for its reference page
     draw        one of them in one language, with only the values that may be written
 
 A figure family is one module; sheet, dimensions, hatching and words are the kit they share.
@@ -11,17 +12,73 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import Final
 
+from trainer import calc
 from trainer.calc import Evaluation
-from trainer.drawings import crown_plan, crown_section, flue_section, ladder_side, rebar_plan, roof_triangle
+from trainer.drawings import (
+    bar_lap,
+    brick_wall,
+    chimney_height,
+    crown_bend,
+    crown_fall,
+    crown_plan,
+    crown_section,
+    fall_clearance,
+    flue_cutline,
+    flue_section,
+    flue_tile,
+    form_boards,
+    joint_sections,
+    ladder_side,
+    lift_side,
+    loads,
+    rebar_plan,
+    rebar_stock,
+    roof_protection,
+    roof_triangle,
+    sealant_joint,
+    tape_parts,
+    tape_reading,
+)
 from trainer.drawings.figure import Drawing, Figure
 from trainer.drawings.words import Words
 from trainer.errors import Refusal, UnknownName
 from trainer.languages import Text
 
-__all__ = ["FIGURES", "Drawing", "Figure", "draw"]
+__all__ = ["FIGURES", "Drawing", "Figure", "draw", "figures_of"]
 
-_FAMILIES: Final = (crown_plan, crown_section, rebar_plan, flue_section, roof_triangle, ladder_side)
-FIGURES: Final[dict[str, Figure]] = {family.FIGURE.name: family.FIGURE for family in _FAMILIES}
+_FAMILIES: Final = (
+    crown_plan,
+    crown_section,
+    crown_fall,
+    crown_bend,
+    form_boards,
+    rebar_plan,
+    rebar_stock,
+    bar_lap,
+    brick_wall,
+    flue_section,
+    flue_cutline,
+    flue_tile,
+    joint_sections,
+    sealant_joint,
+    chimney_height,
+    roof_triangle,
+    roof_protection,
+    ladder_side,
+    fall_clearance,
+    lift_side,
+    loads,
+    tape_reading,
+    tape_parts,
+)
+FIGURES: Final[dict[str, Figure]] = {each.name: each for family in _FAMILIES for each in family.FIGURES}
+
+
+def figures_of(calculation: str) -> tuple[Figure, ...]:
+    """The figures that can be drawn of a calculation, none for one without geometry; UnknownName when there is no such
+    calculation."""
+    name = calc.get(calculation).name
+    return tuple(each for each in FIGURES.values() if each.calculation == name)
 
 
 def draw(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from trainer.calc.openings import Opening, layout
+from trainer.calc.openings import Flue, Opening, layout
 from trainer.drawings.masonry import BRICK_WALL
 from trainer.drawings.sheet import Point
 from trainer.drawings.words import Words
@@ -25,9 +25,10 @@ def openings(words: Words) -> tuple[Opening, ...]:
 
 def flue_size(words: Words, place: int) -> str:
     """Outside size of a flue, counted from 0: "13 x 13 in", "10 in dia"; a question mark when it may not be said."""
-    if not words.may_say("flue"):
-        return "?"
-    flue = words.values["flue"][place]
+    return tile_size(words, words.values["flue"][place]) if words.may_say("flue") else "?"
+
+
+def tile_size(words: Words, flue: Flue) -> str:
     if flue.shape == "round":
         return words.write(flue.length, "in") + words.text(" dia", " diám")
     return f"{words.write(flue.length, 'in').removesuffix(' in')} x {words.write(flue.width, 'in')}"

@@ -3,7 +3,17 @@
 from __future__ import annotations
 
 from trainer.drawings.crown import flue_remarks, flue_size, openings
-from trainer.drawings.dimensions import BELOW, ROW, across, arrow, fits, pair, remarks, upright
+from trainer.drawings.dimensions import (
+    BELOW,
+    ROW,
+    across,
+    arrow,
+    clear_of_turned,
+    fits,
+    pair,
+    remarks,
+    upright,
+)
 from trainer.drawings.figure import Figure
 from trainer.drawings.masonry import TILE_WALL
 from trainer.drawings.sheet import FONT, WIDTH, Point, Sheet, View, text_width
@@ -57,7 +67,7 @@ def _flue(sheet: Sheet, view: View, words: Words, place: int) -> None:
                 view.at(opening.x + half[0], opening.y - half[1]),
                 part,
             )
-    if len(words.values["flue"]) > 1:
+    if len(words.values["flue"]) > 1 and view.scale * min(flue.length, flue.width) >= FONT + 4:
         sheet.write(centre[0], centre[1] + 0.36 * FONT, str(place + 1), "middle")
 
 
@@ -76,7 +86,7 @@ def _dimensions(sheet: Sheet, view: View, words: Words) -> float:
     inner, outer = (view.x(-wall_x), view.x(wall_x)), (left, right)
     below = not fits(said, *inner)
     across(sheet, *inner, chain, bottom, said, below)
-    foot = chain + (17 + BELOW if below else 17)
+    foot = clear_of_turned(sheet, chain + (17 + BELOW if below else 17))
     if words.number("overhang"):
         text = words.say("overhang") + words.text(", all round", ", en todo el borde")
         clear = WIDTH / 2 + text_width(said) / 2 + 6 if below else 0.0
@@ -105,4 +115,4 @@ def _describe(words: Words) -> str:
     )
 
 
-FIGURE = Figure("crown.plan", "crown.slab", Text(en="Crown, plan", es="Corona, planta"), make)
+FIGURES = (Figure("crown.plan", "crown.slab", Text(en="Crown, plan", es="Corona, planta"), make),)

@@ -223,4 +223,4 @@ def _describe(words: Words, crown: Cut) -> str:
     )
 
 
-FIGURE = Figure("crown.section", "crown.slab", Text(en="Crown, section", es="Corona, corte"), make)
+FIGURES = (Figure("crown.section", "crown.slab", Text(en="Crown, section", es="Corona, corte"), make),)

@@ -64,6 +64,11 @@ def pair(
     sheet.write(*((down - 10, foot, text, "end") if beside else (down, foot, text, "middle")))
 
 
+def clear_of_turned(sheet: Sheet, foot: float) -> float:
+    """`foot`, the base of a line of lettering, or lower where lettering turned on its side reaches down that far."""
+    return max([foot, *(label.box()[3] + 0.8 * FONT + 1 for label in sheet.labels if label.turned)])
+
+
 def fits(text: str, x1: float, x2: float) -> bool:
     """Whether the lettering stands between the ends of its dimension."""
     return text_width(text) <= abs(x2 - x1) - 6

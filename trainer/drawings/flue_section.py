@@ -149,4 +149,4 @@ def _describe(words: Words) -> str:
     )
 
 
-FIGURE = Figure("flue.section", "flue.cut", Text(en="Flue, section", es="Tubo, corte"), make)
+FIGURES = (Figure("flue.section", "flue.cut", Text(en="Flue, section", es="Tubo, corte"), make),)

@@ -113,4 +113,6 @@ def _describe(words: Words) -> str:
     )
 
 
-FIGURE = Figure("ladder.side", "ladder.set", Text(en="Ladder, side view", es="Escalera, vista lateral"), make)
+FIGURES = (
+    Figure("ladder.side", "ladder.set", Text(en="Ladder, side view", es="Escalera, vista lateral"), make),
+)

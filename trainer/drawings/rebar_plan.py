@@ -10,7 +10,7 @@ from trainer.calc.bars import LaidBar
 from trainer.calc.rebar import mat_bars
 from trainer.calc.spec import Board
 from trainer.drawings.crown import flue_remarks, openings
-from trainer.drawings.dimensions import BELOW, ROW, across, fits, pair, remarks, upright
+from trainer.drawings.dimensions import BELOW, ROW, across, clear_of_turned, fits, pair, remarks, upright
 from trainer.drawings.figure import Figure
 from trainer.drawings.sheet import WIDTH, Sheet, View, number, text_width
 from trainer.drawings.words import Words
@@ -105,7 +105,7 @@ def _dimensions(sheet: Sheet, view: View, words: Words) -> float:
     said, inner = words.say("long_length"), (view.x(-reach), view.x(reach))
     below = not fits(said, *inner)
     across(sheet, *inner, chain, ends, said, below)
-    foot = chain + (17 + BELOW if below else 17)
+    foot = clear_of_turned(sheet, chain + (17 + BELOW if below else 17))
     if words.number("cover"):
         clear = WIDTH / 2 + text_width(said) / 2 + 6 if below else 0.0
         pair(sheet, inner, (left, right), chain, bottom, foot, words.say("cover"), clear)
@@ -127,4 +127,6 @@ def _describe(words: Words) -> str:
     )
 
 
-FIGURE = Figure("rebar.plan", "rebar.mat", Text(en="Rebar mat, plan", es="Parrilla de varilla, planta"), make)
+FIGURES = (
+    Figure("rebar.plan", "rebar.mat", Text(en="Rebar mat, plan", es="Parrilla de varilla, planta"), make),
+)

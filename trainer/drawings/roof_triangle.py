@@ -6,7 +6,7 @@ import math
 
 from trainer.drawings.dimensions import ROW, across, remarks, upright
 from trainer.drawings.figure import Figure
-from trainer.drawings.sheet import Sheet, View, number
+from trainer.drawings.sheet import Point, Sheet, View, number
 from trainer.drawings.words import Words
 from trainer.languages import Text
 
@@ -24,7 +24,7 @@ def make(words: Words) -> tuple[Sheet, str]:
     across(sheet, view.x(0), view.x(RUN), ROW + 2, 0.0, f"{words.name('run')} {words.write(RUN, RISE_UNIT)}")
     if rise:
         upright(sheet, view.y(rise), 0.0, view.x(RUN) + 16, view.x(RUN), (_rise(words),), after=True)
-        _angle(sheet, view, words, angle)
+        angle_mark(sheet, view.at(0, 0), min(46.0, 0.7 * view.scale * RUN), angle, words.say("angle"))
     remarks(sheet, _remarks(words), ROW + 10)
     return sheet, _describe(words)
 
@@ -42,13 +42,13 @@ def _deck(sheet: Sheet, view: View, rise: float, angle: float) -> None:
     sheet.shape("void", outline)
 
 
-def _angle(sheet: Sheet, view: View, words: Words, angle: float) -> None:
-    radius = min(46.0, 0.7 * view.scale * RUN)
-    x, y = view.at(0, 0)
+def angle_mark(sheet: Sheet, corner: Point, radius: float, angle: float, text: str) -> None:
+    """An arc from level up to `angle` [radians] at a corner, lettered before it."""
+    x, y = corner
     end = number(x + radius * math.cos(angle)), number(y - radius * math.sin(angle))
     arc = number(radius)
     sheet.path("fine", f"M{number(x + radius)} {number(y)}A{arc} {arc} 0 0 0 {end[0]} {end[1]}")
-    sheet.write(x - 10, y + 4, words.say("angle"), "end")
+    sheet.write(x - 10, y + 4, text, "end")
 
 
 def _remarks(words: Words) -> list[str]:
@@ -72,4 +72,4 @@ def _describe(words: Words) -> str:
     )
 
 
-FIGURE = Figure("roof.triangle", "roof.slope", Text(en="Roof slope", es="Pendiente del techo"), make)
+FIGURES = (Figure("roof.triangle", "roof.slope", Text(en="Roof slope", es="Pendiente del techo"), make),)

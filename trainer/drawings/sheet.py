@@ -10,7 +10,7 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from html import escape
 from itertools import groupby
 from typing import Final
@@ -69,9 +69,9 @@ def number(value: float) -> str:
     return "0" if text in ("-0", "") else text
 
 
-def text_width(text: str) -> float:
+def text_width(text: str, size: float = FONT) -> float:
     """Generous width of a line of lettering [page units]."""
-    return len(text) * EM * FONT
+    return len(text) * EM * size
 
 
 def wrap(text: str, width: float) -> list[str]:
@@ -108,26 +108,34 @@ class View:
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """One line of lettering; x, y is the anchor on its base line. Turned ones read upwards."""
+    """One line of lettering; x, y is the anchor on its base line. Turned ones read upwards.
+
+    part: names lettering that belongs to the thing drawn, such as the numbers printed on a tape
+    """
 
     x: float
     y: float
     text: str
     anchor: str = "start"
     turned: bool = False
+    size: float = FONT
+    part: str = ""
 
     def svg(self) -> str:
         turn = f' transform="rotate(-90 {number(self.x)} {number(self.y)})"' if self.turned else ""
         anchor = "" if self.anchor == "start" else f' text-anchor="{self.anchor}"'
-        return f'<text x="{number(self.x)}" y="{number(self.y)}"{anchor}{turn}>{escape(self.text)}</text>'
+        size = "" if self.size == FONT else f' font-size="{number(self.size)}"'
+        part = f' data-part="{self.part}"' if self.part else ""
+        place = f'x="{number(self.x)}" y="{number(self.y)}"'
+        return f"<text {place}{anchor}{turn}{size}{part}>{escape(self.text)}</text>"
 
     def box(self) -> tuple[float, float, float, float]:
         """left, top, right, bottom [page units], by the generous width."""
-        width = text_width(self.text)
+        width, size = text_width(self.text, self.size), self.size
         before = {"start": 0.0, "middle": width / 2, "end": width}[self.anchor]
         if self.turned:
-            return self.x - 0.8 * FONT, self.y + before - width, self.x + 0.25 * FONT, self.y + before
-        return self.x - before, self.y - 0.8 * FONT, self.x - before + width, self.y + 0.25 * FONT
+            return self.x - 0.8 * size, self.y + before - width, self.x + 0.25 * size, self.y + before
+        return self.x - before, self.y - 0.8 * size, self.x - before + width, self.y + 0.25 * size
 
 
 def points(corners: Iterable[Point]) -> str:
@@ -182,12 +190,21 @@ class Sheet:
         place = f'cx="{number(centre[0])}" cy="{number(centre[1])}" r="{number(radius)}"'
         self._put(look, "circle", place, part, "", 0.0)
 
-    def write(self, x: float, y: float, text: str, anchor: str = "start", turned: bool = False) -> Label:
+    def write(
+        self,
+        x: float,
+        y: float,
+        text: str,
+        anchor: str = "start",
+        turned: bool = False,
+        size: float = FONT,
+        part: str = "",
+    ) -> Label:
         """A line of lettering, moved sideways if it would leave the sheet."""
-        label = Label(x, y, text, anchor, turned)
+        label = Label(x, y, text, anchor, turned, size, part)
         left, top, right, bottom = label.box()
         shift = max(0.0, MARGIN - left) - max(0.0, right - (WIDTH - MARGIN))
-        label = Label(x + shift, y, text, anchor, turned)
+        label = replace(label, x=x + shift)
         self.labels.append(label)
         self.elements.append(("label", label.svg()))
         self.reach(top, bottom)

@@ -57,6 +57,112 @@ NAMES: Final[dict[str, Text]] = {
     "working_length": Text(en="working length", es="largo de trabajo"),
     "setback": Text(en="foot out", es="separación de la pata"),
     "rail_length": Text(en="rail at least", es="larguero al menos"),
+    # tape
+    "length": Text(en="length", es="largo"),
+    "to": Text(en="to the nearest", es="a la marca de"),
+    "rounded": Text(en="on the tape", es="en la cinta"),
+    "off_by": Text(en="off by", es="diferencia"),
+    "parts": Text(en="parts", es="partes"),
+    "part": Text(en="one part", es="una parte"),
+    "nearest": Text(en="marked every", es="se marca a cada"),
+    "run_out": Text(en="run-out", es="se corre"),
+    # form
+    "board": Text(en="lumber", es="madera"),
+    "long_boards": Text(en="long boards, 2 of", es="tablas largas, 2 de"),
+    "short_boards": Text(en="short boards, 2 of", es="tablas cortas, 2 de"),
+    "board_thickness": Text(en="board thickness", es="espesor de la tabla"),
+    "diagonal": Text(en="both diagonals", es="las dos diagonales"),
+    "board_feet": Text(en="board feet", es="pies tablares"),
+    # cut line
+    "outside": Text(en="tile", es="tubo"),
+    "wall_thickness": Text(en="wall of the tile", es="pared del tubo"),
+    "perimeter": Text(en="once round", es="una vuelta"),
+    "cut_length": Text(en="to saw in all", es="corte en total"),
+    "blade_diameter": Text(en="blade", es="disco"),
+    "flange_diameter": Text(en="flange", es="brida"),
+    "blade_reach": Text(en="blade reach", es="alcance del disco"),
+    # chimney height
+    "roof_at_chimney": Text(en="roof at the chimney", es="techo en la chimenea"),
+    "ridge_distance": Text(en="to the ridge", es="a la cumbrera"),
+    "height_above_penetration": Text(en="least height", es="altura mínima"),
+    "top_height": Text(en="chimney top at", es="punta de la chimenea a"),
+    # fall
+    "total_free_fall": Text(en="free fall", es="caída libre"),
+    "deceleration": Text(en="deceleration", es="frenado"),
+    "stretch": Text(en="stretch", es="estiramiento"),
+    "dring_height": Text(en="D-ring to feet", es="anillo D a los pies"),
+    "margin": Text(en="margin", es="margen"),
+    "required": Text(en="needed", es="se necesita"),
+    "available": Text(en="there is", es="hay"),
+    # roof protection
+    "sheet": Text(en="sheet", es="hoja"),
+    "sheets": Text(en="sheets", es="hojas"),
+    "area": Text(en="area", es="área"),
+    # brick
+    "height": Text(en="height", es="altura"),
+    "brick_height": Text(en="brick", es="ladrillo"),
+    "joint": Text(en="joint", es="junta"),
+    "courses": Text(en="courses", es="hiladas"),
+    "joint_for_fit": Text(en="joint that fits", es="junta que ajusta"),
+    "brick_length": Text(en="brick length", es="largo del ladrillo"),
+    "wall_length": Text(en="wall length", es="largo de la pared"),
+    "wall_height": Text(en="wall height", es="alto de la pared"),
+    "bricks": Text(en="bricks", es="ladrillos"),
+    "bed_length": Text(en="bed joints", es="juntas horizontales"),
+    "head_length": Text(en="head joints", es="juntas verticales"),
+    # sealant
+    "joint_width": Text(en="joint", es="junta"),
+    "rod": Text(en="backer rod", es="cordón de respaldo"),
+    "bead_depth": Text(en="sealant depth", es="profundidad del sellador"),
+    # bending
+    "edge_load": Text(en="load on the edge", es="carga en la orilla"),
+    "strip_weight": Text(en="weight of the overhang", es="peso del saliente"),
+    "moment": Text(en="moment at the wall", es="momento junto al muro"),
+    "stress": Text(en="pull on top", es="jalón arriba"),
+    "rupture": Text(en="breaks at", es="se rompe con"),
+    "ratio": Text(en="share of that in use", es="parte de eso en uso"),
+    # lap
+    "lap_length": Text(en="lap", es="traslape"),
+    "development_length": Text(en="to hold", es="para agarrar"),
+    "strength": Text(en="concrete", es="concreto"),
+    "yield_strength": Text(en="steel", es="acero"),
+    # joints
+    "width": Text(en="width", es="ancho"),
+    "depth": Text(en="depth", es="profundidad"),
+    "joint_length": Text(en="joint to fill", es="junta por rellenar"),
+    "depth_low": Text(en="at least", es="al menos"),
+    "depth_high": Text(en="usually", es="lo usual"),
+    "length_per_cartridge": Text(en="a cartridge fills", es="un cartucho llena"),
+    "cartridges": Text(en="cartridges", es="cartuchos"),
+    # flue tiles and fireplaces
+    "wall": Text(en="wall", es="pared"),
+    "inside_length": Text(en="inside, long side", es="interior, lado largo"),
+    "inside_width": Text(en="inside, short side", es="interior, lado corto"),
+    "aspect_ratio": Text(en="long over short", es="largo entre corto"),
+    "weight": Text(en="weight", es="peso"),
+    "opening_width": Text(en="opening width", es="ancho de la boca"),
+    "opening_height": Text(en="opening height", es="alto de la boca"),
+    # loads
+    "percent": Text(en="slope", es="pendiente"),
+    "horizontal": Text(en="hands out", es="alcance"),
+    "vertical": Text(en="hands up", es="altura de manos"),
+    "travel": Text(en="moved", es="recorrido"),
+    "asymmetry": Text(en="twist", es="giro"),
+    "load": Text(en="load", es="carga"),
+    "recommended_limit": Text(en="limit", es="límite"),
+    "lifting_index": Text(en="lifting index", es="índice"),
+    "bucket_volume": Text(en="bucket holds", es="en la cubeta caben"),
+    "bucket_weight": Text(en="empty bucket", es="cubeta vacía"),
+    "carry_limit": Text(en="one person carries", es="carga una persona"),
+    "fill": Text(en="fill to", es="se llena hasta"),
+    "trips": Text(en="trips", es="viajes"),
+    "stack_area": Text(en="roof for the stack", es="techo para apilar"),
+    "allowed_load": Text(en="roof carries", es="el techo aguanta"),
+    # cutting plan
+    "stock_length": Text(en="bars of", es="varillas de"),
+    "kerf": Text(en="saw cut", es="corte de sierra"),
+    "bars_needed": Text(en="bars to buy", es="varillas que se compran"),
+    "waste": Text(en="left over", es="sobra"),
 }
 
 
@@ -99,7 +205,7 @@ class Words:
         if unit == "in/ft":
             # A fall is said as so many inches in each foot.
             return f"{value:.2f}".rstrip("0").rstrip(".") + self.text(" in per ft", " in por ft")
-        return f"{value:.4g}"
+        return str(notation.write(value, unit, self.language)) if unit else f"{value:.4g}"
 
     def say(self, name: str) -> str:
         """Name and value: "slab length 44 1/2 in", or "slab length ?"."""
