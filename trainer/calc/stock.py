@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from trainer.calc import cutting
-from trainer.calc.algebra import IN_PER_FT, PERCENT, plain, total
+from trainer.calc.algebra import IN_PER_FT, PERCENT, plain, round_up, total
 from trainer.calc.entries import Part
 from trainer.calc.spec import Input, Quantity, calculation
 from trainer.errors import Refusal
@@ -68,6 +68,16 @@ MOST_PIECES: Final = 500
             Text(en="bars if nothing were left over", es="varillas si no sobrara nada"),
         ),
         Quantity(
+            "bars_by_length",
+            "n_l",
+            "count",
+            Text(
+                en="whole bars by length alone, if offcuts could be joined",
+                es="varillas enteras solo por el largo, si las puntas se pudieran unir",
+            ),
+            rounds="bars_exact",
+        ),
+        Quantity(
             "plan",
             "plan",
             "in",
@@ -97,6 +107,7 @@ def stock(v: Any) -> None:
     v.pieces = total(one.count for one in v.piece)
     v.pieces_length = total(one.count * one.length for one in v.piece) / IN_PER_FT
     v.bars_exact = v.pieces_length / v.stock_length
+    v.bars_by_length = round_up(v.bars_exact)
     v.plan = cutting.plan(pieces, bar, float(plain(v.kerf)))
     v.bars_needed = float(len(v.plan))
     v.bought_length = v.bars_needed * v.stock_length

@@ -11,7 +11,7 @@ from trainer.errors import Refusal
 from trainer.lessons.library import Lesson
 from trainer.questions.givens import shop_given
 from trainer.questions.template import BadTemplate
-from trainer.questions.writing import written, written_value
+from trainer.questions.writing import written, written_input
 
 
 def work_examples(lesson: Lesson, shop: Mapping[str, Any]) -> dict[str, Evaluation | Refusal]:
@@ -54,7 +54,7 @@ def _texts(evaluation: Evaluation, language: str) -> dict[str, str]:
     for each in calculation.inputs:
         value = evaluation.inputs[each.name]
         if value is not None:
-            texts[each.name] = written_value(value, each.unit).in_language(language)
+            texts[each.name] = written_input(each, value).in_language(language)
     for name, quantity in calculation.quantities.items():
         value = evaluation.values.get(name)
         if quantity.kind == "number" and value is not None:

@@ -8,9 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple
 
 from trainer.calc import Flue
+from trainer.calc.entries import Entry
 from trainer.calc.units import unit_named
 from trainer.languages import Text
 
@@ -242,6 +244,10 @@ def plain(value: Any) -> Any:
         return value
     if isinstance(value, Flue):
         return {"flue": [value.shape, value.length, value.width]}
+    if isinstance(value, Entry):
+        return {"entry": value.numbers()}
+    if isinstance(value, date):
+        return {"date": value.isoformat()}
     if isinstance(value, tuple | list):
         return [plain(one) for one in value]
     if isinstance(value, dict):
@@ -267,6 +273,10 @@ def value_from(data: Any) -> Any:
     if isinstance(data, list):
         return [value_from(one) for one in data]
     if isinstance(data, Mapping):
+        if "entry" in data:
+            return Entry(**data["entry"])
+        if "date" in data:
+            return date.fromisoformat(data["date"])
         shape, length, width = data["flue"]
         return Flue(shape, length, width)
     return data

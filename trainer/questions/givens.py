@@ -7,9 +7,10 @@ from fractions import Fraction
 from typing import Any
 
 from trainer.calc import standard
+from trainer.languages import Text
 from trainer.questions.drawn import Given
 from trainer.questions.model import AnyGiven, FromShop, Listed, Stepped
-from trainer.questions.writing import written, written_value
+from trainer.questions.writing import written
 
 
 def draw_given(
@@ -43,7 +44,7 @@ def draw_given(
 def shop_given(name: str, value: Any) -> Given:
     """The shop standard's figure as a given."""
     unit = standard.FIELDS[name].unit
-    return Given(value, unit, written_value(value if isinstance(value, str) else float(value), unit))
+    return Given(value, unit, Text(value, value) if isinstance(value, str) else written(float(value), unit))
 
 
 def varies(given: AnyGiven) -> bool:

@@ -6,17 +6,19 @@ A given's unit is the unit of the input it is passed to, so the same text means 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any, Final
 
 from trainer import calc
 from trainer.calc import Calculation, Input, notation, reading, standard
+from trainer.calc.entries import entry_of
 from trainer.calc.units import convert
 from trainer.errors import Refusal
 from trainer.questions.drawn import Given
 from trainer.questions.model import AnyGiven, Computed, Feed, FromShop, Listed, Named, Stepped
 from trainer.questions.source import Source
-from trainer.questions.writing import written, written_value
+from trainer.questions.writing import written, written_input
 
 FORMS: Final = {
     "low": ("low", "high", "step"),
@@ -84,12 +86,28 @@ def uses(data: Mapping[str, Any]) -> dict[str, Input]:
         inputs = {each.name: each for each in calc.get(str(name)).inputs}
         mapping = user.get("inputs")
         for name, text in (mapping if isinstance(mapping, Mapping) else {}).items():
-            if name in inputs and isinstance(text, str) and text.startswith("given:"):
-                found.setdefault(text.removeprefix("given:"), inputs[name])
+            if name in inputs:
+                several = isinstance(text, list)
+                use = replace(inputs[name], many=False) if several else inputs[name]
+                for one in text if isinstance(text, list) else [text]:
+                    if _names_given(one):
+                        found.setdefault(_given_of(one), use)
         for name in givens:
             if name in inputs:
                 found.setdefault(name, inputs[name])
     return found
+
+
+def _names_given(text: Any) -> bool:
+    return isinstance(text, str) and text.removeprefix("-").startswith("given:")
+
+
+def _names_other(text: Any) -> bool:
+    return isinstance(text, str) and text.removeprefix("-").startswith(("given:", "part:"))
+
+
+def _given_of(text: str) -> str:
+    return text.removeprefix("-").removeprefix("given:")
 
 
 def _calculation_of(data: Mapping[str, Any]) -> Any:
@@ -243,15 +261,20 @@ def read_feeds(
 def read_feed(
     source: Source, each: Input, text: Any, units: Mapping[str, str], where: tuple[str | int, ...]
 ) -> Feed | None:
-    """One input's value: "given:NAME", "part:ID" of a part above, or a literal text read as that input."""
-    if isinstance(text, str) and text.startswith(("given:", "part:")):
-        kind, _, id = text.partition(":")
-        name = id if kind == "given" else text
+    """One input's value: "given:NAME", "-given:NAME" (taken away), "part:ID" of a part above, a literal text, or a list
+    of these."""
+    if each.many and isinstance(text, list) and any(_names_other(one) for one in text):
+        alone = replace(each, many=False)
+        feeds = [read_feed(source, alone, one, units, (*where, place)) for place, one in enumerate(text)]
+        return None if None in feeds else Feed(each.name, each=tuple(feed for feed in feeds if feed))
+    if _names_other(text):
+        kind, _, id = text.removeprefix("-").partition(":")
+        name = id if kind == "given" else text.removeprefix("-")
         if name not in units:
             source.problem(where, f"there is no {kind} {id!r}; there are {', '.join(units) or 'none'}.")
             return None
         change = factor(source, units[name], each.unit, where) if each.kind == "number" else 1.0
-        return Feed(each.name, name, factor=change)
+        return Feed(each.name, name, factor=-change if text.startswith("-") else change)
     given = _one(source, text, each, where)
     return None if given is None else Feed(each.name, literal=given.value)
 
@@ -263,8 +286,10 @@ def _one(source: Source, item: Any, use: Input | None, where: tuple[str | int, .
         if not isinstance(items, list) or not all(isinstance(one, str) for one in items):
             source.problem(where, f"{use.name} takes several values; give a list of texts, not {item!r}.")
             return None
-        flues = [_input_value(source, use, one, where) for one in items]
-        return None if None in flues else Given(flues, use.unit, written_value(flues, use.unit))
+        values = [_input_value(source, use, one, where) for one in items]
+        if None in values:
+            return None
+        return Given(values, use.unit, written_input(use, values, any(_in_feet(one) for one in items)))
     if use is None and isinstance(item, Mapping):
         words = source.both(item, where)
         return None if words is None else Given(words.en, "", words)
@@ -273,9 +298,7 @@ def _one(source: Source, item: Any, use: Input | None, where: tuple[str | int, .
         return None
     if use is not None:
         value = _input_value(source, use, item, where)
-        return (
-            None if value is None else Given(value, use.unit, written_value(value, use.unit, _in_feet(item)))
-        )
+        return None if value is None else Given(value, use.unit, written_input(use, value, _in_feet(item)))
     unit = _unit_of(item)
     if not unit:
         source.problem(where, f'{item!r} is no quantity; write words as {{ en = "...", es = "..." }}.')
@@ -294,6 +317,8 @@ def _input_value(source: Source, use: Input, text: str, where: tuple[str | int, 
     if use.kind == "choice" and value not in use.choices:
         source.problem(where, f"{use.name} cannot be {text!r}; choose one of {', '.join(use.choices)}.")
         return None
+    if use.parts:
+        return entry_of(use.parts, value)
     if use.kind != "number":
         return value
     if not use.low <= value <= use.high:

@@ -46,17 +46,21 @@ class EarlierPart:
 
 @dataclass(frozen=True, slots=True)
 class Feed:
-    """How an input of a calculation gets its value: from the given or earlier part of that name, or a literal.
+    """How an input of a calculation gets its value: from the given or earlier part of that name, a literal, or a list of
+    such feeds.
 
-    factor: from the given's unit to the input's
+    factor: from the given's unit to the input's, negative where the given is taken away
     """
 
     input: str
     given: str = ""
     literal: Any = None
     factor: float = 1.0
+    each: tuple[Feed, ...] = ()
 
     def value(self, givens: Mapping[str, Given]) -> Any:
+        if self.each:
+            return [feed.value(givens) for feed in self.each]
         if not self.given:
             return self.literal
         value = givens[self.given].value

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import date
 from fractions import Fraction
 from functools import lru_cache
 from typing import Any, Final
 
-from trainer.calc import Flue, notation
+from trainer.calc import Flue, Input, notation
+from trainer.calc.entries import JOINTS, Entry, written_entry
 from trainer.languages import Text
 from trainer.questions.drawn import Given
 from trainer.questions.template import fill
@@ -25,21 +27,38 @@ def written(value: float | Fraction, unit: str, feet: bool = False) -> Text:
     return Text(en=notation.write(value, unit, "en"), es=notation.write(value, unit, "es"))
 
 
-def written_flues(flues: Sequence[Flue]) -> Text:
-    """Flues in a row: "13 x 13 in and 8 1/2 x 13 in"."""
-    texts = [_flue(flue) for flue in flues]
-    return Text(en=AND.en.join(text.en for text in texts), es=AND.es.join(text.es for text in texts))
+def written_input(each: Input, value: Any, feet: bool = False) -> Text:
+    """The value of an input in words: one, or several in a row: "13 x 13 in and 8 1/2 x 13 in"."""
+    if not each.many:
+        return _one(each, value, feet)
+    texts = [_one(each, one, feet) for one in value]
+    return Text(en=_row([text.en for text in texts], AND.en), es=_row([text.es for text in texts], AND.es))
 
 
-def written_value(value: Any, unit: str, feet: bool = False) -> Text:
-    """A given of any form: flues, a number with its unit, or a word such as "#3" as it is."""
-    if isinstance(value, Sequence) and not isinstance(value, str):
-        return written_flues(value)
+def _one(each: Input, value: Any, feet: bool) -> Text:
     if isinstance(value, Flue):
         return _flue(value)
+    if isinstance(value, Entry):
+        return _entry(each, value, feet)
     if isinstance(value, str):
-        return Text(en=value, es=value)
-    return written(value, unit, feet)
+        return each.words.get(value, Text(value, value))
+    if isinstance(value, date):
+        return Text(value.isoformat(), value.isoformat())
+    return written(value, each.unit, feet)
+
+
+def _entry(each: Input, entry: Entry, feet: bool) -> Text:
+    """ "12 @ 42 in", "6 h @ 55 °F": a length in inches alone, as elsewhere on a question; "1:2:3", "4 x 8 ft"."""
+    if each.kind != "at":
+        text = written_entry(each.kind, each.parts, entry)
+        return Text(text, text)
+    numbers = [written(entry.numbers()[part.name], part.unit, feet) for part in each.parts]
+    at = JOINTS["at"]
+    return Text(en=at.join(one.en for one in numbers), es=at.join(one.es for one in numbers))
+
+
+def _row(texts: Sequence[str], last: str) -> str:
+    return last.join([", ".join(texts[:-1]), texts[-1]] if len(texts) > 1 else texts)
 
 
 def _flue(flue: Flue) -> Text:

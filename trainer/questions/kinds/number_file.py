@@ -205,7 +205,7 @@ def _changes(
                 continue
             changes.append(Change(name, text))
         elif (feed := read_feed(source, inputs[name], text, units, place)) is not None:
-            changes.append(Change(name, "given" if feed.given else "literal", feed))
+            changes.append(Change(name, "given" if feed.given or feed.each else "literal", feed))
     return tuple(changes)
 
 
