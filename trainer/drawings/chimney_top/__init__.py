@@ -13,7 +13,7 @@ from trainer.drawings.chimney_top.layout import Layout
 from trainer.drawings.chimney_top.marks import draw_marks, ring
 from trainer.drawings.chimney_top.wall import draw_cut, draw_face
 from trainer.drawings.figure import Drawing
-from trainer.drawings.sheet import Point, Sheet
+from trainer.drawings.sheet import MARGIN, Point, Sheet, text_width
 from trainer.languages import Text
 
 __all__ = [
@@ -30,6 +30,12 @@ __all__ = [
 
 TITLE: Final = Text(en="Chimney top", es="Parte alta de la chimenea")
 FACE: Final = Text(en="the face from outside", es="la cara por fuera")
+KEY: Final = (
+    ("filler", Text(en="filler or strip", es="relleno o tira")),
+    ("sealant", Text(en="sealant", es="sellador")),
+    ("wood", Text(en="board", es="tabla")),
+    ("bar", Text(en="steel", es="acero")),
+)
 ABOUT: Final = Text(
     en="A chimney top, cut through its flues, and the brick face below as it is seen from outside.",
     es="La parte alta de una chimenea, en corte por los tubos, y abajo la cara de ladrillo vista por fuera.",
@@ -69,6 +75,7 @@ def draw(
     draw_face(sheet, lay)
     base = lay.view.y((lay.cut_bottom + lay.face_top) / 2) + 4
     sheet.write(lay.view.x(-lay.half), base, FACE.in_language(language))
+    _key(sheet, language)
     spots = draw_marks(sheet, lay, {mark.place: mark.number for mark in marks})
     for mark in marks:
         if mark.number in ringed:
@@ -76,3 +83,13 @@ def draw(
     title = TITLE.in_language(language)
     description = " ".join([ABOUT.in_language(language), *(f"{mark.number}, {mark.said}." for mark in marks)])
     return MarkedDrawing(sheet.finish(title, description), title, description, spots, sheet.view_box)
+
+
+def _key(sheet: Sheet, language: str) -> None:
+    """What the small things in the cut are, on one line below everything."""
+    x, base = 2 * MARGIN, sheet.bottom + 22
+    for look, name in KEY:
+        text = name.in_language(language)
+        sheet.rect(look, (x, base), (x + 10, base - 10))
+        sheet.write(x + 15, base, text)
+        x += 15 + text_width(text) + 8

@@ -16,8 +16,8 @@ from trainer.drawings.masonry import BRICK_WALL
 from trainer.drawings.sheet import Point, Sheet, number, points
 
 SIDES: Final = {"left": -1, "right": 1}
-# As drawn [in]: height of the bars, radius of a cut bar, thickness of the board and of the bond break on the wall.
-STEEL_LEVEL, BAR, BOARD, SHEETING = 1.9, 0.25, 0.7, 0.45
+# As drawn [in]: radius of a cut bar, thickness of the board and of the bond break on the wall.
+BAR, BOARD, SHEETING = 0.25, 0.7, 0.45
 
 
 def draw_side(sheet: Sheet, lay: Layout, side: str) -> None:
@@ -47,8 +47,8 @@ def draw_middle(sheet: Sheet, lay: Layout) -> None:
         sheet.rect("wood", lay.view.at(one, BOARD), lay.view.at(other, 0))
     sheet.rect("filler", lay.view.at(BEARING - wall, 0), lay.view.at(wall - BEARING, SHEETING))
     end = lay.tiles["flue2"][0] - lay.sound_gap - lay.top.cover
-    _bar(sheet, lay.view.at(-end, STEEL_LEVEL), lay.view.at(end, STEEL_LEVEL))
-    _cut_bars(sheet, lay, "right", [0.0], STEEL_LEVEL)
+    _bar(sheet, lay.view.at(-end, lay.steel_level), lay.view.at(end, lay.steel_level))
+    _cut_bars(sheet, lay, "right", [0.0])
 
 
 def flue_side(lay: Layout) -> float:
@@ -84,7 +84,7 @@ def steel_ends(lay: Layout, side: str) -> tuple[float, float]:
         return begin, lay.edge(side)
     end = lay.edge(side) - cover
     # Where the crown thins out, the steel ends before its cover does.
-    while lay.surface(side, end) < STEEL_LEVEL + BAR + min(cover, 1.0) and end > begin + 1.0:
+    while lay.surface(side, end) < lay.steel_level + BAR + min(cover, 1.0) and end > begin + 1.0:
         end -= 0.25
     return begin, end
 
@@ -103,10 +103,10 @@ def _bar(sheet: Sheet, one: Point, other: Point, part: str = "") -> None:
     sheet.line("steel", one, other, part=part, weight=3.2)
 
 
-def _cut_bars(sheet: Sheet, lay: Layout, side: str, outs: list[float], level: float) -> None:
+def _cut_bars(sheet: Sheet, lay: Layout, side: str, outs: list[float]) -> None:
     """Bars across the cut, lying on the one along it."""
     for out in outs:
-        x, y = _at(lay, side, out, level + 2 * BAR)
+        x, y = _at(lay, side, out, lay.steel_level + 2 * BAR)
         sheet.circle("bar", (x, y), lay.view.scale * BAR)
 
 
@@ -116,11 +116,11 @@ def _steel(sheet: Sheet, lay: Layout, side: str) -> None:
         return
     begin, end = steel_ends(lay, side)
     at_form = fault == "steel-at-form"
-    _bar(sheet, _at(lay, side, begin, STEEL_LEVEL), _at(lay, side, end, STEEL_LEVEL), f"{side}-steel")
+    _bar(sheet, _at(lay, side, begin, lay.steel_level), _at(lay, side, end, lay.steel_level), f"{side}-steel")
     outermost = end - BAR if at_form else end - 0.5
-    _cut_bars(sheet, lay, side, [begin + 0.5, outermost], STEEL_LEVEL)
+    _cut_bars(sheet, lay, side, [begin + 0.5, outermost])
     if at_form:  # rust runs down the face from the bar's end
-        x, y = _at(lay, side, end, STEEL_LEVEL)
+        x, y = _at(lay, side, end, lay.steel_level)
         away = SIDES[side]
         for aside, long in ((2.0, 20.0), (4.4, 12.0)):
             sheet.line("rust", (x + away * aside, y), (x + away * aside, y + long))

@@ -57,4 +57,4 @@ def _height(sheet: Sheet, lay: Layout, flue: str, rim: float) -> None:
         sheet.write(middle, lay.view.y(rim) - 5, text, "middle")
         return
     wall = lay.view.x(left + TILE_WALL)
-    upright(sheet, lay.view.y(rim), lay.view.y(lay.top.deep), middle - 2, wall, [text], after=True)
+    upright(sheet, lay.view.y(rim), lay.view.y(lay.top.deep), middle - 6, wall, [text], after=True)

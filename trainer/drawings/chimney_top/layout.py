@@ -68,6 +68,11 @@ class Layout:
     def sound_gap(self) -> float:
         return max(self.top.gap, LEAST_GAP)
 
+    @property
+    def steel_level(self) -> float:
+        """Height of the bar along the cut, about the middle of the crown and never below its cover."""
+        return max(1.9, self.top.cover + 0.25)
+
     def edge(self, side: str) -> float:
         """From the middle to the crown's edge on a side."""
         return self.half if self.top.fault(f"{side}-edge") == "no-overhang" else self.slab

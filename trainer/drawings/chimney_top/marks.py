@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from trainer.drawings.chimney_top.crown import STEEL_LEVEL, bearing, flue_side, steel_ends
+from trainer.drawings.chimney_top.crown import bearing, flue_side, steel_ends
 from trainer.drawings.chimney_top.description import PLACES, neighbourhood, places
 from trainer.drawings.chimney_top.layout import Layout
 from trainer.drawings.chimney_top.wall import brick
@@ -71,7 +71,7 @@ def _beside(lay: Layout, side: str, part: str) -> tuple[Point, Point]:
         return (EDGE + 8, deep - 34), at(middle + 0.6, lay.surface(side, middle + 0.6))
     if part == "steel":
         _, end = steel_ends(lay, side)
-        return (EDGE + 40, deep - 70), at(end - 0.9, STEEL_LEVEL)
+        return (EDGE + 40, deep - 70), at(end - 0.9, lay.steel_level)
     spot = view.x(-(bearing(lay) + lay.half) / 2), view.y(0) + 53
     return spot, at(inner + lay.cavity / 2, -0.7)
 

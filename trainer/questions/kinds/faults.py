@@ -11,9 +11,10 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
-from trainer.drawings.chimney_top import ChimneyTop
+from trainer.drawings.chimney_top import ChimneyTop, Mark, MarkedDrawing
+from trainer.drawings.chimney_top import draw as draw_top
 from trainer.errors import Unreadable
 from trainer.languages import Text
 from trainer.questions.drawn import Body, Draw, Given, Grade, GradedPart, text_from, text_or_none
@@ -23,9 +24,6 @@ from trainer.questions.kinds.kind import Kind
 from trainer.questions.model import Question
 from trainer.questions.seeds import Seed
 from trainer.questions.writing import fill_both, written
-
-if TYPE_CHECKING:
-    from trainer.drawings import Drawing
 
 NONE: Final = Text(en="none", es="ninguna")
 NONE_WORDS: Final = ("none", "ninguna", "ninguno")
@@ -92,19 +90,17 @@ class DrawnFaults(Body):
         )
         return [text for text in found if text is not None]
 
-    def drawing(self, language: str, reveal: bool) -> Drawing:
+    def drawing(self, language: str, reveal: bool) -> MarkedDrawing:
         """The drawing, each place described in words; a ring round every fault once it may be told."""
-        from trainer.drawings import chimney_top
-
         marks = [
-            chimney_top.Mark(
+            Mark(
                 mark.number,
                 mark.place,
                 f"{mark.name.in_language(language)}: {mark.seen.in_language(language)}",
             )
             for mark in self.marks
         ]
-        return chimney_top.draw(self.top, marks, language, self.faulty if reveal else ())
+        return draw_top(self.top, marks, language, self.faulty if reveal else ())
 
     @classmethod
     def from_json(cls, data: Mapping[str, Any]) -> DrawnFaults:

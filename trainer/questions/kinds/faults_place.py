@@ -37,7 +37,7 @@ def choose_top(rule: FaultRule, seed: Seed, shop: Mapping[str, Any]) -> dict[str
         "deep": edge + max(1.5, (overhang + INWARDS) * FALL),
         "gap": min(float(shop["bond_gap"]), 1.0),
         "projection": low + seed.pick("projection", int(high - low) + 1),
-        "too_high": high + 5.0 + seed.pick("too-high", 4),
+        "too_high": high + 5.0 + seed.pick("too-high", 2),
         "cover": min(float(shop["cover"]), 2.0),
     }
 
