@@ -56,6 +56,14 @@ def as_the_trade_writes(drawn: Draw) -> str:
     return f"{feet}' {whole} {rest}/16\"" if rest else f"{feet}'-{whole}\""
 
 
+def put_in_order(page: Any, letters: list[str]) -> None:
+    """Move each step up, by its button, until it stands where it belongs."""
+    for place, letter in enumerate(letters):
+        step = page.locator("ol.order > li").filter(has=page.locator(f"#place_{letter}"))
+        while page.locator("ol.order > li").nth(place).locator(f"#place_{letter}").count() == 0:
+            step.locator("[data-by='-1']").click()
+
+
 def sit(luis: Phone, questions: Any) -> list[int]:
     """Answer every question; the first number is answered with a slip. Returns the positions answered wrong."""
     wrong: list[int] = []
@@ -63,9 +71,20 @@ def sit(luis: Phone, questions: Any) -> list[int]:
     for each in questions:
         drawn = Draw.from_json(each.draw)
         luis.sees(f"Question {each.position} of {len(questions)}")
-        if drawn.kind == "choose":
-            letter = next(option.letter for option in drawn.body.options if option.right)
-            page.locator(f"input[name=answer][value={letter}]").check()
+        if drawn.kind in ("choose", "several"):
+            for option in drawn.body.options:
+                if option.right:
+                    page.locator(f"input[name=answer][value={option.letter}]").check()
+            luis.press("Keep this answer")
+            continue
+        if drawn.kind in ("linked", "order"):
+            if drawn.kind == "linked":
+                for place, line in enumerate(drawn.answer("en").splitlines()):
+                    page.locator(f"#part_{place}").fill(line)
+            else:
+                put_in_order(page, drawn.answer("en").split(", "))
+            luis.press("Read my answer")
+            luis.sees("Read as")
             luis.press("Keep this answer")
             continue
         if not wrong:

@@ -67,6 +67,21 @@ def test_an_answer_that_looks_like_an_option_is_an_answer() -> None:
     assert run("grade", QUESTION, "--seed", "3", "-5").exit_code in (1, 2)
 
 
+def test_kinds_of_several_parts_are_drawn_and_graded() -> None:
+    """Their lines stand under the text as on paper; what is said of each part stands under the grade."""
+    shown = run("draw", "form-to-buckets", "--seed", "3").output
+    assert "1. How many cubic feet does the form hold? ____________ ft³" in shown
+    assert run("grade", "form-to-buckets", "--seed", "3", "3.7; 9; 13").exit_code == 0
+    carried = run("grade", "form-to-buckets", "--seed", "3", "7.398; 18; 25")
+    assert carried.exit_code == 1 and "right from the person's own figure · 18" in carried.output
+    data = json.loads(run("grade", "form-to-buckets", "--seed", "3", "7.398; 18; 25", "--json").output)
+    assert [part["state"] for part in data["parts"]] == ["wrong", "carried", "carried"]
+    assert run("grade", "form-to-buckets", "--seed", "3", "3.7; 9").exit_code == 2
+    assert "  A. " in run("draw", "flue-cut-order", "--seed", "3").output
+    order = run("grade", "flue-cut-order", "--seed", "3", "ABCDEFG")
+    assert order.exit_code == 1 and "comes before" in order.output
+
+
 @pytest.mark.parametrize("command", [("draw",), ("grade",)])
 @pytest.mark.parametrize("language", ["en", "es"])
 def test_an_unknown_question_is_one_sentence(command: tuple[str], language: str) -> None:

@@ -50,7 +50,7 @@ def test_a_pinned_draw_never_changes(shipped: Bank, pin: dict[str, Any]) -> None
 
 @pytest.mark.parametrize("path", FROZEN, ids=lambda path: path.stem)
 def test_a_draw_frozen_in_an_old_store_is_graded_as_it_was(path: Path) -> None:
-    """Data written by the first version of the engine, with the grades it gave."""
+    """Data written by an earlier version of the engine, with the grades it gave."""
     kept = json.loads(path.read_text(encoding="utf-8"))
     drawn = Draw.from_json(kept["draw"])
     for typed, before in kept["grades"].items():

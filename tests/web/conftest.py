@@ -21,7 +21,6 @@ from flask.testing import FlaskClient
 from sqlalchemy import event
 
 from trainer.questions import Bank, Draw, draw, load_bank
-from trainer.questions.writing import written
 from trainer.records import learning, papers, queries, quizzes, signin
 from trainer.records import people as records_people
 from trainer.records.people import Actor
@@ -335,7 +334,18 @@ class Acts:
         """The right answer as a person would type it."""
         if each.kind == "choose":
             return next(option.letter for option in each.body.options if option.right)
-        return written(each.body.expected, each.body.unit).en
+        return each.answer("en")
+
+    @staticmethod
+    def fields(each: Draw, typed: str) -> dict[str, Any]:
+        """The form's fields for an answer given as one text."""
+        if each.kind == "linked":
+            return {f"part_{place}": line for place, line in enumerate(typed.split("\n"))}
+        if each.kind == "several":
+            return {"answer": typed.split(", ")}
+        if each.kind == "order":
+            return {f"place_{letter}": str(place) for place, letter in enumerate(typed.split(", "), start=1)}
+        return {"answer": typed}
 
 
 @pytest.fixture(scope="session")

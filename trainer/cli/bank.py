@@ -12,7 +12,7 @@ import click
 from trainer.errors import ContentError, Refusal
 from trainer.languages import LANGUAGES, Text
 from trainer.paths import content_dir
-from trainer.questions import Bank, Draw, Grade, load_bank
+from trainer.questions import Bank, Draw, Grade, GradedPart, load_bank
 from trainer.questions import draw as draw_question
 from trainer.questions import grade as grade_answer
 from trainer.questions.check import DRAWS, check_bank
@@ -28,6 +28,7 @@ seeded = click.option(
 WORDS = {
     "right": Text(en="right", es="correcto"),
     "wrong": Text(en="wrong", es="incorrecto"),
+    "carried": Text(en="right from the person's own figure", es="correcto con su propia cifra"),
     "read as": Text(en="read as", es="se leyó como"),
     "answer": Text(en="the answer is", es="la respuesta es"),
     "slip": Text(en="slip", es="error"),
@@ -141,12 +142,15 @@ def _lines(drawn: Draw, given: Grade, language: str) -> list[str]:
 
     lines = [WORDS[given.status].in_language(language), said("read as", given.reading)]
     if not given.right:
-        lines.append(said("answer", drawn.answer(language)))
-    lines += [
-        f"{'✗' if part.state == 'wrong' else '✓'} {part.label}. {part.said}".rstrip() for part in given.parts
-    ]
+        lines.append(said("answer", drawn.answer(language).replace("\n", "; ")))
+    lines += [_part_line(part, language) for part in given.parts]
     about = (("slip", given.slip_text), ("on the job", given.consequence), ("because", given.because))
     return lines + [said(word, text) for word, text in about if text]
+
+
+def _part_line(part: GradedPart, language: str) -> str:
+    said = (WORDS[part.state].in_language(language), part.reading, part.said)
+    return f"  {part.label}: {' · '.join(one for one in said if one)}"
 
 
 def _drawn(loaded: Bank, question: str, seed: int, language: str) -> Draw:

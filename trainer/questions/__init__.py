@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from trainer.questions.bank import Bank, load_bank
 from trainer.questions.draw import NoDraw, draw
-from trainer.questions.drawn import Draw, Grade
+from trainer.questions.drawn import Draw, Grade, GradedPart
 from trainer.questions.grading import grade
 from trainer.questions.model import Question, Skill
 from trainer.questions.worked import figure, worked
@@ -20,6 +20,7 @@ __all__ = [
     "Bank",
     "Draw",
     "Grade",
+    "GradedPart",
     "NoDraw",
     "Question",
     "Skill",

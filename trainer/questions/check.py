@@ -121,11 +121,12 @@ def _check_draw(drawn: Draw, note: Any) -> None:
             if UNRENDERED.search(said):
                 note(("text", language), "a text is left with a place that was not filled.")
         answer = drawn.answer(language)
+        shown = answer.replace("\n", "; ")
         given = grade(drawn, answer, language)
         if given.status == "unreadable":
-            note(("answer", "unit"), f"the right answer as the trade writes it, {answer}, cannot be read.")
+            note(("answer", "unit"), f"the right answer as the trade writes it, {shown}, cannot be read.")
         elif not given.right:
             note(
                 ("answer", "tolerance"),
-                f"the right answer as the trade writes it is graded wrong ({answer}); give a tolerance.",
+                f"the right answer as the trade writes it is graded wrong ({shown}); give a tolerance.",
             )

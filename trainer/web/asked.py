@@ -51,11 +51,6 @@ class Asked:
     def right_answer(self) -> str:
         return self.draw.answer(language())
 
-    @property
-    def right_lines(self) -> list[str]:
-        """The right answer of each part, for an answer of one part a line."""
-        return self.right_answer.splitlines()
-
     def working(self) -> Markup:
         """The worked solution with this draw's numbers; empty for a question without a calculation."""
         lines = Markup()

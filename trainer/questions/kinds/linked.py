@@ -14,6 +14,7 @@ from typing import Any, Final
 
 from trainer import calc
 from trainer.calc import notation
+from trainer.calc.units import unit_named
 from trainer.errors import Refusal, Unreadable
 from trainer.languages import Text
 from trainer.questions import slips
@@ -41,6 +42,8 @@ from trainer.questions.writing import fill_both, written
 
 PREFIX: Final = "part:"
 TIMES: Final = {"half": 0.5, "double": 2.0}
+# How far off a figure may be that a person rounded before writing it down.
+ROUNDED: Final = 0.005
 NOT_ALL: Final = Text(
     en="There are %(parts)s parts and %(given)s answers; write one answer a line.",
     es="Son %(parts)s partes y hay %(given)s respuestas; escriba una respuesta por línea.",
@@ -65,9 +68,12 @@ class Recipe:
     factor: float
     carried: dict[str, tuple[str, float]]
 
-    def value(self, given: Mapping[str, float]) -> float | None:
-        """The value with the person's own figures for the parts above; None when the core refuses them."""
-        own = {name: given[part] * factor for name, (part, factor) in self.carried.items()}
+    def value(self, given: Mapping[str, float], stretch: float = 1.0) -> float | None:
+        """The value with the person's own figures for the parts above; None when the core refuses them.
+
+        stretch: what those figures are multiplied by first
+        """
+        own = {name: given[part] * factor * stretch for name, (part, factor) in self.carried.items()}
         try:
             return float(calc.evaluate(self.calculation, self.inputs | own).values[self.result]) * self.factor
         except Refusal:
@@ -290,8 +296,7 @@ def _graded(
     said = GradedPart(part.id, "right", part.text.in_language(language), reading, answer)
     if part.tolerance.accepts(part.expected, value):
         return said
-    own = part.recipe.value(values) if part.recipe.carried else None
-    if own is not None and part.tolerance.accepts(own, value):
+    if part.recipe.carried and _follows(part, values, value):
         from_parts = {source for source, _ in part.recipe.carried.values()}
         if all(one.state == "right" for one in above if one.id in from_parts):
             return said  # rounded as the person rounded a right figure above
@@ -303,6 +308,19 @@ def _graded(
         slip=slip.id if slip else None,
         said=slip.text.in_language(language) if slip else "",
     )
+
+
+def _follows(part: DrawnPart, values: Mapping[str, float], value: float) -> bool:
+    """Whether `value` is what the part's own calculation makes of the person's values above.
+
+    A count may turn on how the person rounded what they wrote down above, so it is tried with that rounding too.
+    """
+    counts = unit_named(part.unit).kind == "count"
+    for stretch in (1.0, 1 - ROUNDED, 1 + ROUNDED) if counts else (1.0,):
+        own = part.recipe.value(values, stretch)
+        if own is not None and part.tolerance.accepts(own, value):
+            return True
+    return False
 
 
 def _own_slips(part: DrawnPart, values: Mapping[str, float]) -> list[DrawnSlip]:

@@ -17,6 +17,7 @@ RULE_KEYS: Final = ("step", "before", "why")
 FEWEST_STEPS: Final = 4
 MOST_STEPS: Final = 8
 FEWEST_RULES: Final = 2
+FEWEST_LETTERS: Final = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +86,8 @@ def _step(source: Source, table: Any, place: int, known: set[str]) -> Step | Non
     id, text = source.take(table, "id", str, where), source.both(table, where)
     if id is None or text is None:
         return None
+    if len(id) < FEWEST_LETTERS:
+        source.problem((*where, "id"), f"the id {id!r} reads like the letter of a step; give it a word.")
     check_places(source, text, known, where)
     return Step(id, text)
 

@@ -61,10 +61,8 @@ class NumberForm(AnswerForm):
     answer = StringField(_l("Your answer"), validators=[needed(), at_most(60)])
 
 
-class ChoiceForm(AnswerForm):
-    """One option of several."""
-
-    answer = RadioField(_l("Choose one"), validators=[needed()])
+class OptionForm(AnswerForm):
+    """What the forms of lettered options share."""
 
     def fit(self, draw: Draw) -> None:
         self.answer.choices = options(
@@ -99,8 +97,24 @@ class FaultsForm(AnswerForm):
         return ", ".join(self.answer.data)
 
 
+class ChoiceForm(OptionForm):
+    """One option of several."""
+
+    answer = RadioField(_l("Choose one"), validators=[needed()])
+
+
+class SeveralForm(OptionForm):
+    """A box for each option."""
+
+    answer = CheckField(_l("Mark every one that fits"), validators=[needed()])
+
+    @property
+    def typed(self) -> str:
+        return ", ".join(self.answer.data)
+
+
 class LinkedForm(AnswerForm):
-    """One field for each part, called by the part's id."""
+    """One field for each part, called by its place."""
 
     confirms = True
 
@@ -117,30 +131,13 @@ class LinkedForm(AnswerForm):
 
     @property
     def typed(self) -> str:
-        return "\n".join(" ".join(str(field.data).split()) for _, field in self.parts)
+        return "\n".join(" ".join(str(field.data).split()) for part, field in self.parts)
 
     def refuse(self, said: Grade) -> None:
         refused = {one.id: one.said for one in said.parts}
         for part, field in self.parts:
             if part.id in refused:
                 field.errors = [refused[part.id]]
-        if not refused:
-            self.parts[0][1].errors = [said.refusal]
-
-
-class SeveralForm(AnswerForm):
-    """A box for each option."""
-
-    answer = CheckField(_l("Mark every one that fits"), validators=[needed()])
-
-    def fit(self, draw: Draw) -> None:
-        self.answer.choices = options(
-            (option.letter, option.text.in_language(language())) for option in draw.body.options
-        )
-
-    @property
-    def typed(self) -> str:
-        return ", ".join(self.answer.data)
 
 
 class OrderForm(AnswerForm):
@@ -165,10 +162,10 @@ class OrderForm(AnswerForm):
         self.steps = [(step, self[f"place_{step.letter}"]) for step in draw.body.steps]
 
     def validate(self, extra_validators: Any = None) -> bool:
-        """Each place is given once."""
+        """Each place is given once, so that what the form sends can always be read."""
         good = bool(super().validate(extra_validators))
-        given = [field.data for _, field in self.steps]
-        for _step, field in self.steps:
+        given = [field.data for step, field in self.steps]
+        for field in (field for step, field in self.steps):
             if field.data and given.count(field.data) > 1:
                 field.errors = [_("Place %(place)s is given twice.", place=field.data)]
                 good = False
@@ -177,10 +174,7 @@ class OrderForm(AnswerForm):
     @property
     def typed(self) -> str:
         placed = sorted((int(field.data), step.letter) for step, field in self.steps)
-        return ", ".join(letter for _, letter in placed)
-
-    def refuse(self, said: Grade) -> None:
-        self.steps[0][1].errors = [said.refusal]
+        return ", ".join(letter for place, letter in placed)
 
 
 ANSWERING: Final[dict[str, type[AnswerForm]]] = {
