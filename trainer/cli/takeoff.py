@@ -10,7 +10,8 @@ from typing import Any
 import click
 
 from trainer import takeoff as core
-from trainer.cli.calc import split, whole
+from trainer.calc import report
+from trainer.cli.calc import split
 from trainer.errors import Refusal
 from trainer.languages import LANGUAGES, Text
 
@@ -126,7 +127,7 @@ def as_data(result: core.TakeOff, language: str) -> dict[str, Any]:
 
 def _link(outcome: core.Outcome, language: str) -> dict[str, Any]:
     if outcome.evaluation is not None:
-        return whole(outcome.evaluation, language)
+        return report.as_data(outcome.evaluation, language)
     if outcome.refusal is not None and outcome.field is not None:
         return {"refused": outcome.refusal.in_language(language), "field": outcome.field.name}
     return {"waits_for": outcome.waits_for.name if outcome.waits_for else None}

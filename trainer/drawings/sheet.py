@@ -27,7 +27,7 @@ Point = tuple[float, float]
 _BREAK: Final = re.compile(r"(?<!\bx)(?<!\bft) (?!\d+/\d|(?:in|ft|lb|psi|ksi|gal)(?![a-z])|%|x |\?)")
 
 # Drawn last, above all material, in this order; the rest keeps the order in which it was drawn.
-_ABOVE: Final = ("fine", "dim", "label")
+_ABOVE: Final = ("fine", "dim", "leader", "dot", "ring", "mark", "label")
 _LOOKS: Final = {
     "ink": 'fill="none" stroke="currentColor" stroke-width="1.4" stroke-linejoin="round"',
     "hatch": 'fill="none" stroke="currentColor" stroke-width=".6"',
@@ -40,6 +40,21 @@ _LOOKS: Final = {
     "clay": 'fill="#bbb" stroke="currentColor" stroke-width="1"',
     "void": 'fill="#fff" stroke="currentColor" stroke-width=".8"',
     "steel": 'fill="none" stroke="currentColor"',
+    "bar": 'fill="#fff" stroke="currentColor" stroke-width="1.2"',
+    "mortar": 'fill="#f6f3ea" stroke="currentColor" stroke-width=".8"',
+    "sealant": 'fill="#a33" stroke="currentColor" stroke-width=".8"',
+    "rust": 'fill="none" stroke="#a33" stroke-width="1.7"',
+    "wood": 'fill="#e8d2a4" stroke="currentColor" stroke-width=".8"',
+    "filler": 'fill="#fbf3c9" stroke="currentColor" stroke-width=".8"',
+    "metal": 'fill="#ccd6dd" stroke="currentColor" stroke-width="1"',
+    "water": 'fill="#9cc3e0" stroke="currentColor" stroke-width=".8"',
+    "hollow": 'fill="#f2e0d5" stroke="currentColor" stroke-width=".8"',
+    "hole": 'fill="#111" stroke="none"',
+    "crack": 'fill="none" stroke="currentColor" stroke-width="2" stroke-linejoin="round"',
+    "leader": 'fill="none" stroke="currentColor" stroke-width="1"',
+    "dot": 'fill="currentColor" stroke="#fff" stroke-width=".8"',
+    "ring": 'fill="none" stroke="currentColor" stroke-width="2.6"',
+    "mark": 'fill="#fff" stroke="currentColor" stroke-width="1.4"',
     "label": 'fill="currentColor" stroke="none" font-family="sans-serif" font-size="12"',
 }
 
@@ -195,6 +210,11 @@ class Sheet:
         self.reach(top, bottom)
         return label
 
+    @property
+    def view_box(self) -> str:
+        top, height = self.top - MARGIN, self.bottom - self.top + 2 * MARGIN
+        return f"0 {number(top)} {number(WIDTH)} {number(height)}"
+
     def finish(self, title: str, description: str) -> str:
         """The SVG; its ids come from its content, so that several drawings can stand on one page."""
         ground = [each for each in self.elements if each[0] not in _ABOVE]
@@ -204,10 +224,8 @@ class Sheet:
             for look, group in groupby(ground + above, key=lambda each: each[0])
         )
         key = "d" + hashlib.sha256((title + description + body).encode()).hexdigest()[:10]
-        top, height = self.top - MARGIN, self.bottom - self.top + 2 * MARGIN
         return (
-            f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing" role="img" '
-            f'viewBox="0 {number(top)} {number(WIDTH)} {number(height)}" '
+            f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing" role="img" viewBox="{self.view_box}" '
             f'aria-labelledby="{key}-title {key}-desc">'
             f'<title id="{key}-title">{escape(title)}</title><desc id="{key}-desc">{escape(description)}</desc>'
             f"{body}</svg>"

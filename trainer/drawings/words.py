@@ -43,6 +43,7 @@ NAMES: Final[dict[str, Text]] = {
     "stock_length": Text(en="bars sold", es="varillas que se venden"),
     "bars_needed": Text(en="bars to buy", es="varillas que se compran"),
     "kerf": Text(en="saw cut", es="corte de sierra"),
+    "waste": Text(en="left over", es="sobra"),
     # flue
     "flue_above_wall": Text(en="flue above wall", es="tubo sobre el muro"),
     "base_thickness": Text(en="board", es="tabla"),

@@ -9,6 +9,7 @@ import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any, Final
 
 from trainer.calc import names as calculation_names
@@ -16,6 +17,7 @@ from trainer.calc.sources import SOURCES
 from trainer.errors import ContentError, UnknownName
 from trainer.languages import LANGUAGES, Text
 from trainer.paths import content_dir
+from trainer.questions import faults_file
 from trainer.questions.figures import read_figure
 from trainer.questions.givens_file import read_givens
 from trainer.questions.kinds import KINDS
@@ -70,6 +72,7 @@ def load_bank(path: Path | None = None) -> Bank:
     folder = content_dir("question_bank") if path is None else path
     problems: list[ContentError] = []
     skills = _load_skills(folder, problems)
+    beside = {faults_file.NAME: faults_file.load_faults(folder, problems)}
     questions: dict[str, Question] = {}
     seen: dict[str, str] = {}
     for file in sorted((folder / "questions").rglob("*.toml"), key=lambda file: file.stem):
@@ -80,7 +83,7 @@ def load_bank(path: Path | None = None) -> Bank:
             )
             continue
         seen[file.stem] = relative
-        question = read_question(file.stem, relative, file.read_bytes(), skills, problems)
+        question = read_question(file.stem, relative, file.read_bytes(), skills, problems, beside)
         if question is not None:
             questions[question.id] = question
     return Bank(questions, skills or {}, tuple(problems))
@@ -122,18 +125,24 @@ def _skill(source: Source, id: str, table: Any) -> Skill | None:
 
 
 def read_question(
-    id: str, path: str, content: bytes, skills: Mapping[str, Skill] | None, problems: list[ContentError]
+    id: str,
+    path: str,
+    content: bytes,
+    skills: Mapping[str, Skill] | None,
+    problems: list[ContentError],
+    beside: Mapping[str, Any] = MappingProxyType({}),
 ) -> Question | None:
     """One question file; None, with its mistakes added to `problems`, when there are any.
 
     content: the file's bytes; skills: those a question may name, None when they are not known
+    beside: what the bank's other files hold, by file name
     """
     try:
         text = content.decode()
     except UnicodeDecodeError:
         problems.append(ContentError(path, 0, "the file is not UTF-8 text."))
         return None
-    source = Source(path, text)
+    source = Source(path, text, beside=beside)
     data = source.tables()
     question = _question(source, id, data, hashlib.sha256(content).hexdigest(), skills) if data else None
     if not data and not source.problems:

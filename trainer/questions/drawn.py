@@ -9,12 +9,15 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Any, Final, Literal, NamedTuple
+from typing import TYPE_CHECKING, Any, Final, Literal, NamedTuple
 
 from trainer.calc import Flue
 from trainer.calc.entries import Entry
 from trainer.calc.units import unit_named
 from trainer.languages import Text
+
+if TYPE_CHECKING:
+    from trainer.drawings import Drawing
 
 # Slack for floats at the very edge of a tolerance, relative to the right answer.
 SLACK: Final = 1e-9
@@ -121,6 +124,10 @@ class Body:
     def solved(self) -> tuple[Solved, ...]:
         """The numbers that answer the question; none when no calculation does."""
         return ()
+
+    def drawing(self, language: str, reveal: bool) -> Drawing | None:
+        """The drawing that the kind itself makes; None when it makes none. reveal: the answer may stand on it."""
+        return None
 
     def to_json(self) -> dict[str, Any]:
         """The fields as plain data."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Collection, Mapping
+from types import MappingProxyType
 from typing import Any, Final
 
 from trainer.errors import ContentError
@@ -30,10 +31,14 @@ class Source:
     """A content file's text and problems.
 
     path: relative to its content folder; text: the whole file; first: the line of the file on which `text` starts
+    beside: what other files of the folder hold that this one may build on, by file name
     """
 
-    def __init__(self, path: str, text: str, first: int = 1) -> None:
+    def __init__(
+        self, path: str, text: str, first: int = 1, beside: Mapping[str, Any] = MappingProxyType({})
+    ) -> None:
         self.path = path
+        self.beside = beside
         self.lines = text.splitlines()
         self.first = first
         self.problems: list[ContentError] = []

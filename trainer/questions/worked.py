@@ -28,8 +28,9 @@ def _worked(number: Solved) -> Evaluation:
 
 def figure(draw: Draw, language: str = "en", reveal: bool = False) -> Drawing | None:
     """The drawing of this draw, None when it has none; the answer's values stand on it only when revealed."""
-    if draw.figure is None:
-        return None
+    own: Drawing | None = draw.body.drawing(language, reveal)
+    if own is not None or draw.figure is None:
+        return own
     from trainer import drawings
 
     evaluation = calc.evaluate(draw.figure.calculation, draw.figure.inputs)

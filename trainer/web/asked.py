@@ -11,6 +11,7 @@ from markupsafe import Markup
 
 from trainer.calc import working
 from trainer.calc.typed import query
+from trainer.drawings import Drawing
 from trainer.questions import Draw, Grade, figure, grade, worked
 from trainer.records.queries import AnswerView
 from trainer.web.current import language, shop
@@ -52,12 +53,9 @@ class Asked:
         """Whether the answer is shown as it was read before it counts."""
         return ANSWERING[self.draw.kind].confirms
 
-    def figure(self, reveal: bool = False) -> Markup:
+    def figure(self, reveal: bool = False) -> Drawing | None:
         """The drawing; with the answer's own values on it only when `reveal`."""
-        drawing = figure(self.draw, language(), reveal)
-        return (
-            Markup(drawing.svg) if drawing else Markup()
-        )  # written by trainer.drawings, texts escaped there
+        return figure(self.draw, language(), reveal)
 
     @property
     def right_answer(self) -> str:

@@ -5,6 +5,8 @@ A kind of question has its row in `ANSWERING` and its template in templates/aske
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Any, ClassVar, Final
 
 from wtforms import HiddenField, RadioField, SelectField, StringField
@@ -66,6 +68,33 @@ class OptionForm(AnswerForm):
         self.answer.choices = options(
             (option.letter, option.text.in_language(language())) for option in draw.body.options
         )
+
+
+class FaultsForm(AnswerForm):
+    """The numbers of the faulty places, or none of them.
+
+    seen: what the drawing shows at each place, by its number as text, for whoever cannot see it
+    """
+
+    answer = CheckField(_l("Which places are at fault?"), validators=[needed()])
+    seen: Mapping[str, str] = MappingProxyType({})
+
+    def fit(self, draw: Draw) -> None:
+        marks = draw.body.marks
+        self.answer.choices = options(
+            [
+                *(
+                    (str(mark.number), f"{mark.number}: {mark.name.in_language(language())}")
+                    for mark in marks
+                ),
+                ("none", _("none: all these places are sound")),
+            ]
+        )
+        self.seen = {str(mark.number): mark.seen.in_language(language()) for mark in marks}
+
+    @property
+    def typed(self) -> str:
+        return ", ".join(self.answer.data)
 
 
 class ChoiceForm(OptionForm):
@@ -151,6 +180,7 @@ class OrderForm(AnswerForm):
 ANSWERING: Final[dict[str, type[AnswerForm]]] = {
     "number": NumberForm,
     "choose": ChoiceForm,
+    "faults": FaultsForm,
     "linked": LinkedForm,
     "several": SeveralForm,
     "order": OrderForm,
