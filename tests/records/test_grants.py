@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from trainer.errors import NotAllowed, Refusal, UnknownName
-from trainer.records import grants, people, queries
+from trainer.records import grants, papers, people, queries, quizzes
 from trainer.records.grants import RequirementsUnmet, evidence_hash
 from trainer.records.models import Event, Grant
 
@@ -146,8 +146,32 @@ def test_who_may_suspend_and_why(ready: Any, shop_people: Any) -> None:
 def test_a_quiz_one_assigned_to_oneself_is_no_evidence(shop: Any, shop_people: Any) -> None:
     shop.answer_all(shop_people.trainer, shop.assign(shop_people.trainer, shop_people.trainer).papers[0])
     assert not standing_of(shop, shop_people.trainer).lines[1].met
+    shop.now += timedelta(minutes=5)
     shop.answer_all(shop_people.trainer, shop.assign(shop_people.owner, shop_people.trainer).papers[0])
     assert standing_of(shop, shop_people.trainer).lines[1].met
+
+
+def test_a_paper_failed_later_the_same_day_takes_the_clearance_with_it(ready: Any, shop_people: Any) -> None:
+    ready.grant(shop_people.owner, shop_people.apprentice)
+    ready.now += timedelta(minutes=5)
+    failed = ready.assign(shop_people.trainer, shop_people.apprentice).papers[0]
+    assert standing_of(ready, shop_people.apprentice).cleared
+    ready.answer_all(shop_people.apprentice, failed, right=False)
+    assert standing_of(ready, shop_people.apprentice).state == "lapsed"
+
+
+@pytest.mark.parametrize("opened", [True, False])
+def test_a_paper_taken_back_counts_against_once_it_was_opened(
+    ready: Any, shop_people: Any, opened: bool
+) -> None:
+    ready.grant(shop_people.owner, shop_people.apprentice)
+    ready.now += timedelta(minutes=5)
+    assigned = ready.assign(shop_people.trainer, shop_people.apprentice)
+    with ready.store.write() as session:
+        if opened:
+            papers.open_paper(session, shop_people.apprentice, ready.now, assigned.papers[0])
+        quizzes.close(session, shop_people.trainer, ready.now, assigned.quiz_id)
+    assert standing_of(ready, shop_people.apprentice).cleared is not opened
 
 
 def test_a_failed_sign_off_ends_what_was_passed_before(ready: Any, shop_people: Any) -> None:

@@ -11,7 +11,7 @@ The tool records the employer's decisions and shows what they rest on. It does n
 
 from __future__ import annotations
 
-from trainer.clearance.content import load_clearances, load_rules, load_tasks
+from trainer.clearance.content import load_clearances, load_rules, load_tasks, undemanded
 from trainer.clearance.evidence import (
     AnswerEvidence,
     CertificateEvidence,
@@ -68,4 +68,5 @@ __all__ = [
     "load_tasks",
     "standing",
     "standings",
+    "undemanded",
 ]

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 
 EXACT = 1e-9  # slack for credits added up as floats
 
@@ -52,17 +52,25 @@ class AnswerEvidence:
 
 @dataclass(frozen=True, slots=True)
 class PaperEvidence:
-    """A closed paper: who assigned it, when it was handed in, and every question it asked."""
+    """A closed paper: who assigned it, when it was handed in, and every question it asked.
+
+    moment: which of two papers of one day is the newer; None when it is not known
+    """
 
     paper_id: int
     title: str
     assigned_by: int | None
     handed_in: date | None
     answers: tuple[AnswerEvidence, ...]
+    moment: datetime | None = None
 
     @property
     def skills(self) -> frozenset[str]:
         return frozenset(skill for answer in self.answers for skill in answer.skills)
+
+    def must_pass_on(self, skill: str) -> bool:
+        """Whether it asked a must-pass question on the skill."""
+        return any(answer.must_pass and skill in answer.skills for answer in self.answers)
 
     @property
     def readable(self) -> bool:

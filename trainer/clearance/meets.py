@@ -89,28 +89,43 @@ def quiz_line(need: QuizRequirement, evidence: Evidence, on: date, rules: Rules)
     on_these = [
         paper
         for paper in evidence.papers
-        if paper.handed_in is not None and paper.handed_in <= on and skills and skills <= paper.skills
+        if (paper.handed_in is None or paper.handed_in <= on) and skills and skills <= paper.skills
     ]
-    if not on_these:
+    newest = _newest(on_these)
+    if not newest:
         return unmet(
             need,
             what,
             say("No paper on all of these handed in yet.", "Aún no entrega un examen sobre todo esto."),
         )
-    latest_first = sorted(on_these, key=_handed_in, reverse=True)
-    faults = [(paper, _paper_fault(paper, need, evidence.person_id, on)) for paper in latest_first]
-    for paper, fault in faults:
-        if fault is None:
-            handed_in = _handed_in(paper)
-            by_what = say(
-                "{title}: {score} % on {day}",
-                "{title}: {score} % el {day}",
-                title=paper.title,
-                score=int(paper.score(skills, on) + EXACT),
-                day=handed_in,
-            )
-            return met(need, what, by_what, last_day(handed_in, need.within_days))
-    return unmet(need, what, faults[0][1] or what)
+    for paper in newest:
+        fault = _paper_fault(paper, need, evidence.person_id, on, rules)
+        if fault is not None:
+            return unmet(need, what, fault)
+    paper = newest[0]
+    handed_in = _handed_in(paper)
+    by_what = say(
+        "{title}: {score} % on {day}",
+        "{title}: {score} % el {day}",
+        title=paper.title,
+        score=int(paper.score(skills, on) + EXACT),
+        day=handed_in,
+    )
+    return met(need, what, by_what, last_day(handed_in, need.within_days))
+
+
+def _newest(papers: list[PaperEvidence]) -> list[PaperEvidence]:
+    """Those than which no other is known to be newer: most often one. All of them must count.
+
+    What cannot be put in order may be the newest: a paper without a day, or without its moment on the newest day.
+    """
+    undated = [paper for paper in papers if paper.handed_in is None]
+    if undated or not papers:
+        return undated
+    day = max(_handed_in(paper) for paper in papers)
+    of_day = [paper for paper in papers if paper.handed_in == day]
+    moment = max((paper.moment for paper in of_day if paper.moment is not None), default=None)
+    return [paper for paper in of_day if paper.moment is None or paper.moment == moment]
 
 
 def _handed_in(paper: PaperEvidence) -> date:
@@ -118,9 +133,15 @@ def _handed_in(paper: PaperEvidence) -> date:
     return paper.handed_in
 
 
-def _paper_fault(paper: PaperEvidence, need: QuizRequirement, person_id: int, on: date) -> Text | None:
-    """Why a paper on the right skills does not count, None when it does."""
-    handed_in = _handed_in(paper)
+def _paper_fault(
+    paper: PaperEvidence, need: QuizRequirement, person_id: int, on: date, rules: Rules
+) -> Text | None:
+    """Why the newest paper on the right skills does not count, None when it does."""
+    if paper.handed_in is None:
+        return say(
+            "It cannot be read when a paper was handed in.", "No se puede leer cuándo se entregó un examen."
+        )
+    handed_in = paper.handed_in
     last = last_day(handed_in, need.within_days)
     if last is not None and on > last:
         return say("The last paper ran out on {last}.", "El último examen venció el {last}.", last=last)
@@ -133,6 +154,14 @@ def _paper_fault(paper: PaperEvidence, need: QuizRequirement, person_id: int, on
     if any(change.by_id == person_id for answer in paper.answers for change in answer.changes):
         return say(
             "A paper graded by oneself does not count.", "No cuenta un examen calificado por uno mismo."
+        )
+    unasked = [skill for skill in need.skills if skill in rules.must_pass and not paper.must_pass_on(skill)]
+    if unasked:
+        return say(
+            "The paper of {day} asked no must-pass question on {skills}.",
+            "El examen del {day} no traía preguntas obligatorias sobre {skills}.",
+            day=handed_in,
+            skills=joined(rules.skill_name(skill) for skill in unasked),
         )
     score = paper.score(frozenset(need.skills), on)
     if score < need.score - EXACT:

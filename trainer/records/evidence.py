@@ -9,7 +9,7 @@ from itertools import groupby
 from typing import Any, cast
 from zoneinfo import ZoneInfo
 
-from sqlalchemy import ColumnElement, select, true
+from sqlalchemy import ColumnElement, or_, select, true
 from sqlalchemy.orm import InstrumentedAttribute, Session, aliased
 
 from trainer.clearance import (
@@ -109,13 +109,18 @@ class _Loader:
             .join(PaperQuestion, PaperQuestion.paper_id == Paper.id)
             .outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id)
             .outerjoin(GradeChange, GradeChange.paper_question_id == PaperQuestion.id)
-            .where(Paper.closed_at.is_not(None), self.only(Paper.person_id))
+            # A paper taken back before it was opened was never sat; it says nothing of the person.
+            .where(
+                Paper.closed_at.is_not(None),
+                or_(Paper.closed_how.is_distinct_from("taken back"), Paper.opened_at.is_not(None)),
+                self.only(Paper.person_id),
+            )
             .order_by(Paper.id, PaperQuestion.id, GradeChange.id)
         )
         found: dict[int, list[PaperEvidence]] = defaultdict(list)
         for (person, paper, title, by_id, closed_at), on_paper in groupby(rows, key=_of_paper):
             day = self.day(closed_at)
-            found[person].append(PaperEvidence(paper, title, by_id, day, self._answers(on_paper)))
+            found[person].append(PaperEvidence(paper, title, by_id, day, self._answers(on_paper), closed_at))
         return found
 
     def _answers(self, rows: Iterable[Any]) -> tuple[AnswerEvidence, ...]:

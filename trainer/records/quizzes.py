@@ -100,7 +100,7 @@ def assign(
     takers = [active_person_of(session, person_id) for person_id in dict.fromkeys(people)]
     seed = secrets.randbits(SEED_BITS) if seed is None else seed
     source = random.Random(seed)
-    asked = _choose(bank, questions, skills or {}, source, skill_names or {})
+    asked = choose(bank, questions, skills or {}, source, skill_names or {})
     spec = {
         "questions": list(questions),
         "skills": dict(skills or {}),
@@ -183,13 +183,18 @@ def _check_terms(pass_mark: int, due: datetime | None, now: datetime) -> None:
         raise Refusal(Text(en="The due time lies in the past.", es="La fecha de entrega ya pasó."))
 
 
-def _choose(
+def choose(
     bank: Mapping[str, Askable],
     questions: Sequence[str],
     skills: Mapping[str, int],
     source: random.Random,
     names: Mapping[str, Text],
 ) -> list[Askable]:
+    """The questions of a paper, in order; arguments as `assign` has them.
+
+    A skill gets its must-pass questions first, so one of them is on the paper when it has any: either free, or
+    taken before by another skill.
+    """
     chosen: dict[str, Askable] = {}
     for question in questions:
         if question not in bank:

@@ -11,8 +11,8 @@ from typing import cast
 from flask import Flask, current_app
 from werkzeug.local import LocalProxy
 
-from trainer.clearance import LessonRef, Rules, load_rules
-from trainer.lessons import Library, Renderer, Urls, load_lessons
+from trainer.clearance import Rules
+from trainer.lessons import Library, Renderer, Urls, load_lessons, shop_rules
 from trainer.questions import Bank, load_bank
 
 CONTENT = "trainer.content"
@@ -39,11 +39,9 @@ def load_content() -> Content:
     """
     bank = load_bank()
     library = load_lessons()
-    lessons = {id: LessonRef(id, library.lesson(id).version, library.title(id)) for id in library.ids}
-    skills = {id: skill.name for id, skill in bank.skills.items()}
     # The addresses are those of views/lessons.py and views/practice.py; a test follows every link of every lesson.
     renderer = Renderer(library, bank, Urls("/lessons/{}".format, "/practice/{}".format))
-    return Content(bank, library, renderer, load_rules(lessons=lessons, skills=skills))
+    return Content(bank, library, renderer, shop_rules(bank, library))
 
 
 def supply(app: Flask) -> None:
