@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from trainer.clearance import (
+    AbsenceEvidence,
     AnswerEvidence,
     CertificateEvidence,
     CertificateRequirement,
@@ -476,10 +477,46 @@ def test_suspension(change: dict[str, Any], suspended: bool) -> None:
 
 
 def test_a_deactivated_person_is_not_cleared_from_that_day() -> None:
-    evidence = Evidence(ME, READ, grants=(grant(since=ON - 9 * DAY),), left=ON)
+    evidence = Evidence(ME, READ, grants=(grant(since=ON - 9 * DAY),), absences=(AbsenceEvidence(ON),))
     assert standing(ME, "roof", evidence, ON - DAY, rules_for(LESSON)).cleared
     found = standing(ME, "roof", evidence, ON, rules_for(LESSON))
     assert (found.cleared, found.state) == (False, "lapsed")
+
+
+@pytest.mark.parametrize(
+    ("absence", "since", "moment", "cleared"),
+    [
+        (AbsenceEvidence(ON - 5 * DAY, ON - 3 * DAY), ON - 9 * DAY, None, False),
+        (AbsenceEvidence(ON - 5 * DAY, ON - 3 * DAY), ON - 4 * DAY, None, False),
+        (AbsenceEvidence(ON - 5 * DAY, ON - 3 * DAY), ON - 2 * DAY, None, True),
+        (AbsenceEvidence(ON - 5 * DAY, ON, NOON), ON, MORNING, False),
+        (AbsenceEvidence(ON - 5 * DAY, ON, MORNING), ON, NOON, True),
+        (AbsenceEvidence(ON - 5 * DAY, ON, MORNING), ON, None, False),
+        (AbsenceEvidence(ON - 5 * DAY, ON), ON, NOON, False),
+        (AbsenceEvidence(ON - 5 * DAY, ON + DAY), ON - 9 * DAY, None, False),
+        (AbsenceEvidence(ON + DAY), ON - 9 * DAY, None, True),
+        (AbsenceEvidence(None, ON - 3 * DAY), ON - 2 * DAY, None, False),
+        (AbsenceEvidence(ON - 3 * DAY, ON - 5 * DAY), ON - 2 * DAY, None, False),
+    ],
+    ids=[
+        "granted before",
+        "granted while away",
+        "granted again",
+        "before the return of that day",
+        "after the return of that day",
+        "moment of the grant not known",
+        "moment of the return not known",
+        "still away",
+        "leaves tomorrow",
+        "no day of leaving",
+        "back before leaving",
+    ],
+)
+def test_after_an_absence_it_takes_a_new_grant(
+    absence: AbsenceEvidence, since: date, moment: datetime | None, cleared: bool
+) -> None:
+    evidence = Evidence(ME, READ, grants=(grant(since=since, moment=moment),), absences=(absence,))
+    assert standing(ME, "roof", evidence, ON, rules_for(LESSON)).cleared is cleared
 
 
 def test_another_clearance_must_be_granted_and_lends_its_end() -> None:

@@ -13,6 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from trainer.clearance import (
+    AbsenceEvidence,
     AnswerEvidence,
     CertificateEvidence,
     CertificateRequirement,
@@ -115,7 +116,9 @@ GRANTS = st.builds(
     st.just("Olive"),
     MAYBE_DAYS,
     MAYBE_DAYS,
+    MOMENTS,
 )
+ABSENCES = st.builds(AbsenceEvidence, MAYBE_DAYS, MAYBE_DAYS, MOMENTS)
 SUSPENSIONS = st.builds(
     SuspensionEvidence, st.just(1), NAMES, st.just("Theo"), MAYBE_DAYS, st.just("near miss"), WHO, MAYBE_DAYS
 )
@@ -153,7 +156,7 @@ RANDOM = st.builds(
     many(CERTIFICATES, 2),
     many(GRANTS, 4),
     st.one_of(st.just(()), st.just(()), many(SUSPENSIONS, 2)),
-    st.one_of(st.none(), st.none(), st.none(), DAYS),
+    st.one_of(st.just(()), st.just(()), st.just(()), many(ABSENCES, 2)),
 )
 
 
@@ -182,13 +185,13 @@ def histories(make: st.DrawFn) -> Evidence:
         certificates=(CertificateEvidence(2, "first aid", "a college", day, None, True), *found.certificates),
         grants=(
             *(
-                GrantEvidence(n, name, 2, 3, "Olive", day, None)
+                GrantEvidence(n, name, 2, 3, "Olive", day, None, make(MOMENTS))
                 for n, name in enumerate(RULES.clearances, start=100)
             ),
             *found.grants,
         ),
         suspensions=make(st.sampled_from([(), (), found.suspensions])),
-        left=make(st.sampled_from([None, None, found.left])),
+        absences=make(st.sampled_from([(), found.absences])),
     )
 
 
@@ -275,6 +278,9 @@ def cleared_by_judge(name: str, evidence: Evidence, on: date) -> bool:
         else counts(need, evidence, on)
         for need in RULES.clearances[name].requires
     )
+    begun = [a for a in evidence.absences if a.left is None or a.left <= on]
+    back = [a for a in begun if a.left and a.back and a.left <= a.back <= on]
+    here = len(back) == len(begun)
     granted = any(
         g.clearance == name
         and g.version == 2
@@ -282,6 +288,11 @@ def cleared_by_judge(name: str, evidence: Evidence, on: date) -> bool:
         and g.since
         and g.since <= on
         and (g.until is None or on <= g.until)
+        and all(
+            a.back
+            and (a.back < g.since or (a.back == g.since and a.moment and g.moment and a.moment <= g.moment))
+            for a in back
+        )
         for g in evidence.grants
     )
     suspended = any(
@@ -292,7 +303,6 @@ def cleared_by_judge(name: str, evidence: Evidence, on: date) -> bool:
         )
         for s in evidence.suspensions
     )
-    here = evidence.left is None or on < evidence.left
     return requirements and granted and not suspended and here
 
 
@@ -353,7 +363,11 @@ def known_by(evidence: Evidence, on: date) -> Evidence:
             for one in evidence.suspensions
             if before(one.since)
         ),
-        evidence.left if evidence.left and before(evidence.left) else None,
+        tuple(
+            one if before(one.back) else replace(one, back=None, moment=None)
+            for one in evidence.absences
+            if before(one.left)
+        ),
     )
 
 

@@ -201,6 +201,40 @@ def test_a_grade_changed_later_takes_the_clearance_with_it_from_that_day(
     assert cleared == [True, True, False, False]
 
 
+def test_a_grant_from_before_leaving_does_not_hold_after_the_return(ready: Any, shop_people: Any) -> None:
+    ana, owner = shop_people.apprentice, shop_people.owner
+    ready.grant(owner, ana)
+    ready.now += timedelta(days=2)
+    with ready.store.write() as session:
+        people.deactivate(session, owner, ready.now, ana.id)
+    ready.now += timedelta(days=2)
+    with ready.store.write() as session:
+        people.reactivate(session, owner, ready.now, ana.id)
+    cleared = [standing_of(ready, ana, ON + timedelta(days=n)).cleared for n in range(6)]
+    assert cleared == [True, True, False, False, False, False]
+    assert standing_of(ready, ana, ON + timedelta(days=4)).state == "ready to grant"
+    ready.now += timedelta(minutes=5)
+    ready.grant(owner, ana)
+    cleared = [standing_of(ready, ana, ON + timedelta(days=n)).cleared for n in range(6)]
+    assert cleared == [True, True, False, False, True, True]
+
+
+def test_a_board_of_a_past_day_lists_who_was_active_then(ready: Any, shop_people: Any) -> None:
+    ana, owner = shop_people.apprentice, shop_people.owner
+    with ready.store.write() as session:
+        people.add_person(session, owner, ready.now, name="New Hand", sign_in="new", roles=["apprentice"])
+        people.deactivate(session, owner, ready.now + timedelta(days=2), ana.id)
+        people.reactivate(session, owner, ready.now + timedelta(days=4), ana.id)
+        people.deactivate(session, owner, ready.now + timedelta(days=6), ana.id)
+    listed = []
+    with ready.store.read() as session:
+        for days in range(-1, 8):
+            board = queries.board(session, owner, ON + timedelta(days=days), ready.rules)
+            listed.append({row.person.name for row in board.rows} & {"Ana Abel", "New Hand"})
+    both_of, hand = {"Ana Abel", "New Hand"}, {"New Hand"}
+    assert listed == [{"Ana Abel"}, both_of, both_of, hand, hand, both_of, both_of, hand, hand]
+
+
 def test_a_deactivated_person_leaves_the_board_and_is_granted_nothing(ready: Any, shop_people: Any) -> None:
     with ready.store.write() as session:
         people.deactivate(session, shop_people.owner, ready.now, shop_people.apprentice.id)

@@ -60,9 +60,17 @@ def test_a_grant_shows_on_the_board_until_its_evidence_runs_out(sign_in, people,
     assert "as far as is known today" in after.text
 
 
-def test_a_day_before_the_evidence_shows_what_stood_then(sign_in, people, granted):
-    page = sign_in(people.owner).get("/board", on="2026-11-24")
+def test_a_day_before_the_evidence_shows_what_stood_then(sign_in, people, acts, where, clock):
+    clock.now += timedelta(days=2)
+    acts.make_ready(people.apprentice)
+    assert "Granted." in sign_in(people.owner).submit(where, {}, form="/grant").text
+    page = sign_in(people.owner).get("/board", on="2026-11-26")
     assert cells(page, "Luis Barrera")["On the ground"] == "– not cleared" and "as it stood then" in page.text
+
+
+def test_a_day_before_anyone_came_lists_nobody(sign_in, people):
+    page = sign_in(people.owner).get("/board", on="2026-11-24")
+    assert page.status == 200 and not page.soup.select("table.board tbody tr")
 
 
 def test_a_cell_leads_to_the_standing_on_the_same_day(sign_in, people, granted):

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from trainer.clearance.content import load_clearances, load_rules, load_tasks, undemanded
 from trainer.clearance.evidence import (
+    AbsenceEvidence,
     AnswerEvidence,
     CertificateEvidence,
     Evidence,
@@ -41,6 +42,7 @@ from trainer.clearance.words import STATES
 
 __all__ = [
     "STATES",
+    "AbsenceEvidence",
     "AnswerEvidence",
     "CertificateEvidence",
     "CertificateRequirement",

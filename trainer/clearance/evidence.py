@@ -120,7 +120,10 @@ class CertificateEvidence:
 
 @dataclass(frozen=True, slots=True)
 class GrantEvidence:
-    """The owner's leave. until: the last good day, None when nothing it rested on runs out."""
+    """The owner's leave. until: the last good day, None when nothing it rested on runs out.
+
+    moment: whether it came before or after a return of the same day; None when it is not known
+    """
 
     id: int
     clearance: str
@@ -129,6 +132,7 @@ class GrantEvidence:
     by: str
     since: date | None
     until: date | None
+    moment: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,8 +149,29 @@ class SuspensionEvidence:
 
 
 @dataclass(frozen=True, slots=True)
+class AbsenceEvidence:
+    """A time during which the person was deactivated. back: the day of their return, at `moment`; None while away."""
+
+    left: date | None
+    back: date | None = None
+    moment: datetime | None = None
+
+    def begun(self, on: date) -> bool:
+        return self.left is None or self.left <= on
+
+    def over(self, on: date) -> bool:
+        return self.left is not None and self.back is not None and self.left <= self.back <= on
+
+    def ended_before(self, grant: GrantEvidence) -> bool:
+        """Whether the grant was surely given after the return."""
+        if self.back is None or grant.since is None or grant.since != self.back:
+            return self.back is not None and grant.since is not None and grant.since > self.back
+        return self.moment is not None and grant.moment is not None and self.moment <= grant.moment
+
+
+@dataclass(frozen=True, slots=True)
 class Evidence:
-    """Everything known of one person. left: the day they were deactivated, None while they are active."""
+    """Everything known of one person."""
 
     person_id: int
     readings: tuple[ReadingEvidence, ...] = ()
@@ -155,4 +180,8 @@ class Evidence:
     certificates: tuple[CertificateEvidence, ...] = ()
     grants: tuple[GrantEvidence, ...] = ()
     suspensions: tuple[SuspensionEvidence, ...] = ()
-    left: date | None = None
+    absences: tuple[AbsenceEvidence, ...] = ()
+
+    def away(self, on: date) -> bool:
+        """Whether the person was deactivated at the end of that day."""
+        return any(absence.begun(on) and not absence.over(on) for absence in self.absences)

@@ -41,7 +41,7 @@ class Standing:
 
     state: a key of `trainer.clearance.STATES`
     until: the last good day when cleared, or when it would be granted now; None when nothing runs out
-    left: whether the person was deactivated by that date
+    left: whether the person was deactivated on that date
     """
 
     person_id: int
@@ -154,7 +154,7 @@ def _standing(clearance: str, day: _Day) -> Standing:
     requirements_met = bool(lines) and all(line.met for line in lines)
     grant = _grant_in_force(rule, evidence, on) if rule else None
     suspension = _suspension_in_force(clearance, evidence, on)
-    left = evidence.left is not None and evidence.left <= on
+    left = evidence.away(on)
     cleared = requirements_met and grant is not None and suspension is None and not left
     ends = [line.until for line in lines] + ([grant.until] if grant else [])
     until = min((last for last in ends if last is not None), default=None)
@@ -194,7 +194,10 @@ def _line(need: Requirement, day: _Day) -> Line:
 
 
 def _grant_in_force(rule: Clearance, evidence: Evidence, on: date) -> GrantEvidence | None:
-    """The grant that lasts longest of those in force; one given by the person themselves never is."""
+    """The grant that lasts longest of those in force.
+
+    One given by the person themselves never is, nor one from before they left: after a return it takes a new one.
+    """
     held = [
         grant
         for grant in evidence.grants
@@ -205,6 +208,11 @@ def _grant_in_force(rule: Clearance, evidence: Evidence, on: date) -> GrantEvide
         and grant.since is not None
         and grant.since <= on
         and (grant.until is None or on <= grant.until)
+        and all(
+            absence.over(on) and absence.ended_before(grant)
+            for absence in evidence.absences
+            if absence.begun(on)
+        )
     ]
     return max(held, key=lambda grant: (grant.until or date.max, grant.id), default=None)
 

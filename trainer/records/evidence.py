@@ -13,6 +13,7 @@ from sqlalchemy import ColumnElement, or_, select, true
 from sqlalchemy.orm import InstrumentedAttribute, Session, aliased
 
 from trainer.clearance import (
+    AbsenceEvidence,
     AnswerEvidence,
     Evidence,
     GradeChangeEvidence,
@@ -23,6 +24,7 @@ from trainer.clearance import (
     SuspensionEvidence,
 )
 from trainer.records.models import (
+    Absence,
     Answer,
     GradeChange,
     Grant,
@@ -56,9 +58,9 @@ def all_evidence(session: Session, person_id: int | None = None) -> Mapping[int,
             (),
             tuple(grants[person]),
             tuple(suspensions[person]),
-            load.day(left) if left else None,
+            tuple(absences),
         )
-        for person, left in session.execute(select(Person.id, Person.left_at).where(load.only(Person.id)))
+        for person, absences in load.people().items()
     }
 
 
@@ -177,6 +179,7 @@ class _Loader:
                 Person.name,
                 Grant.since,
                 Grant.until,
+                Grant.at,
             )
             .join(Person, Person.id == Grant.by_id)
             .where(self.only(Grant.person_id))
@@ -206,6 +209,21 @@ class _Loader:
         )
         for person, *rest in rows:
             found[person].append(SuspensionEvidence(*cast(tuple[Any, ...], rest)))
+        return found
+
+    def people(self) -> dict[int, list[AbsenceEvidence]]:
+        """Everyone there is, with their absences."""
+        found: dict[int, list[AbsenceEvidence]] = defaultdict(list)
+        rows = self.session.execute(
+            select(Person.id, Absence.left_at, Absence.back_at)
+            .outerjoin(Absence, Absence.person_id == Person.id)
+            .where(self.only(Person.id))
+            .order_by(Absence.id)
+        )
+        for person, left, back in rows:
+            absences = found[person]
+            if left is not None:
+                absences.append(AbsenceEvidence(self.day(left), self.day(back) if back else None, back))
         return found
 
 

@@ -25,7 +25,7 @@ from trainer.records.actors import (
     need_owner,
     person_of,
 )
-from trainer.records.models import EntryCode, Person, PersonRole, Shop, StandardRevision
+from trainer.records.models import Absence, EntryCode, Person, PersonRole, Shop, StandardRevision
 from trainer.records.passwords import keyed_hash, plain_code
 from trainer.records.passwords import new_code as made_code
 from trainer.records.shop import SHOP_NAME, zone_of
@@ -181,13 +181,14 @@ def deactivate(session: Session, actor: Actor, now: datetime, person_id: int) ->
         return
     _keep_an_owner(session, person)
     person.left_at = now
+    session.add(Absence(person_id=person.id, left_at=now, back_at=None))
     _reset(person)
     _end_codes(session, now, person)
     history.append(session, now, kind="person deactivated", actor_id=actor.id, person_id=person.id)
 
 
 def reactivate(session: Session, actor: Actor, now: datetime, person_id: int) -> str:
-    """Let a deactivated person back, with a new one-time code."""
+    """Let a deactivated person back, with a new one-time code. Clearances must be granted again."""
     need_owner(actor)
     person = person_of(session, person_id)
     if person.active:
@@ -195,6 +196,9 @@ def reactivate(session: Session, actor: Actor, now: datetime, person_id: int) ->
             Text(en="%(name)s is active.", es="La cuenta de %(name)s está activa."), name=person.name
         )
     person.left_at = None
+    session.execute(
+        update(Absence).where(Absence.person_id == person.id, Absence.back_at.is_(None)).values(back_at=now)
+    )
     history.append(session, now, kind="person reactivated", actor_id=actor.id, person_id=person.id)
     return _give_code(session, now, person)
 
