@@ -26,8 +26,10 @@ from sqlalchemy import (
     column,
     delete,
     select,
-    table as plain_table,
     text,
+)
+from sqlalchemy import (
+    table as plain_table,
 )
 from sqlalchemy.dialects import postgresql
 from sqlalchemy.orm import Session, configure_mappers
