@@ -34,9 +34,13 @@ def suspend(shop: Any, by: Any, who: Any, reason: str = "near miss", clearance: 
         )
 
 
-def lift(shop: Any, by: Any, number: int, reason: str = "trained again") -> None:
+def lift(
+    shop: Any, by: Any, who: Any, number: int, reason: str = "trained again", clearance: str = "ladder"
+) -> None:
     with shop.store.write() as session:
-        grants.lift(session, by, shop.now, suspension_id=number, reason=reason)
+        grants.lift(
+            session, by, shop.now, person_id=who.id, clearance=clearance, suspension_id=number, reason=reason
+        )
 
 
 def test_ready_is_not_cleared_and_granted_is(ready: Any, shop_people: Any) -> None:
@@ -115,21 +119,32 @@ def test_a_suspension_holds_at_once_until_an_owner_lifts_it(ready: Any, shop_peo
     with pytest.raises(RequirementsUnmet, match="Suspended by Theo Tran since 25 Nov 2026: near miss"):
         ready.grant(shop_people.owner, ana)
     with pytest.raises(NotAllowed):
-        lift(ready, shop_people.trainer, number)
+        lift(ready, shop_people.trainer, ana, number)
     with pytest.raises(Refusal, match="reason is missing"):
-        lift(ready, shop_people.owner, number, " ")
+        lift(ready, shop_people.owner, ana, number, " ")
     ready.now += timedelta(days=3)
-    lift(ready, shop_people.owner, number)
+    lift(ready, shop_people.owner, ana, number)
     with pytest.raises(Refusal, match="lifted already"):
-        lift(ready, shop_people.owner, number)
+        lift(ready, shop_people.owner, ana, number)
     days = [standing_of(ready, ana, ON + timedelta(days=n)).cleared for n in range(5)]
     assert days == [False, False, False, True, True]
+
+
+def test_a_suspension_is_lifted_only_for_its_own_person_and_clearance(ready: Any, shop_people: Any) -> None:
+    ana, owner = shop_people.apprentice, shop_people.owner
+    number = suspend(ready, shop_people.trainer, ana)
+    for who, clearance in ((shop_people.other, "ladder"), (ana, "roof"), (ana, "nothing")):
+        with pytest.raises(UnknownName, match="no such suspension"):
+            lift(ready, owner, who, number, clearance=clearance)
+    assert standing_of(ready, ana).state == "suspended"
+    lift(ready, owner, ana, number)
+    assert standing_of(ready, ana).state == "ready to grant"
 
 
 def test_nobody_lifts_their_own_suspension(ready: Any, shop_people: Any) -> None:
     number = suspend(ready, shop_people.trainer, shop_people.owner)
     with pytest.raises(NotAllowed):
-        lift(ready, shop_people.owner, number)
+        lift(ready, shop_people.owner, shop_people.owner, number)
 
 
 def test_who_may_suspend_and_why(ready: Any, shop_people: Any) -> None:
@@ -140,7 +155,7 @@ def test_who_may_suspend_and_why(ready: Any, shop_people: Any) -> None:
     with pytest.raises(UnknownName, match="no clearance 'moon'"):
         suspend(ready, shop_people.trainer, shop_people.apprentice, clearance="moon")
     with pytest.raises(UnknownName, match="no such suspension"):
-        lift(ready, shop_people.owner, 99)
+        lift(ready, shop_people.owner, shop_people.apprentice, 99)
 
 
 def test_a_quiz_one_assigned_to_oneself_is_no_evidence(shop: Any, shop_people: Any) -> None:

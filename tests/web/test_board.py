@@ -199,6 +199,17 @@ def test_the_owner_lifts_with_a_reason(sign_in, people, granted, where):
     assert cells(owner.get("/board"), "Luis Barrera")["On the ground"].startswith("✓ cleared")
 
 
+def test_a_suspension_is_lifted_only_under_its_own_address(sign_in, people, granted, where):
+    owner = sign_in(people.owner)
+    owner.submit(where, {"prompt": "other", "reason": "Near miss."}, form="/suspend")
+    for other in (
+        f"/board/{people.trainer.id}/{GROUND}",
+        f"/board/{people.apprentice.id}/ladder-and-staging",
+    ):
+        assert owner.post(f"{other}/lift/1", {"reason": "Trained again."}).status == 404
+    assert cells(owner.get("/board"), "Luis Barrera")["On the ground"] == "‖ suspended"
+
+
 def test_unknown_people_and_clearances_are_404(sign_in, people):
     owner = sign_in(people.owner)
     assert owner.get(f"/board/{people.apprentice.id}/the-moon").status == 404

@@ -25,6 +25,7 @@ from trainer.records.actors import (
     need_owner,
     person_of,
 )
+from trainer.records.fingerprints import fingerprint
 from trainer.records.models import Absence, EntryCode, Person, PersonRole, Shop, StandardRevision
 from trainer.records.passwords import keyed_hash, plain_code
 from trainer.records.passwords import new_code as made_code
@@ -79,8 +80,17 @@ def set_up_shop(
         created_at=now,
     )
     session.add(shop)
-    session.add(StandardRevision(values=dict(DEFAULT_SHOP), by_id=None, at=now))
-    history.append(session, now, kind="shop set up", actor_id=None, name=shop.name, zone=shop.zone)
+    standard = dict(DEFAULT_SHOP)
+    session.add(StandardRevision(values=standard, by_id=None, at=now))
+    history.append(
+        session,
+        now,
+        kind="shop set up",
+        actor_id=None,
+        name=shop.name,
+        zone=shop.zone,
+        standard_hash=fingerprint(standard),
+    )
     return _add(session, now, None, owner_name, owner_sign_in, [OWNER], owner_language or language)
 
 

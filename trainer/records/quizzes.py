@@ -17,7 +17,9 @@ from trainer.errors import Refusal, UnknownName
 from trainer.languages import Text
 from trainer.records import history
 from trainer.records.actors import Actor, active_person_of, checked_text, need_reviewer
+from trainer.records.fingerprints import of_question
 from trainer.records.models import Paper, PaperQuestion, Quiz
+from trainer.records.papers import score_at_hand_in
 from trainer.records.shop import the_shop
 
 TITLE = Text(en="The quiz's title", es="el título del examen")
@@ -134,6 +136,7 @@ def assign(
             pass_mark=pass_mark,
             due=due,
             questions=[[row.question, row.version, row.hash, row.seed] for row in paper.questions],
+            frozen=[of_question(row.skills, row.must_pass, row.draw) for row in paper.questions],
         )
     return Assigned(quiz.id, tuple(paper.id for paper in papers), repeated=False)
 
@@ -158,6 +161,7 @@ def close(session: Session, actor: Actor, now: datetime, quiz_id: int) -> None:
             actor_id=actor.id,
             person_id=paper.person_id,
             paper=paper.id,
+            score=score_at_hand_in(session, paper.id),
         )
 
 

@@ -71,7 +71,15 @@ def lift(person_id: int, clearance: str, suspension_id: int) -> str | Response:
     form = LiftForm()
     if form.validate_on_submit():
         with store.write() as writing:
-            grants.lift(writing, person(), now(), suspension_id=suspension_id, reason=form.reason.data)
+            grants.lift(
+                writing,
+                person(),
+                now(),
+                person_id=person_id,
+                clearance=clearance,
+                suspension_id=suspension_id,
+                reason=form.reason.data,
+            )
         return _done(_("The suspension is lifted."), person_id, clearance)
     return _show(person_id, clearance, lifting=form)
 
