@@ -65,31 +65,12 @@ class PaperEvidence:
     moment: datetime | None = None
 
     @property
-    def skills(self) -> frozenset[str]:
-        return frozenset(skill for answer in self.answers for skill in answer.skills)
-
-    def must_pass_on(self, skill: str) -> bool:
-        """Whether it asked a must-pass question on the skill."""
-        return any(answer.must_pass and skill in answer.skills for answer in self.answers)
-
-    @property
     def readable(self) -> bool:
         """Whether every credit, first or changed, is a number from 0 to 1 and every change has a day."""
         credits = [answer.credit for answer in self.answers]
         credits += [change.credit for answer in self.answers for change in answer.changes]
         dated = all(change.on is not None for answer in self.answers for change in answer.changes)
         return dated and all(math.isfinite(credit) and 0.0 <= credit <= 1.0 for credit in credits)
-
-    def score(self, skills: frozenset[str], on: date) -> float:
-        """The lower of the score of the whole paper and of its questions on `skills` [percent].
-
-        Strong answers on other skills must not carry weak ones on these.
-        """
-        whole = [answer.grade(on)[0] for answer in self.answers]
-        named = [answer.grade(on)[0] for answer in self.answers if skills.intersection(answer.skills)]
-        if not whole or not named:
-            return 0.0
-        return 100.0 * min(sum(whole) / len(whole), sum(named) / len(named))
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from trainer.clearance.evidence import EXACT, Evidence, PaperEvidence, SignOffEvidence
+from trainer.clearance.evidence import EXACT, Evidence, SignOffEvidence
 from trainer.clearance.requirements import (
     CertificateRequirement,
     ClearanceRequirement,
@@ -16,6 +16,7 @@ from trainer.clearance.requirements import (
     Rules,
     SignOffRequirement,
 )
+from trainer.clearance.sat import SatPaper
 from trainer.clearance.words import joined, say, until, within
 from trainer.languages import Text
 
@@ -44,6 +45,14 @@ def last_day(start: date, days: int | None) -> date | None:
         return start + timedelta(days=days)
     except OverflowError:
         return date.max
+
+
+def first_day(on: date, days: int | None) -> date:
+    """The first day of which what happened still counts on `on`."""
+    try:
+        return date.min if days is None else on - timedelta(days=days)
+    except OverflowError:
+        return date.min
 
 
 def unmet(requirement: Requirement, what: Text, reason: Text) -> Line:
@@ -77,7 +86,8 @@ def lesson_line(need: LessonRequirement, evidence: Evidence, on: date, rules: Ru
     return unmet(need, what, say("Not read yet.", "Aún no se ha leído."))
 
 
-def quiz_line(need: QuizRequirement, evidence: Evidence, on: date, rules: Rules) -> Line:
+def quiz_line(need: QuizRequirement, papers: Sequence[SatPaper], person_id: int, rules: Rules) -> Line:
+    """papers: everything the person handed in by the day, as it stood on it."""
     skills = frozenset(need.skills)
     what = say(
         "Quiz of {score} % or more on {skills}{within}",
@@ -86,66 +96,58 @@ def quiz_line(need: QuizRequirement, evidence: Evidence, on: date, rules: Rules)
         skills=joined(rules.skill_name(skill) for skill in need.skills),
         within=within(need.within_days),
     )
-    on_these = [
-        paper
-        for paper in evidence.papers
-        if (paper.handed_in is None or paper.handed_in <= on) and skills and skills <= paper.skills
-    ]
-    newest = _newest(on_these)
+    newest = _newest([sat for sat in papers if skills and skills <= sat.skills])
     if not newest:
         return unmet(
             need,
             what,
             say("No paper on all of these handed in yet.", "Aún no entrega un examen sobre todo esto."),
         )
-    for paper in newest:
-        fault = _paper_fault(paper, need, evidence.person_id, on, rules)
+    for sat in newest:
+        fault = _paper_fault(sat, need, person_id, rules)
         if fault is not None:
             return unmet(need, what, fault)
-    paper = newest[0]
-    handed_in = _handed_in(paper)
+    handed_in = _handed_in(newest[0])
     by_what = say(
         "{title}: {score} % on {day}",
         "{title}: {score} % el {day}",
-        title=paper.title,
-        score=int(paper.score(skills, on) + EXACT),
+        title=newest[0].paper.title,
+        score=int(newest[0].score(skills) + EXACT),
         day=handed_in,
     )
     return met(need, what, by_what, last_day(handed_in, need.within_days))
 
 
-def _newest(papers: list[PaperEvidence]) -> list[PaperEvidence]:
+def _newest(papers: list[SatPaper]) -> list[SatPaper]:
     """Those than which no other is known to be newer: most often one. All of them must count.
 
     What cannot be put in order may be the newest: a paper without a day, or without its moment on the newest day.
     """
-    undated = [paper for paper in papers if paper.handed_in is None]
+    undated = [sat for sat in papers if sat.paper.handed_in is None]
     if undated or not papers:
         return undated
-    day = max(_handed_in(paper) for paper in papers)
-    of_day = [paper for paper in papers if paper.handed_in == day]
-    moment = max((paper.moment for paper in of_day if paper.moment is not None), default=None)
-    return [paper for paper in of_day if paper.moment is None or paper.moment == moment]
+    day = max(map(_handed_in, papers))
+    of_day = [sat for sat in papers if sat.paper.handed_in == day]
+    moment = max((sat.paper.moment for sat in of_day if sat.paper.moment is not None), default=None)
+    return [sat for sat in of_day if sat.paper.moment is None or sat.paper.moment == moment]
 
 
-def _handed_in(paper: PaperEvidence) -> date:
-    assert paper.handed_in is not None
-    return paper.handed_in
+def _handed_in(sat: SatPaper) -> date:
+    assert sat.paper.handed_in is not None
+    return sat.paper.handed_in
 
 
-def _paper_fault(
-    paper: PaperEvidence, need: QuizRequirement, person_id: int, on: date, rules: Rules
-) -> Text | None:
+def _paper_fault(sat: SatPaper, need: QuizRequirement, person_id: int, rules: Rules) -> Text | None:
     """Why the newest paper on the right skills does not count, None when it does."""
+    paper = sat.paper
     if paper.handed_in is None:
         return say(
             "It cannot be read when a paper was handed in.", "No se puede leer cuándo se entregó un examen."
         )
-    handed_in = paper.handed_in
-    last = last_day(handed_in, need.within_days)
-    if last is not None and on > last:
+    last = last_day(paper.handed_in, need.within_days)
+    if last is not None and sat.on > last:
         return say("The last paper ran out on {last}.", "El último examen venció el {last}.", last=last)
-    if not paper.readable:
+    if not sat.readable:
         return say("The paper's grades cannot be read.", "No se pueden leer las calificaciones del examen.")
     if paper.assigned_by is None or paper.assigned_by == person_id:
         return say(
@@ -155,33 +157,36 @@ def _paper_fault(
         return say(
             "A paper graded by oneself does not count.", "No cuenta un examen calificado por uno mismo."
         )
-    unasked = [skill for skill in need.skills if skill in rules.must_pass and not paper.must_pass_on(skill)]
+    unasked = [skill for skill in need.skills if skill in rules.must_pass and skill not in sat.must_pass]
     if unasked:
         return say(
             "The paper of {day} asked no must-pass question on {skills}.",
             "El examen del {day} no traía preguntas obligatorias sobre {skills}.",
-            day=handed_in,
+            day=paper.handed_in,
             skills=joined(rules.skill_name(skill) for skill in unasked),
         )
-    score = paper.score(frozenset(need.skills), on)
+    score = sat.score(frozenset(need.skills))
     if score < need.score - EXACT:
         return say(
             "{score} % on {day}; {mark} % is needed.",
             "{score} % el {day}; se necesita {mark} %.",
             score=int(score + EXACT),
-            day=handed_in,
+            day=paper.handed_in,
             mark=need.score,
         )
-    if any(answer.must_pass and not answer.grade(on)[1] for answer in paper.answers):
+    if not sat.must_pass_right:
         return say(
             "A must-pass question was wrong on {day}.",
             "El {day} contestó mal una pregunta obligatoria.",
-            day=handed_in,
+            day=paper.handed_in,
         )
     return None
 
 
-def sign_off_line(need: SignOffRequirement, evidence: Evidence, on: date, rules: Rules) -> Line:
+def sign_off_line(
+    need: SignOffRequirement, sign_offs: Sequence[SignOffEvidence], person_id: int, on: date, rules: Rules
+) -> Line:
+    """sign_offs: the person's of that task, up to the day."""
     many = need.times != 1
     what = say(
         "Sign-off: {task}, {times} times{within}" if many else "Sign-off: {task}, once{within}",
@@ -195,22 +200,20 @@ def sign_off_line(need: SignOffRequirement, evidence: Evidence, on: date, rules:
     task = rules.tasks.get(need.task)
     if task is None:
         return unmet(need, what, say("No task has that name.", "Ninguna tarea tiene ese nombre."))
-    seen = [s for s in evidence.sign_offs if s.task == need.task and s.on is not None and s.on <= on]
-    failed = max((_order(s) for s in seen if not s.passed), default=None)
+    failed = max((_order(s) for s in sign_offs if not s.passed), default=None)
     counting = {
         s.id: s
-        for s in seen
+        for s in sign_offs
         if s.passed
         and s.sound
         and s.observer_id is not None
-        and s.observer_id != evidence.person_id
+        and s.observer_id != person_id
         and task.accepts <= s.version <= task.version
         and (failed is None or _order(s) > failed)
     }
     passes = sorted(counting.values(), key=_order, reverse=True)
-    in_date = [
-        s for s in passes if need.within_days is None or on <= (last_day(_on(s), need.within_days) or on)
-    ]
+    oldest = first_day(on, need.within_days)
+    in_date = [s for s in passes if _on(s) >= oldest]
     if need.times >= 1 and len(in_date) >= need.times:
         by_what = say(
             "Signed off by {who} on {day}",

@@ -6,10 +6,11 @@ counts against. Requirements met is not yet cleared: an owner's grant must be in
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from trainer.clearance.evidence import Evidence, GrantEvidence, SuspensionEvidence
+from trainer.clearance.evidence import Evidence, GrantEvidence, SignOffEvidence, SuspensionEvidence
 from trainer.clearance.meets import (
     Line,
     certificate_line,
@@ -29,6 +30,7 @@ from trainer.clearance.requirements import (
     Rules,
     SignOffRequirement,
 )
+from trainer.clearance.sat import SatPaper
 from trainer.clearance.words import STATES, say
 from trainer.languages import Text
 
@@ -132,6 +134,15 @@ class _Day:
         self.evidence, self.on, self.rules = evidence, on, rules
         self.done: dict[str, Standing] = {}
         self.begun: set[str] = set()
+        self.papers = [
+            SatPaper(paper, on)
+            for paper in evidence.papers
+            if paper.handed_in is None or paper.handed_in <= on
+        ]
+        self.sign_offs: dict[str, list[SignOffEvidence]] = defaultdict(list)
+        for sign_off in evidence.sign_offs:
+            if sign_off.on is not None and sign_off.on <= on:
+                self.sign_offs[sign_off.task].append(sign_off)
 
     def standing(self, clearance: str) -> Standing:
         if clearance not in self.done:
@@ -182,9 +193,9 @@ def _line(need: Requirement, day: _Day) -> Line:
         case LessonRequirement():
             return lesson_line(need, evidence, on, rules)
         case QuizRequirement():
-            return quiz_line(need, evidence, on, rules)
+            return quiz_line(need, day.papers, evidence.person_id, rules)
         case SignOffRequirement():
-            return sign_off_line(need, evidence, on, rules)
+            return sign_off_line(need, day.sign_offs[need.task], evidence.person_id, on, rules)
         case CertificateRequirement():
             return certificate_line(need, evidence, on)
         case ClearanceRequirement():

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 from itertools import groupby
 from typing import Any, Final, NamedTuple
 
-from sqlalchemy import Select, Text, func, select, type_coerce
+from sqlalchemy import Select, Text, cast, func, select
 from sqlalchemy.orm import InstrumentedAttribute, Session
 
 from trainer.records.fingerprints import fingerprint, first_score, of_question
@@ -50,14 +50,14 @@ def held(session: Session) -> Iterator[Row]:
 
 
 def _text(column: InstrumentedAttribute[Any]) -> Any:
-    """A JSON column as it lies in the store, so that one that is no JSON any more stops nothing."""
-    return type_coerce(column, Text)
+    """A JSON column as text, so that one that is no JSON any more stops nothing."""
+    return cast(column, Text)
 
 
 def _parsed(text: Any) -> Any:
     """What a JSON column holds; its text when that is no JSON."""
     try:
-        return json.loads(text) if isinstance(text, str | bytes) else text
+        return json.loads(text) if isinstance(text, str) else text
     except ValueError:
         return repr(text)
 
