@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 from trainer.clearance.evidence import EXACT, Evidence, SignOffEvidence
+from trainer.clearance.needs import needed
 from trainer.clearance.requirements import (
     CertificateRequirement,
     ClearanceRequirement,
@@ -17,7 +18,7 @@ from trainer.clearance.requirements import (
     SignOffRequirement,
 )
 from trainer.clearance.sat import SatPaper
-from trainer.clearance.words import joined, say, until, within
+from trainer.clearance.words import joined, say, until
 from trainer.languages import Text
 
 
@@ -25,16 +26,28 @@ from trainer.languages import Text
 class Line:
     """One requirement of a standing.
 
-    what: what is needed; by_what: what meets it, None when nothing does; until: the last good day, None when
-    it does not run out or is not met; reason: why it is met or not
+    until: the last good day, None when it does not run out or is not met
+    by_what: what meets it, None when nothing does; why_not: None when it is met
     """
 
     requirement: Requirement
     met: bool
-    what: Text
-    by_what: Text | None
     until: date | None
-    reason: Text
+    by_what: Text | None
+    why_not: Text | None
+    rules: Rules = field(repr=False, compare=False)
+
+    @property
+    def what(self) -> Text:
+        """What is needed. Put in words only when asked: a board has thousands of lines that nobody reads."""
+        return needed(self.requirement, self.rules)
+
+    @property
+    def reason(self) -> Text:
+        """Why it is met or not."""
+        if self.by_what is None:
+            return self.why_not or self.what
+        return say("{by_what}{until}.", "{by_what}{until}.", by_what=self.by_what, until=until(self.until))
 
 
 def last_day(start: date, days: int | None) -> date | None:
@@ -55,21 +68,18 @@ def first_day(on: date, days: int | None) -> date:
         return date.min
 
 
-def unmet(requirement: Requirement, what: Text, reason: Text) -> Line:
-    return Line(requirement, False, what, None, None, reason)
+def unmet(need: Requirement, rules: Rules, why: Text) -> Line:
+    return Line(need, False, None, None, why, rules)
 
 
-def met(requirement: Requirement, what: Text, by_what: Text, last: date | None) -> Line:
-    reason = say("{by_what}{until}.", "{by_what}{until}.", by_what=by_what, until=until(last))
-    return Line(requirement, True, what, by_what, last, reason)
+def met(need: Requirement, rules: Rules, by_what: Text, last: date | None) -> Line:
+    return Line(need, True, last, by_what, None, rules)
 
 
 def lesson_line(need: LessonRequirement, evidence: Evidence, on: date, rules: Rules) -> Line:
-    name = rules.lesson_name(need.lesson)
-    what = say("Lesson read: {name}", "Lección leída: {name}", name=name)
     lesson = rules.lessons.get(need.lesson)
     if lesson is None:
-        return unmet(need, what, say("No lesson has that name.", "Ninguna lección tiene ese nombre."))
+        return unmet(need, rules, say("No lesson has that name.", "Ninguna lección tiene ese nombre."))
     oldest = lesson.version if need.version is None else need.version
     days = [
         (reading.on, reading.version)
@@ -78,35 +88,28 @@ def lesson_line(need: LessonRequirement, evidence: Evidence, on: date, rules: Ru
     ]
     counting = [read for read, version in days if oldest <= version <= lesson.version]
     if counting:
-        return met(need, what, say("Read on {read}", "Leída el {read}", read=max(counting)), None)
+        return met(need, rules, say("Read on {read}", "Leída el {read}", read=max(counting)), None)
     if days:
         return unmet(
-            need, what, say("The lesson changed since it was read.", "La lección cambió desde que se leyó.")
+            need, rules, say("The lesson changed since it was read.", "La lección cambió desde que se leyó.")
         )
-    return unmet(need, what, say("Not read yet.", "Aún no se ha leído."))
+    return unmet(need, rules, say("Not read yet.", "Aún no se ha leído."))
 
 
 def quiz_line(need: QuizRequirement, papers: Sequence[SatPaper], person_id: int, rules: Rules) -> Line:
     """papers: everything the person handed in by the day, as it stood on it."""
     skills = frozenset(need.skills)
-    what = say(
-        "Quiz of {score} % or more on {skills}{within}",
-        "Examen con {score} % o más sobre {skills}{within}",
-        score=need.score,
-        skills=joined(rules.skill_name(skill) for skill in need.skills),
-        within=within(need.within_days),
-    )
     newest = _newest([sat for sat in papers if skills and skills <= sat.skills])
     if not newest:
         return unmet(
             need,
-            what,
+            rules,
             say("No paper on all of these handed in yet.", "Aún no entrega un examen sobre todo esto."),
         )
     for sat in newest:
         fault = _paper_fault(sat, need, person_id, rules)
         if fault is not None:
-            return unmet(need, what, fault)
+            return unmet(need, rules, fault)
     handed_in = _handed_in(newest[0])
     by_what = say(
         "{title}: {score} % on {day}",
@@ -115,7 +118,7 @@ def quiz_line(need: QuizRequirement, papers: Sequence[SatPaper], person_id: int,
         score=int(newest[0].score(skills) + EXACT),
         day=handed_in,
     )
-    return met(need, what, by_what, last_day(handed_in, need.within_days))
+    return met(need, rules, by_what, last_day(handed_in, need.within_days))
 
 
 def _newest(papers: list[SatPaper]) -> list[SatPaper]:
@@ -187,19 +190,9 @@ def sign_off_line(
     need: SignOffRequirement, sign_offs: Sequence[SignOffEvidence], person_id: int, on: date, rules: Rules
 ) -> Line:
     """sign_offs: the person's of that task, up to the day."""
-    many = need.times != 1
-    what = say(
-        "Sign-off: {task}, {times} times{within}" if many else "Sign-off: {task}, once{within}",
-        "Evaluación práctica: {task}, {times} veces{within}"
-        if many
-        else "Evaluación práctica: {task}, una vez{within}",
-        task=rules.task_name(need.task),
-        times=need.times,
-        within=within(need.within_days),
-    )
     task = rules.tasks.get(need.task)
     if task is None:
-        return unmet(need, what, say("No task has that name.", "Ninguna tarea tiene ese nombre."))
+        return unmet(need, rules, say("No task has that name.", "Ninguna tarea tiene ese nombre."))
     failed = max((_order(s) for s in sign_offs if not s.passed), default=None)
     counting = {
         s.id: s
@@ -221,8 +214,8 @@ def sign_off_line(
             who=", ".join(dict.fromkeys(s.observer for s in in_date[: need.times])),
             day=_on(in_date[0]),
         )
-        return met(need, what, by_what, last_day(_on(in_date[need.times - 1]), need.within_days))
-    return unmet(need, what, _sign_off_fault(need, passes, in_date, failed))
+        return met(need, rules, by_what, last_day(_on(in_date[need.times - 1]), need.within_days))
+    return unmet(need, rules, _sign_off_fault(need, passes, in_date, failed))
 
 
 def _on(sign_off: SignOffEvidence) -> date:
@@ -255,8 +248,7 @@ def _sign_off_fault(
     return say("Not signed off yet.", "Aún no se ha evaluado.")
 
 
-def certificate_line(need: CertificateRequirement, evidence: Evidence, on: date) -> Line:
-    what = say("Certificate: {kind}", "Constancia: {kind}", kind=need.certificate)
+def certificate_line(need: CertificateRequirement, evidence: Evidence, on: date, rules: Rules) -> Line:
     held = [c for c in evidence.certificates if c.kind == need.certificate]
     issued = [c for c in held if c.issued is not None and c.issued <= on]
     endless = [c for c in issued if c.never_expires and c.expires is None]
@@ -267,21 +259,21 @@ def certificate_line(need: CertificateRequirement, evidence: Evidence, on: date)
     ]
     good = [(last, c) for last, c in dated if on <= last]
     if endless:
-        return met(need, what, _certificate_name(endless[0].issuer), None)
+        return met(need, rules, _certificate_name(endless[0].issuer), None)
     if good:
         last, certificate = max(good, key=lambda pair: pair[0])
-        return met(need, what, _certificate_name(certificate.issuer), last)
+        return met(need, rules, _certificate_name(certificate.issuer), last)
     if dated:
         return unmet(
-            need, what, say("Ran out on {last}.", "Venció el {last}.", last=max(d[0] for d in dated))
+            need, rules, say("Ran out on {last}.", "Venció el {last}.", last=max(d[0] for d in dated))
         )
     if held:
         return unmet(
             need,
-            what,
+            rules,
             say("Its dates cannot be read, or lie ahead.", "Sus fechas no se leen o están por venir."),
         )
-    return unmet(need, what, say("None on record.", "No hay ninguna registrada."))
+    return unmet(need, rules, say("None on record.", "No hay ninguna registrada."))
 
 
 def _certificate_name(issuer: str) -> Text:
@@ -293,11 +285,10 @@ def clearance_line(
 ) -> Line:
     """stands: of another clearance's id, (cleared, last good day, state in words); None when it leads in a circle."""
     name = rules.clearance_name(need.clearance)
-    what = say("Clearance: {name}", "Autorización: {name}", name=name)
     other = stands(need.clearance) if need.clearance in rules.clearances else None
     if other is None:
-        return unmet(need, what, say("It cannot be looked up.", "No se puede consultar."))
+        return unmet(need, rules, say("It cannot be looked up.", "No se puede consultar."))
     cleared, last, state = other
     if cleared:
-        return met(need, what, say("{name} stands", "{name} está vigente", name=name), last)
-    return unmet(need, what, say("{name}: {state}.", "{name}: {state}.", name=name, state=state))
+        return met(need, rules, say("{name} stands", "{name} está vigente", name=name), last)
+    return unmet(need, rules, say("{name}: {state}.", "{name}: {state}.", name=name, state=state))

@@ -197,11 +197,11 @@ def _line(need: Requirement, day: _Day) -> Line:
         case SignOffRequirement():
             return sign_off_line(need, day.sign_offs[need.task], evidence.person_id, on, rules)
         case CertificateRequirement():
-            return certificate_line(need, evidence, on)
+            return certificate_line(need, evidence, on, rules)
         case ClearanceRequirement():
             return clearance_line(need, rules, day.stands)
     unknown = say("A kind of requirement that is not known.", "Una clase de requisito que no se conoce.")
-    return unmet(need, unknown, unknown)
+    return unmet(need, rules, unknown)
 
 
 def _grant_in_force(rule: Clearance, evidence: Evidence, on: date) -> GrantEvidence | None:

@@ -206,7 +206,17 @@ def lift(
 
 def freeze(now_stands: Standing, evidence: Evidence) -> dict[str, Any]:
     """What a grant rests on, as plain data: each requirement's line, and all the evidence there was."""
-    lines = [asdict(line) for line in now_stands.lines]
+    lines = [
+        {
+            "requirement": asdict(line.requirement),
+            "met": line.met,
+            "what": asdict(line.what),
+            "by_what": asdict(line.by_what) if line.by_what else None,
+            "until": line.until,
+            "reason": asdict(line.reason),
+        }
+        for line in now_stands.lines
+    ]
     return history.plain({"lines": lines, "evidence": asdict(evidence)})
 
 
