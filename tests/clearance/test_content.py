@@ -35,7 +35,11 @@ def test_the_shops_own_files_load_and_fit_together() -> None:
     lessons = {path.stem: LessonRef(path.stem, 1, Text(en=path.stem, es=path.stem)) for path in found}
     names = {name: Text(**skill["name"]) for name, skill in skills.items()}
     rules = load_rules(lessons=lessons, skills=names, must_pass=())
-    assert len(rules.clearances) >= 6 and len(rules.tasks) >= 8
+    assert len(rules.clearances) >= 8 and len(rules.tasks) >= 14
+    asked = {
+        need.task for rule in rules.clearances.values() for need in rule.requires if need.kind == "sign-off"
+    }
+    assert asked == set(rules.tasks), "every practical task counts toward some clearance"
     for clearance in rules.clearances.values():
         kinds = {need.kind for need in clearance.requires}
         assert "quiz" in kinds, clearance.id
