@@ -14,6 +14,7 @@ from trainer.clearance import (
     load_clearances,
     load_rules,
     load_tasks,
+    undemanded,
 )
 from trainer.errors import ContentError
 from trainer.languages import Text
@@ -33,8 +34,12 @@ def test_the_shops_own_files_load_and_fit_together() -> None:
     found = content_dir("lessons").glob("en/*.md")
     lessons = {path.stem: LessonRef(path.stem, 1, Text(en=path.stem, es=path.stem)) for path in found}
     names = {name: Text(**skill["name"]) for name, skill in skills.items()}
-    rules = load_rules(lessons=lessons, skills=names)
-    assert len(rules.clearances) >= 6 and len(rules.tasks) >= 8
+    rules = load_rules(lessons=lessons, skills=names, must_pass=())
+    assert len(rules.clearances) >= 8 and len(rules.tasks) >= 14
+    asked = {
+        need.task for rule in rules.clearances.values() for need in rule.requires if need.kind == "sign-off"
+    }
+    assert asked == set(rules.tasks), "every practical task counts toward some clearance"
     for clearance in rules.clearances.values():
         kinds = {need.kind for need in clearance.requires}
         assert "quiz" in kinds, clearance.id
@@ -136,6 +141,22 @@ def test_a_mistake_in_a_task_is_named_with_its_line(
     assert (found.value.path, found.value.line) == ("tasks.toml", line)
 
 
+def test_a_skill_without_a_must_pass_question_is_said_with_its_line(tmp_path: Path) -> None:
+    quiz = '[[low-roof.requires]]\nkind = "quiz"\nskills = ["slope", "ladder"]\nscore = 80\n'
+    write(tmp_path, NAME + LESSON + quiz)
+    (tmp_path / "tasks.toml").write_text(TASK, encoding="utf-8")
+    lessons = {"ladders": LessonRef("ladders", 1, Text(en="Ladders", es="Escaleras"))}
+    skills = {name: Text(en=name, es=name) for name in ("slope", "ladder")}
+    for must_pass, said in (
+        (("slope",), ["the bank has no must-pass question on ladder, so low-roof asks for none."]),
+        (("slope", "ladder"), []),
+    ):
+        rules = load_rules(tmp_path, lessons=lessons, skills=skills, must_pass=must_pass)
+        notes = undemanded(tmp_path, rules)
+        assert [note.sentence for note in notes] == said
+        assert [note.line for note in notes] == [10] * len(said)
+
+
 @pytest.mark.parametrize(
     ("more", "sentence"),
     [
@@ -151,6 +172,8 @@ def test_a_requirement_must_name_what_exists(tmp_path: Path, more: str, sentence
     (tmp_path / "tasks.toml").write_text(TASK, encoding="utf-8")
     lessons = {"ladders": LessonRef("ladders", 1, Text(en="Ladders", es="Escaleras"))}
     with pytest.raises(ContentError) as found:
-        load_rules(tmp_path, lessons=lessons, skills={"slope": Text(en="slope", es="pendiente")})
+        load_rules(
+            tmp_path, lessons=lessons, skills={"slope": Text(en="slope", es="pendiente")}, must_pass=()
+        )
     assert sentence in found.value.sentence
     assert found.value.line == (1 if "itself" in sentence else 10)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
 import pytest
 
 from trainer.clearance import (
+    AbsenceEvidence,
     AnswerEvidence,
     CertificateEvidence,
     CertificateRequirement,
@@ -41,11 +42,17 @@ def both(text: str) -> Text:
     return Text(en=text, es=text)
 
 
-def rules_for(*requires: Requirement, version: int = 1, accepts: int = 1) -> Rules:
+def rules_for(
+    *requires: Requirement, version: int = 1, accepts: int = 1, must_pass: frozenset[str] = frozenset()
+) -> Rules:
     one = Clearance("roof", version, accepts, both("Roof"), both("Roofs."), requires)
     task = Task("set-ladder", 3, 2, both("Set a ladder"), (both("Ties off."),), (), None, ())
     return Rules(
-        {"roof": one}, {"set-ladder": task}, {"ladders": LessonRef("ladders", 4, both("Ladders"))}, {}
+        {"roof": one},
+        {"set-ladder": task},
+        {"ladders": LessonRef("ladders", 4, both("Ladders"))},
+        {},
+        must_pass,
     )
 
 
@@ -147,21 +154,121 @@ def test_quiz_over_a_leap_day() -> None:
 
 
 @pytest.mark.parametrize(
+    "other",
+    [paper(on=ON + DAY), paper(answers=(AnswerEvidence("q", ("other",), False, 1.0, True),))],
+    ids=["tomorrow", "other skill"],
+)
+def test_a_paper_that_says_nothing_of_it_yet(other: PaperEvidence) -> None:
+    assert not is_met(QUIZ, papers=(other,))
+    assert is_met(QUIZ, papers=(other, paper()))
+
+
+@pytest.mark.parametrize(
     "bad",
     [
-        paper(on=ON + DAY),
-        paper(on=None),
-        paper(assigned_by=ME),
-        paper(assigned_by=None),
-        paper((1.0, float("nan"))),
-        paper((1.0, 2.0)),
-        paper(answers=(AnswerEvidence("q", ("other",), False, 1.0, True),)),
+        {"on": None},
+        {"assigned_by": ME},
+        {"assigned_by": None},
+        {"credits": (1.0, float("nan"))},
+        {"credits": (1.0, 2.0)},
+        {"credits": (1.0, 0.0)},
+        {"answers": (AnswerEvidence("q", ("slope",), True, 0.0, False),)},
+        {
+            "answers": (
+                AnswerEvidence("q", ("slope",), False, 1.0, True, (GradeChangeEvidence(ON, 1.0, ME),)),
+            )
+        },
+        {
+            "answers": (
+                AnswerEvidence("q", ("slope",), False, 1.0, True, (GradeChangeEvidence(None, 1.0, 2),)),
+            )
+        },
     ],
-    ids=["tomorrow", "no day", "assigned by oneself", "by nobody", "not a number", "over 1", "other skill"],
+    ids=[
+        "no day",
+        "assigned by oneself",
+        "by nobody",
+        "not a number",
+        "over 1",
+        "failed",
+        "must-pass wrong",
+        "graded by oneself",
+        "change without a day",
+    ],
 )
-def test_quiz_that_does_not_count(bad: PaperEvidence) -> None:
-    assert not is_met(QUIZ, papers=(bad,))
-    assert is_met(QUIZ, papers=(bad, paper()))
+def test_a_newer_paper_that_does_not_count_takes_the_place_of_an_older_one(bad: dict[str, Any]) -> None:
+    """Only the newest paper is judged, whatever is wrong with it."""
+    newest = paper(**bad)
+    assert not is_met(QUIZ, papers=(newest,))
+    assert is_met(QUIZ, papers=(paper(on=ON - DAY),))
+    assert not is_met(QUIZ, papers=(paper(on=ON - DAY), newest))
+    if bad.get("on", ON) is not None:
+        assert is_met(QUIZ, on=ON - DAY, papers=(paper(on=ON - DAY), newest))  # not yet handed in
+        assert is_met(QUIZ, on=ON + DAY, papers=(newest, paper(on=ON + DAY)))  # passed again
+
+
+def test_a_newer_paper_on_other_skills_changes_nothing() -> None:
+    failed = AnswerEvidence("q", ("other",), True, 0.0, False)
+    assert is_met(QUIZ, papers=(paper(on=ON - DAY), paper(answers=(failed,))))
+
+
+MORNING, NOON = (datetime(2026, 11, 25, hour, tzinfo=UTC) for hour in (8, 12))
+
+
+@pytest.mark.parametrize(
+    ("failed_at", "passed_at", "expected"),
+    [
+        (MORNING, NOON, True),
+        (NOON, MORNING, False),
+        (NOON, NOON, False),
+        (None, NOON, False),
+        (NOON, None, False),
+        (None, None, False),
+    ],
+)
+def test_two_papers_of_one_day_are_judged_by_the_moment_of_hand_in(
+    failed_at: datetime | None, passed_at: datetime | None, expected: bool
+) -> None:
+    """What cannot be put in order counts against."""
+    passed, failed = replace(paper(), moment=passed_at), replace(paper((0.0,)), moment=failed_at)
+    assert is_met(QUIZ, papers=(passed, failed)) is expected
+    assert is_met(QUIZ, papers=(failed, passed)) is expected
+
+
+def test_the_newest_paper_in_date_that_failed_is_the_reason_given() -> None:
+    found = standing(
+        ME, "roof", Evidence(ME, papers=(paper(on=ON - DAY), paper((0.0,)))), ON, rules_for(QUIZ)
+    )
+    assert found.lines[0].reason.en == "0 % on 25 Nov 2026; 80 % is needed."
+
+
+def asked(*skills: str, must: bool) -> AnswerEvidence:
+    return AnswerEvidence("q", skills, must, 1.0, True)
+
+
+@pytest.mark.parametrize(
+    ("answers", "expected"),
+    [
+        ((asked("slope", must=False), asked("ladder", must=False)), False),
+        ((asked("slope", must=True), asked("ladder", must=False)), False),
+        ((asked("slope", must=True), asked("ladder", must=True)), True),
+        ((asked("slope", "ladder", must=True),), True),
+        ((asked("slope", "ladder", must=False), asked("other", must=True)), False),
+    ],
+    ids=["none", "of one skill", "of both", "one for both", "of another skill"],
+)
+def test_the_paper_must_ask_a_must_pass_question_of_every_skill_that_has_one(
+    answers: tuple[AnswerEvidence, ...], expected: bool
+) -> None:
+    need = QuizRequirement(("slope", "ladder"), 80)
+    rules = rules_for(need, must_pass=frozenset({"slope", "ladder"}))
+    evidence = Evidence(ME, papers=(paper(answers=answers),))
+    found = standing(ME, "roof", evidence, ON, rules)
+    assert found.requirements_met is expected
+    if not expected:
+        assert "asked no must-pass question on" in found.lines[0].reason.en
+    # A skill without any in the bank cannot be asked for.
+    assert standing(ME, "roof", evidence, ON, rules_for(need)).requirements_met
 
 
 def test_all_skills_must_be_on_one_paper() -> None:
@@ -191,11 +298,6 @@ def test_a_changed_grade_counts_from_its_day() -> None:
     papers = (paper(on=ON - 5 * DAY, answers=(changed,)),)
     assert not is_met(QUIZ, on=ON - DAY, papers=papers)
     assert is_met(QUIZ, on=ON, papers=papers)
-
-
-def test_a_paper_graded_by_oneself_does_not_count() -> None:
-    changed = AnswerEvidence("q", ("slope",), False, 0.0, False, (GradeChangeEvidence(ON, 1.0, ME),))
-    assert not is_met(QUIZ, papers=(paper(answers=(changed,)),))
 
 
 # Sign-offs -----------------------------------------------------------------------------------------------------
@@ -375,10 +477,46 @@ def test_suspension(change: dict[str, Any], suspended: bool) -> None:
 
 
 def test_a_deactivated_person_is_not_cleared_from_that_day() -> None:
-    evidence = Evidence(ME, READ, grants=(grant(since=ON - 9 * DAY),), left=ON)
+    evidence = Evidence(ME, READ, grants=(grant(since=ON - 9 * DAY),), absences=(AbsenceEvidence(ON),))
     assert standing(ME, "roof", evidence, ON - DAY, rules_for(LESSON)).cleared
     found = standing(ME, "roof", evidence, ON, rules_for(LESSON))
     assert (found.cleared, found.state) == (False, "lapsed")
+
+
+@pytest.mark.parametrize(
+    ("absence", "since", "moment", "cleared"),
+    [
+        (AbsenceEvidence(ON - 5 * DAY, ON - 3 * DAY), ON - 9 * DAY, None, False),
+        (AbsenceEvidence(ON - 5 * DAY, ON - 3 * DAY), ON - 4 * DAY, None, False),
+        (AbsenceEvidence(ON - 5 * DAY, ON - 3 * DAY), ON - 2 * DAY, None, True),
+        (AbsenceEvidence(ON - 5 * DAY, ON, NOON), ON, MORNING, False),
+        (AbsenceEvidence(ON - 5 * DAY, ON, MORNING), ON, NOON, True),
+        (AbsenceEvidence(ON - 5 * DAY, ON, MORNING), ON, None, False),
+        (AbsenceEvidence(ON - 5 * DAY, ON), ON, NOON, False),
+        (AbsenceEvidence(ON - 5 * DAY, ON + DAY), ON - 9 * DAY, None, False),
+        (AbsenceEvidence(ON + DAY), ON - 9 * DAY, None, True),
+        (AbsenceEvidence(None, ON - 3 * DAY), ON - 2 * DAY, None, False),
+        (AbsenceEvidence(ON - 3 * DAY, ON - 5 * DAY), ON - 2 * DAY, None, False),
+    ],
+    ids=[
+        "granted before",
+        "granted while away",
+        "granted again",
+        "before the return of that day",
+        "after the return of that day",
+        "moment of the grant not known",
+        "moment of the return not known",
+        "still away",
+        "leaves tomorrow",
+        "no day of leaving",
+        "back before leaving",
+    ],
+)
+def test_after_an_absence_it_takes_a_new_grant(
+    absence: AbsenceEvidence, since: date, moment: datetime | None, cleared: bool
+) -> None:
+    evidence = Evidence(ME, READ, grants=(grant(since=since, moment=moment),), absences=(absence,))
+    assert standing(ME, "roof", evidence, ON, rules_for(LESSON)).cleared is cleared
 
 
 def test_another_clearance_must_be_granted_and_lends_its_end() -> None:
@@ -398,7 +536,11 @@ def test_clearances_that_require_each_other_are_never_met() -> None:
     grants = (grant(clearance="one"), grant(clearance="two"))
     for name in ("one", "two"):
         found = standing(
-            ME, name, Evidence(ME, grants=grants), ON, Rules({"one": one, "two": two}, {}, {}, {})
+            ME,
+            name,
+            Evidence(ME, grants=grants),
+            ON,
+            Rules({"one": one, "two": two}, {}, {}, {}, frozenset()),
         )
         assert not found.cleared
 

@@ -7,12 +7,13 @@ the design's sentences, not from the code under test.
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from trainer.clearance import (
+    AbsenceEvidence,
     AnswerEvidence,
     CertificateEvidence,
     CertificateRequirement,
@@ -65,11 +66,12 @@ RULES = Rules(
             CertificateRequirement("first aid"),
             LessonRequirement("ladders", version=1),
         ),
-        "quiz": clearance("quiz", QuizRequirement(("slope",), 50, within_days=7)),
+        "quiz": clearance("quiz", QuizRequirement(("slope", "other"), 60, within_days=7)),
     },
     {"set": Task("set", 2, 1, both("set"), (both("c"),), (), None, ())},
     {"ladders": LessonRef("ladders", 2, both("Ladders"))},
     {},
+    frozenset({"slope"}),
 )
 CREDITS = st.sampled_from([0.0, 0.5, 1.0, 1.0, 1.0, float("nan")])
 
@@ -84,8 +86,16 @@ ANSWERS = st.builds(
     st.booleans(),
     st.lists(CHANGES, max_size=2).map(lambda all_of: tuple(sorted(all_of, key=lambda one: one.on or START))),
 )
+# Few moments, so that two papers of one day meet in every way: earlier, later, at once, not known.
+MOMENTS = st.sampled_from([None, *(datetime(2028, 2, 20, hour, tzinfo=UTC) for hour in (8, 12, 16))])
 PAPERS = st.builds(
-    PaperEvidence, st.just(1), st.just("Slopes"), WHO, MAYBE_DAYS, st.lists(ANSWERS, max_size=4).map(tuple)
+    PaperEvidence,
+    st.just(1),
+    st.just("Slopes"),
+    WHO,
+    MAYBE_DAYS,
+    st.lists(ANSWERS, max_size=4).map(tuple),
+    MOMENTS,
 )
 CERTIFICATES = st.builds(
     CertificateEvidence,
@@ -106,7 +116,9 @@ GRANTS = st.builds(
     st.just("Olive"),
     MAYBE_DAYS,
     MAYBE_DAYS,
+    MOMENTS,
 )
+ABSENCES = st.builds(AbsenceEvidence, MAYBE_DAYS, MAYBE_DAYS, MOMENTS)
 SUSPENSIONS = st.builds(
     SuspensionEvidence, st.just(1), NAMES, st.just("Theo"), MAYBE_DAYS, st.just("near miss"), WHO, MAYBE_DAYS
 )
@@ -144,7 +156,7 @@ RANDOM = st.builds(
     many(CERTIFICATES, 2),
     many(GRANTS, 4),
     st.one_of(st.just(()), st.just(()), many(SUSPENSIONS, 2)),
-    st.one_of(st.none(), st.none(), st.none(), DAYS),
+    st.one_of(st.just(()), st.just(()), st.just(()), many(ABSENCES, 2)),
 )
 
 
@@ -155,12 +167,15 @@ def histories(make: st.DrawFn) -> Evidence:
     if make(st.integers(0, 3)) == 0:
         return found
     day = make(DAYS)
-    good = AnswerEvidence("q", ("slope",), True, 1.0, True)
+    good = AnswerEvidence("q", ("slope", "other"), True, 1.0, True)
     passed = SignOffEvidence(0, "set", 2, 2, "Theo", True, True, day)
     return replace(
         found,
         readings=(ReadingEvidence("ladders", 2, day), *found.readings),
-        papers=(PaperEvidence(2, "Slopes", 2, day, (good, good)), *found.papers),
+        papers=(
+            PaperEvidence(2, "Slopes", 2, day, (good, good), make(MOMENTS)),
+            *make(st.sampled_from([(), found.papers])),
+        ),
         # Numbered after everything else of its day, so that it comes after a failed one of that day.
         sign_offs=tuple(
             sorted(
@@ -170,13 +185,13 @@ def histories(make: st.DrawFn) -> Evidence:
         certificates=(CertificateEvidence(2, "first aid", "a college", day, None, True), *found.certificates),
         grants=(
             *(
-                GrantEvidence(n, name, 2, 3, "Olive", day, None)
+                GrantEvidence(n, name, 2, 3, "Olive", day, None, make(MOMENTS))
                 for n, name in enumerate(RULES.clearances, start=100)
             ),
             *found.grants,
         ),
         suspensions=make(st.sampled_from([(), (), found.suspensions])),
-        left=make(st.sampled_from([None, None, found.left])),
+        absences=make(st.sampled_from([(), found.absences])),
     )
 
 
@@ -212,10 +227,25 @@ def counts(need: Requirement, evidence: Evidence, on: date) -> bool:
         ]
         return len(good) >= 2
     assert isinstance(need, QuizRequirement)
-    return any(paper_counts(paper, on) for paper in evidence.papers)
+    held = [paper for paper in evidence.papers if speaks_of(need, paper, on)]
+    return bool(held) and all(
+        paper_counts(need, paper, on) or any(surely_later(other, paper) for other in held) for paper in held
+    )
 
 
-def paper_counts(paper: PaperEvidence, on: date) -> bool:
+def speaks_of(need: QuizRequirement, paper: PaperEvidence, on: date) -> bool:
+    """Whether the paper was handed in by then, as far as is known, and asked something on every named skill."""
+    asked = {skill for answer in paper.answers for skill in answer.skills}
+    return set(need.skills) <= asked and not (paper.handed_in and paper.handed_in > on)
+
+
+def surely_later(one: PaperEvidence, other: PaperEvidence) -> bool:
+    if one.handed_in is None or other.handed_in is None or one.handed_in != other.handed_in:
+        return bool(one.handed_in and other.handed_in and one.handed_in > other.handed_in)
+    return bool(one.moment and other.moment and one.moment > other.moment)
+
+
+def paper_counts(need: QuizRequirement, paper: PaperEvidence, on: date) -> bool:
     if (
         paper.handed_in is None
         or not 0 <= (on - paper.handed_in).days <= 7
@@ -232,10 +262,13 @@ def paper_counts(paper: PaperEvidence, on: date) -> bool:
                 credit, right = change.credit, change.credit == 1.0
         if not 0.0 <= answer.credit <= 1.0 or (answer.must_pass and not right):
             return False
-        grades.append((credit, "slope" in answer.skills))
+        grades.append((credit, bool(set(need.skills) & set(answer.skills))))
+    # "slope" is the skill that has must-pass questions; both requirements name it.
+    if not any(answer.must_pass and "slope" in answer.skills for answer in paper.answers):
+        return False
     named = [credit for credit, on_slope in grades if on_slope]
     whole = [credit for credit, _ in grades]
-    return bool(named) and min(sum(named) / len(named), sum(whole) / len(whole)) >= 0.5
+    return bool(named) and min(sum(named) / len(named), sum(whole) / len(whole)) >= need.score / 100
 
 
 def cleared_by_judge(name: str, evidence: Evidence, on: date) -> bool:
@@ -245,6 +278,9 @@ def cleared_by_judge(name: str, evidence: Evidence, on: date) -> bool:
         else counts(need, evidence, on)
         for need in RULES.clearances[name].requires
     )
+    begun = [a for a in evidence.absences if a.left is None or a.left <= on]
+    back = [a for a in begun if a.left and a.back and a.left <= a.back <= on]
+    here = len(back) == len(begun)
     granted = any(
         g.clearance == name
         and g.version == 2
@@ -252,6 +288,11 @@ def cleared_by_judge(name: str, evidence: Evidence, on: date) -> bool:
         and g.since
         and g.since <= on
         and (g.until is None or on <= g.until)
+        and all(
+            a.back
+            and (a.back < g.since or (a.back == g.since and a.moment and g.moment and a.moment <= g.moment))
+            for a in back
+        )
         for g in evidence.grants
     )
     suspended = any(
@@ -262,7 +303,6 @@ def cleared_by_judge(name: str, evidence: Evidence, on: date) -> bool:
         )
         for s in evidence.suspensions
     )
-    here = evidence.left is None or on < evidence.left
     return requirements and granted and not suspended and here
 
 
@@ -280,13 +320,16 @@ def test_cleared_exactly_when_the_second_judge_says_so(evidence: Evidence, on: d
 @settings(max_examples=250, deadline=None)
 @given(HISTORIES, DAYS, st.data())
 def test_taking_evidence_away_never_clears(evidence: Evidence, on: date, data: st.DataObject) -> None:
-    """Of what speaks for a person: readings, papers, passed sign-offs, certificates, grants."""
+    """Of what speaks for a person: readings, papers that count, passed sign-offs, certificates, grants."""
+    quizzes = [need for rule in RULES.clearances.values() for need in rule.requires if need.kind == "quiz"]
+
+    def against(one: object) -> bool:
+        if isinstance(one, PaperEvidence):
+            return any(speaks_of(need, one, on) and not paper_counts(need, one, on) for need in quizzes)
+        return isinstance(one, SignOffEvidence) and not one.passed
+
     kind = data.draw(st.sampled_from(["readings", "papers", "sign_offs", "certificates", "grants"]))
-    kept = tuple(
-        one
-        for one in getattr(evidence, kind)
-        if (isinstance(one, SignOffEvidence) and not one.passed) or data.draw(st.booleans())
-    )
+    kept = tuple(one for one in getattr(evidence, kind) if against(one) or data.draw(st.booleans()))
     less = replace(evidence, **{kind: kept})
     for before, after in zip(standings(ME, evidence, on, RULES), standings(ME, less, on, RULES), strict=True):
         assert before.cleared or not after.cleared
@@ -320,7 +363,11 @@ def known_by(evidence: Evidence, on: date) -> Evidence:
             for one in evidence.suspensions
             if before(one.since)
         ),
-        evidence.left if evidence.left and before(evidence.left) else None,
+        tuple(
+            one if before(one.back) else replace(one, back=None, moment=None)
+            for one in evidence.absences
+            if before(one.left)
+        ),
     )
 
 

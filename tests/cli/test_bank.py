@@ -12,6 +12,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from trainer.cli.bank import bank
+from trainer.paths import content_dir
 
 SMALL = Path(__file__).parents[1] / "questions" / "data" / "small"
 QUESTION = "crown-slab-length"
@@ -113,6 +114,23 @@ def test_check_of_a_good_and_of_a_broken_bank(tmp_path: Path) -> None:
     assert {"file": "questions/bad.toml", "line": 2, "sentence": "the level is 1, 2 or 3, not 9."} in data[
         "problems"
     ]
+
+
+def test_check_notes_where_a_clearance_can_ask_for_no_must_pass_question(tmp_path: Path) -> None:
+    bank_folder = content_dir("question_bank")
+    for name in ("skills.toml", "clearances.toml", "tasks.toml"):
+        (tmp_path / name).write_text((bank_folder / name).read_text(encoding="utf-8"), encoding="utf-8")
+    (tmp_path / "questions").mkdir()
+    result = run("check", "--draws", "5", "--folder", str(tmp_path))
+    assert "note: clearances.toml:" in result.output
+    assert (
+        "no must-pass question on ladder-setup, when-to-stop, so ladder-and-staging asks for none."
+        in result.output
+    )
+    assert json.loads(run("check", "--draws", "5", "--folder", str(tmp_path), "--json").output)["notes"]
+    (tmp_path / "clearances.toml").write_text("[roof]\n", encoding="utf-8")
+    broken = run("check", "--draws", "5", "--folder", str(tmp_path))
+    assert broken.exit_code == 1 and "clearances.toml:1: roof lacks version" in broken.output
 
 
 def test_list_names_every_question() -> None:

@@ -111,6 +111,7 @@ def rules() -> Rules:
             "crowns": LessonRef("crowns", 3, both("Crowns")),
         },
         {"ladder-setup": both("ladder set-up"), "roof-slope": both("roof slope")},
+        frozenset({"roof-slope"}),
     )
 
 

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from trainer.errors import NotAllowed, Refusal, UnknownName
-from trainer.records import grants, people, queries
+from trainer.records import grants, papers, people, queries, quizzes
 from trainer.records.grants import RequirementsUnmet, evidence_hash
 from trainer.records.models import Event, Grant
 
@@ -34,9 +34,13 @@ def suspend(shop: Any, by: Any, who: Any, reason: str = "near miss", clearance: 
         )
 
 
-def lift(shop: Any, by: Any, number: int, reason: str = "trained again") -> None:
+def lift(
+    shop: Any, by: Any, who: Any, number: int, reason: str = "trained again", clearance: str = "ladder"
+) -> None:
     with shop.store.write() as session:
-        grants.lift(session, by, shop.now, suspension_id=number, reason=reason)
+        grants.lift(
+            session, by, shop.now, person_id=who.id, clearance=clearance, suspension_id=number, reason=reason
+        )
 
 
 def test_ready_is_not_cleared_and_granted_is(ready: Any, shop_people: Any) -> None:
@@ -115,21 +119,32 @@ def test_a_suspension_holds_at_once_until_an_owner_lifts_it(ready: Any, shop_peo
     with pytest.raises(RequirementsUnmet, match="Suspended by Theo Tran since 25 Nov 2026: near miss"):
         ready.grant(shop_people.owner, ana)
     with pytest.raises(NotAllowed):
-        lift(ready, shop_people.trainer, number)
+        lift(ready, shop_people.trainer, ana, number)
     with pytest.raises(Refusal, match="reason is missing"):
-        lift(ready, shop_people.owner, number, " ")
+        lift(ready, shop_people.owner, ana, number, " ")
     ready.now += timedelta(days=3)
-    lift(ready, shop_people.owner, number)
+    lift(ready, shop_people.owner, ana, number)
     with pytest.raises(Refusal, match="lifted already"):
-        lift(ready, shop_people.owner, number)
+        lift(ready, shop_people.owner, ana, number)
     days = [standing_of(ready, ana, ON + timedelta(days=n)).cleared for n in range(5)]
     assert days == [False, False, False, True, True]
+
+
+def test_a_suspension_is_lifted_only_for_its_own_person_and_clearance(ready: Any, shop_people: Any) -> None:
+    ana, owner = shop_people.apprentice, shop_people.owner
+    number = suspend(ready, shop_people.trainer, ana)
+    for who, clearance in ((shop_people.other, "ladder"), (ana, "roof"), (ana, "nothing")):
+        with pytest.raises(UnknownName, match="no such suspension"):
+            lift(ready, owner, who, number, clearance=clearance)
+    assert standing_of(ready, ana).state == "suspended"
+    lift(ready, owner, ana, number)
+    assert standing_of(ready, ana).state == "ready to grant"
 
 
 def test_nobody_lifts_their_own_suspension(ready: Any, shop_people: Any) -> None:
     number = suspend(ready, shop_people.trainer, shop_people.owner)
     with pytest.raises(NotAllowed):
-        lift(ready, shop_people.owner, number)
+        lift(ready, shop_people.owner, shop_people.owner, number)
 
 
 def test_who_may_suspend_and_why(ready: Any, shop_people: Any) -> None:
@@ -140,14 +155,38 @@ def test_who_may_suspend_and_why(ready: Any, shop_people: Any) -> None:
     with pytest.raises(UnknownName, match="no clearance 'moon'"):
         suspend(ready, shop_people.trainer, shop_people.apprentice, clearance="moon")
     with pytest.raises(UnknownName, match="no such suspension"):
-        lift(ready, shop_people.owner, 99)
+        lift(ready, shop_people.owner, shop_people.apprentice, 99)
 
 
 def test_a_quiz_one_assigned_to_oneself_is_no_evidence(shop: Any, shop_people: Any) -> None:
     shop.answer_all(shop_people.trainer, shop.assign(shop_people.trainer, shop_people.trainer).papers[0])
     assert not standing_of(shop, shop_people.trainer).lines[1].met
+    shop.now += timedelta(minutes=5)
     shop.answer_all(shop_people.trainer, shop.assign(shop_people.owner, shop_people.trainer).papers[0])
     assert standing_of(shop, shop_people.trainer).lines[1].met
+
+
+def test_a_paper_failed_later_the_same_day_takes_the_clearance_with_it(ready: Any, shop_people: Any) -> None:
+    ready.grant(shop_people.owner, shop_people.apprentice)
+    ready.now += timedelta(minutes=5)
+    failed = ready.assign(shop_people.trainer, shop_people.apprentice).papers[0]
+    assert standing_of(ready, shop_people.apprentice).cleared
+    ready.answer_all(shop_people.apprentice, failed, right=False)
+    assert standing_of(ready, shop_people.apprentice).state == "lapsed"
+
+
+@pytest.mark.parametrize("opened", [True, False])
+def test_a_paper_taken_back_counts_against_once_it_was_opened(
+    ready: Any, shop_people: Any, opened: bool
+) -> None:
+    ready.grant(shop_people.owner, shop_people.apprentice)
+    ready.now += timedelta(minutes=5)
+    assigned = ready.assign(shop_people.trainer, shop_people.apprentice)
+    with ready.store.write() as session:
+        if opened:
+            papers.open_paper(session, shop_people.apprentice, ready.now, assigned.papers[0])
+        quizzes.close(session, shop_people.trainer, ready.now, assigned.quiz_id)
+    assert standing_of(ready, shop_people.apprentice).cleared is not opened
 
 
 def test_a_failed_sign_off_ends_what_was_passed_before(ready: Any, shop_people: Any) -> None:
@@ -175,6 +214,40 @@ def test_a_grade_changed_later_takes_the_clearance_with_it_from_that_day(
         )
     cleared = [standing_of(ready, shop_people.apprentice, ON + timedelta(days=n)).cleared for n in range(4)]
     assert cleared == [True, True, False, False]
+
+
+def test_a_grant_from_before_leaving_does_not_hold_after_the_return(ready: Any, shop_people: Any) -> None:
+    ana, owner = shop_people.apprentice, shop_people.owner
+    ready.grant(owner, ana)
+    ready.now += timedelta(days=2)
+    with ready.store.write() as session:
+        people.deactivate(session, owner, ready.now, ana.id)
+    ready.now += timedelta(days=2)
+    with ready.store.write() as session:
+        people.reactivate(session, owner, ready.now, ana.id)
+    cleared = [standing_of(ready, ana, ON + timedelta(days=n)).cleared for n in range(6)]
+    assert cleared == [True, True, False, False, False, False]
+    assert standing_of(ready, ana, ON + timedelta(days=4)).state == "ready to grant"
+    ready.now += timedelta(minutes=5)
+    ready.grant(owner, ana)
+    cleared = [standing_of(ready, ana, ON + timedelta(days=n)).cleared for n in range(6)]
+    assert cleared == [True, True, False, False, True, True]
+
+
+def test_a_board_of_a_past_day_lists_who_was_active_then(ready: Any, shop_people: Any) -> None:
+    ana, owner = shop_people.apprentice, shop_people.owner
+    with ready.store.write() as session:
+        people.add_person(session, owner, ready.now, name="New Hand", sign_in="new", roles=["apprentice"])
+        people.deactivate(session, owner, ready.now + timedelta(days=2), ana.id)
+        people.reactivate(session, owner, ready.now + timedelta(days=4), ana.id)
+        people.deactivate(session, owner, ready.now + timedelta(days=6), ana.id)
+    listed = []
+    with ready.store.read() as session:
+        for days in range(-1, 8):
+            board = queries.board(session, owner, ON + timedelta(days=days), ready.rules)
+            listed.append({row.person.name for row in board.rows} & {"Ana Abel", "New Hand"})
+    both_of, hand = {"Ana Abel", "New Hand"}, {"New Hand"}
+    assert listed == [{"Ana Abel"}, both_of, both_of, hand, hand, both_of, both_of, hand, hand]
 
 
 def test_a_deactivated_person_leaves_the_board_and_is_granted_nothing(ready: Any, shop_people: Any) -> None:

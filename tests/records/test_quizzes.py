@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from datetime import timedelta
 from typing import Any
 
@@ -9,6 +10,7 @@ import pytest
 from sqlalchemy import select
 
 from trainer.errors import NotAllowed, Refusal, UnknownName
+from trainer.questions import load_bank
 from trainer.records import people, queries, quizzes
 from trainer.records.models import PaperQuestion
 
@@ -43,6 +45,25 @@ def test_skills_are_filled_must_pass_first_and_nothing_twice(shop: Any, shop_peo
         assert len(set(names)) == len(names) == 5
         assert "slope-0" in names  # the must-pass question of the skill
         assert sum(name.startswith("slope") for name in names) == 2
+
+
+def test_every_skill_named_is_asked_a_must_pass_question_that_has_one() -> None:
+    """Over the shipped bank: whatever other skills took first, and however few questions are wanted."""
+    bank = load_bank()
+    pick = random.Random(6)
+    seen = 0
+    for _ in range(300):
+        names = pick.sample(sorted(bank.skills), pick.randint(1, 5))
+        wanted = {name: pick.randint(1, 2) for name in names}
+        already = pick.sample(sorted(bank.questions), pick.randint(0, 3))
+        try:
+            asked = quizzes.choose(bank.questions, already, wanted, pick, {})
+        except Refusal:
+            continue  # fewer questions left than wanted
+        for name in bank.must_pass_skills & wanted.keys():
+            assert any(one.must_pass and name in one.skills for one in asked), (name, wanted, already)
+            seen += 1
+    assert seen > 100
 
 
 def test_a_seed_gives_the_same_papers_again(shop: Any, shop_people: Any) -> None:

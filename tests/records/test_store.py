@@ -2,27 +2,43 @@
 
 from __future__ import annotations
 
+import importlib
 import sqlite3
 import stat
 import subprocess
 import sys
 import threading
 from contextlib import closing
+from datetime import datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 import pytest
 from alembic import command
 from alembic.autogenerate import compare_metadata
 from alembic.migration import MigrationContext
-from sqlalchemy import Boolean, CheckConstraint, Index, UniqueConstraint, text
+from sqlalchemy import (
+    Boolean,
+    CheckConstraint,
+    DateTime,
+    Index,
+    UniqueConstraint,
+    column,
+    delete,
+    select,
+    text,
+)
+from sqlalchemy import (
+    table as plain_table,
+)
 from sqlalchemy.dialects import postgresql
-from sqlalchemy.orm import configure_mappers
+from sqlalchemy.orm import Session, configure_mappers
 from sqlalchemy.schema import CreateTable
 
 from trainer.errors import StoreError
-from trainer.records import schema
+from trainer.records import people, schema
 from trainer.records.locking import WriteLock
-from trainer.records.models import Base, HistoryHead, LessonReading, Person
+from trainer.records.models import Absence, Base, HistoryHead, LessonReading, Person
 from trainer.records.store import TEST_COST, Store, open_store, upgrade
 
 
@@ -88,14 +104,42 @@ def test_an_older_store_is_copied_first_and_keeps_its_rows(
     with store.write() as session:
         session.add(HistoryHead(id=1, number=0, hash="x")) if session.get(HistoryHead, 1) is None else None
     store.close()
-    head, people = "0002_test", _count(store_path, "person")
-    assert people > 0
+    head, persons = "0002_test", _count(store_path, "person")
+    assert persons > 0
     _pretend_newer_program(monkeypatch, head, "ALTER TABLE shop ADD COLUMN motto VARCHAR")
     done = upgrade(store_path)
     assert done.copy is not None and done.after == head
     assert "motto" not in _columns(done.copy, "shop")
     assert "motto" in _columns(store_path, "shop")
-    assert _count(done.copy, "person") == _count(store_path, "person") == people
+    assert _count(done.copy, "person") == _count(store_path, "person") == persons
+
+
+def test_absences_are_filled_from_the_history(store: Store, shop_people: Any, now: datetime) -> None:
+    """Migration 0002 on a store in which people left and came back before there was a table for it."""
+    owner, ana, ben, theo = shop_people.owner, shop_people.apprentice, shop_people.other, shop_people.trainer
+    days = [now + timedelta(days=number) for number in range(3)]
+    with store.write() as session:
+        people.deactivate(session, owner, days[0], ana.id)
+        people.reactivate(session, owner, days[1], ana.id)
+        people.deactivate(session, owner, days[2], ana.id)
+        people.deactivate(session, owner, days[0], ben.id)
+        people.reactivate(session, owner, days[1], ben.id)
+        session.get_one(Person, theo.id).left_at = days[0]  # without an event
+        kept = _absences(session)
+        session.execute(delete(Absence))
+    filled = importlib.import_module("trainer.records.migrations.versions.0002_absences")
+    with store.engine.begin() as connection:
+        moment = DateTime(timezone=True)
+        names = (column("left_at", moment), column("back_at", moment))
+        filled._fill(connection, plain_table("absence", column("person_id"), *names))
+    with store.read() as session:
+        assert _absences(session) == sorted([*kept, (theo.id, days[0], None)])
+    assert kept == [(ana.id, days[0], days[1]), (ana.id, days[2], None), (ben.id, days[0], days[1])]
+
+
+def _absences(session: Session) -> list[tuple[int, datetime, datetime | None]]:
+    rows = session.execute(select(Absence.person_id, Absence.left_at, Absence.back_at))
+    return sorted(tuple(row) for row in rows)
 
 
 def test_a_failed_upgrade_changes_nothing(

@@ -117,6 +117,28 @@ def test_a_changed_entry_is_found(owner, people, acts, tamper):
     assert "broken at entry 10" in page.text and "This event was changed." in page.text
 
 
+def test_a_record_that_does_not_agree_is_named(owner, people, acts, tamper):
+    acts.read(people.apprentice, "crown-geometry")
+    assert (
+        "Every record was held against the entry that tells of it: they agree."
+        in owner.get("/history/check").text
+    )
+    tamper("UPDATE lesson_reading SET at = '2026-01-01 00:00:00.000000'")
+    page = owner.get("/history/check")
+    assert "The chain of entries was checked: sound" in page.text
+    assert "Records do not agree with the entries" in page.text and "they agree" not in page.text
+    said = "The reading of lesson crown-geometry, version 1, by person 3 is not as the history tells it: the time."
+    assert f"Entry 10: {said}" in page.text
+
+
+def test_older_entries_that_tell_less_are_counted(owner, people, tamper):
+    tamper("UPDATE event SET facts = json_remove(facts, '$.standard_hash') WHERE number = 1")
+    assert (
+        "Of 1 record an older entry tells only a part; that part was compared."
+        in owner.get("/history/check").text
+    )
+
+
 def test_a_removed_entry_is_found_and_a_cut_end_too(owner, people, acts, tamper):
     acts.read(people.apprentice, "crown-geometry")
     acts.read(people.apprentice, "bond-breaks")

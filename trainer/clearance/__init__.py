@@ -11,8 +11,9 @@ The tool records the employer's decisions and shows what they rest on. It does n
 
 from __future__ import annotations
 
-from trainer.clearance.content import load_clearances, load_rules, load_tasks
+from trainer.clearance.content import load_clearances, load_rules, load_tasks, undemanded
 from trainer.clearance.evidence import (
+    AbsenceEvidence,
     AnswerEvidence,
     CertificateEvidence,
     Evidence,
@@ -41,6 +42,7 @@ from trainer.clearance.words import STATES
 
 __all__ = [
     "STATES",
+    "AbsenceEvidence",
     "AnswerEvidence",
     "CertificateEvidence",
     "CertificateRequirement",
@@ -68,4 +70,5 @@ __all__ = [
     "load_tasks",
     "standing",
     "standings",
+    "undemanded",
 ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -23,7 +23,7 @@ from trainer.errors import ContentError
 from trainer.languages import Text
 from trainer.paths import content_dir
 
-__all__ = ["load_clearances", "load_rules", "load_tasks"]
+__all__ = ["load_clearances", "load_rules", "load_tasks", "undemanded"]
 
 MOST_DAYS = 36_500
 ALLOWED = {
@@ -92,17 +92,22 @@ def _names(table: Table, key: str) -> tuple[str, ...]:
 
 
 def load_rules(
-    folder: Path | None = None, *, lessons: Mapping[str, LessonRef], skills: Mapping[str, Text]
+    folder: Path | None = None,
+    *,
+    lessons: Mapping[str, LessonRef],
+    skills: Mapping[str, Text],
+    must_pass: Collection[str],
 ) -> Rules:
     """The clearances and tasks of the folder (by default question_bank), with the lessons and skills given.
 
+    must_pass: the skills on which the bank has must-pass questions
     Raises ContentError when a file is wrong, a requirement names what does not exist, or leads in a circle.
     """
     folder = folder or content_dir("question_bank")
     path = folder / "clearances.toml"
     clearances = load_clearances(path)
     tasks = load_tasks(folder / "tasks.toml")
-    rules = Rules(clearances, tasks, lessons, skills)
+    rules = Rules(clearances, tasks, lessons, skills, frozenset(must_pass))
     file = File(path)
     for clearance in clearances.values():
         for number, requirement in enumerate(clearance.requires):
@@ -129,6 +134,20 @@ def _check_names(requirement: Requirement, rules: Rules, file: File, clearance: 
         if name not in known:
             line = file.line(f"{clearance}.requires", key, number)
             raise ContentError(file.name, line, f"there is no {key} {name!r}; there are {', '.join(known)}.")
+
+
+def undemanded(folder: Path | None, rules: Rules) -> tuple[ContentError, ...]:
+    """Where a quiz is required on a skill without a must-pass question: nothing to be fixed, but to be known."""
+    file = File((folder or content_dir("question_bank")) / "clearances.toml")
+    found = []
+    for clearance in rules.clearances.values():
+        for number, need in enumerate(clearance.requires):
+            bare = [skill for skill in getattr(need, "skills", ()) if skill not in rules.must_pass]
+            if bare:
+                line = file.line(f"{clearance.id}.requires", "skills", number)
+                sentence = f"the bank has no must-pass question on {', '.join(bare)}, so {clearance.id} asks for none."
+                found.append(ContentError(file.name, line, sentence))
+    return tuple(found)
 
 
 def _check_circle(clearance: Clearance, rules: Rules, file: File) -> None:

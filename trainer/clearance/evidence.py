@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 
 EXACT = 1e-9  # slack for credits added up as floats
 
@@ -52,17 +52,17 @@ class AnswerEvidence:
 
 @dataclass(frozen=True, slots=True)
 class PaperEvidence:
-    """A closed paper: who assigned it, when it was handed in, and every question it asked."""
+    """A closed paper: who assigned it, when it was handed in, and every question it asked.
+
+    moment: which of two papers of one day is the newer; None when it is not known
+    """
 
     paper_id: int
     title: str
     assigned_by: int | None
     handed_in: date | None
     answers: tuple[AnswerEvidence, ...]
-
-    @property
-    def skills(self) -> frozenset[str]:
-        return frozenset(skill for answer in self.answers for skill in answer.skills)
+    moment: datetime | None = None
 
     @property
     def readable(self) -> bool:
@@ -71,17 +71,6 @@ class PaperEvidence:
         credits += [change.credit for answer in self.answers for change in answer.changes]
         dated = all(change.on is not None for answer in self.answers for change in answer.changes)
         return dated and all(math.isfinite(credit) and 0.0 <= credit <= 1.0 for credit in credits)
-
-    def score(self, skills: frozenset[str], on: date) -> float:
-        """The lower of the score of the whole paper and of its questions on `skills` [percent].
-
-        Strong answers on other skills must not carry weak ones on these.
-        """
-        whole = [answer.grade(on)[0] for answer in self.answers]
-        named = [answer.grade(on)[0] for answer in self.answers if skills.intersection(answer.skills)]
-        if not whole or not named:
-            return 0.0
-        return 100.0 * min(sum(whole) / len(whole), sum(named) / len(named))
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +101,10 @@ class CertificateEvidence:
 
 @dataclass(frozen=True, slots=True)
 class GrantEvidence:
-    """The owner's leave. until: the last good day, None when nothing it rested on runs out."""
+    """The owner's leave. until: the last good day, None when nothing it rested on runs out.
+
+    moment: whether it came before or after a return of the same day; None when it is not known
+    """
 
     id: int
     clearance: str
@@ -121,6 +113,7 @@ class GrantEvidence:
     by: str
     since: date | None
     until: date | None
+    moment: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,8 +130,29 @@ class SuspensionEvidence:
 
 
 @dataclass(frozen=True, slots=True)
+class AbsenceEvidence:
+    """A time during which the person was deactivated. back: the day of their return, at `moment`; None while away."""
+
+    left: date | None
+    back: date | None = None
+    moment: datetime | None = None
+
+    def begun(self, on: date) -> bool:
+        return self.left is None or self.left <= on
+
+    def over(self, on: date) -> bool:
+        return self.left is not None and self.back is not None and self.left <= self.back <= on
+
+    def ended_before(self, grant: GrantEvidence) -> bool:
+        """Whether the grant was surely given after the return."""
+        if self.back is None or grant.since is None or grant.since != self.back:
+            return self.back is not None and grant.since is not None and grant.since > self.back
+        return self.moment is not None and grant.moment is not None and self.moment <= grant.moment
+
+
+@dataclass(frozen=True, slots=True)
 class Evidence:
-    """Everything known of one person. left: the day they were deactivated, None while they are active."""
+    """Everything known of one person."""
 
     person_id: int
     readings: tuple[ReadingEvidence, ...] = ()
@@ -147,4 +161,8 @@ class Evidence:
     certificates: tuple[CertificateEvidence, ...] = ()
     grants: tuple[GrantEvidence, ...] = ()
     suspensions: tuple[SuspensionEvidence, ...] = ()
-    left: date | None = None
+    absences: tuple[AbsenceEvidence, ...] = ()
+
+    def away(self, on: date) -> bool:
+        """Whether the person was deactivated at the end of that day."""
+        return any(absence.begun(on) and not absence.over(on) for absence in self.absences)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 
-from trainer.clearance.evidence import EXACT, Evidence, PaperEvidence, SignOffEvidence
+from trainer.clearance.evidence import EXACT, Evidence, SignOffEvidence
+from trainer.clearance.needs import needed
 from trainer.clearance.requirements import (
     CertificateRequirement,
     ClearanceRequirement,
@@ -16,7 +17,8 @@ from trainer.clearance.requirements import (
     Rules,
     SignOffRequirement,
 )
-from trainer.clearance.words import joined, say, until, within
+from trainer.clearance.sat import SatPaper
+from trainer.clearance.words import joined, say, until
 from trainer.languages import Text
 
 
@@ -24,16 +26,28 @@ from trainer.languages import Text
 class Line:
     """One requirement of a standing.
 
-    what: what is needed; by_what: what meets it, None when nothing does; until: the last good day, None when
-    it does not run out or is not met; reason: why it is met or not
+    until: the last good day, None when it does not run out or is not met
+    by_what: what meets it, None when nothing does; why_not: None when it is met
     """
 
     requirement: Requirement
     met: bool
-    what: Text
-    by_what: Text | None
     until: date | None
-    reason: Text
+    by_what: Text | None
+    why_not: Text | None
+    rules: Rules = field(repr=False, compare=False)
+
+    @property
+    def what(self) -> Text:
+        """What is needed. Put in words only when asked: a board has thousands of lines that nobody reads."""
+        return needed(self.requirement, self.rules)
+
+    @property
+    def reason(self) -> Text:
+        """Why it is met or not."""
+        if self.by_what is None:
+            return self.why_not or self.what
+        return say("{by_what}{until}.", "{by_what}{until}.", by_what=self.by_what, until=until(self.until))
 
 
 def last_day(start: date, days: int | None) -> date | None:
@@ -46,21 +60,26 @@ def last_day(start: date, days: int | None) -> date | None:
         return date.max
 
 
-def unmet(requirement: Requirement, what: Text, reason: Text) -> Line:
-    return Line(requirement, False, what, None, None, reason)
+def first_day(on: date, days: int | None) -> date:
+    """The first day of which what happened still counts on `on`."""
+    try:
+        return date.min if days is None else on - timedelta(days=days)
+    except OverflowError:
+        return date.min
 
 
-def met(requirement: Requirement, what: Text, by_what: Text, last: date | None) -> Line:
-    reason = say("{by_what}{until}.", "{by_what}{until}.", by_what=by_what, until=until(last))
-    return Line(requirement, True, what, by_what, last, reason)
+def unmet(need: Requirement, rules: Rules, why: Text) -> Line:
+    return Line(need, False, None, None, why, rules)
+
+
+def met(need: Requirement, rules: Rules, by_what: Text, last: date | None) -> Line:
+    return Line(need, True, last, by_what, None, rules)
 
 
 def lesson_line(need: LessonRequirement, evidence: Evidence, on: date, rules: Rules) -> Line:
-    name = rules.lesson_name(need.lesson)
-    what = say("Lesson read: {name}", "Lección leída: {name}", name=name)
     lesson = rules.lessons.get(need.lesson)
     if lesson is None:
-        return unmet(need, what, say("No lesson has that name.", "Ninguna lección tiene ese nombre."))
+        return unmet(need, rules, say("No lesson has that name.", "Ninguna lección tiene ese nombre."))
     oldest = lesson.version if need.version is None else need.version
     days = [
         (reading.on, reading.version)
@@ -69,62 +88,69 @@ def lesson_line(need: LessonRequirement, evidence: Evidence, on: date, rules: Ru
     ]
     counting = [read for read, version in days if oldest <= version <= lesson.version]
     if counting:
-        return met(need, what, say("Read on {read}", "Leída el {read}", read=max(counting)), None)
+        return met(need, rules, say("Read on {read}", "Leída el {read}", read=max(counting)), None)
     if days:
         return unmet(
-            need, what, say("The lesson changed since it was read.", "La lección cambió desde que se leyó.")
+            need, rules, say("The lesson changed since it was read.", "La lección cambió desde que se leyó.")
         )
-    return unmet(need, what, say("Not read yet.", "Aún no se ha leído."))
+    return unmet(need, rules, say("Not read yet.", "Aún no se ha leído."))
 
 
-def quiz_line(need: QuizRequirement, evidence: Evidence, on: date, rules: Rules) -> Line:
+def quiz_line(need: QuizRequirement, papers: Sequence[SatPaper], person_id: int, rules: Rules) -> Line:
+    """papers: everything the person handed in by the day, as it stood on it."""
     skills = frozenset(need.skills)
-    what = say(
-        "Quiz of {score} % or more on {skills}{within}",
-        "Examen con {score} % o más sobre {skills}{within}",
-        score=need.score,
-        skills=joined(rules.skill_name(skill) for skill in need.skills),
-        within=within(need.within_days),
-    )
-    on_these = [
-        paper
-        for paper in evidence.papers
-        if paper.handed_in is not None and paper.handed_in <= on and skills and skills <= paper.skills
-    ]
-    if not on_these:
+    newest = _newest([sat for sat in papers if skills and skills <= sat.skills])
+    if not newest:
         return unmet(
             need,
-            what,
+            rules,
             say("No paper on all of these handed in yet.", "Aún no entrega un examen sobre todo esto."),
         )
-    latest_first = sorted(on_these, key=_handed_in, reverse=True)
-    faults = [(paper, _paper_fault(paper, need, evidence.person_id, on)) for paper in latest_first]
-    for paper, fault in faults:
-        if fault is None:
-            handed_in = _handed_in(paper)
-            by_what = say(
-                "{title}: {score} % on {day}",
-                "{title}: {score} % el {day}",
-                title=paper.title,
-                score=int(paper.score(skills, on) + EXACT),
-                day=handed_in,
-            )
-            return met(need, what, by_what, last_day(handed_in, need.within_days))
-    return unmet(need, what, faults[0][1] or what)
+    for sat in newest:
+        fault = _paper_fault(sat, need, person_id, rules)
+        if fault is not None:
+            return unmet(need, rules, fault)
+    handed_in = _handed_in(newest[0])
+    by_what = say(
+        "{title}: {score} % on {day}",
+        "{title}: {score} % el {day}",
+        title=newest[0].paper.title,
+        score=int(newest[0].score(skills) + EXACT),
+        day=handed_in,
+    )
+    return met(need, rules, by_what, last_day(handed_in, need.within_days))
 
 
-def _handed_in(paper: PaperEvidence) -> date:
-    assert paper.handed_in is not None
-    return paper.handed_in
+def _newest(papers: list[SatPaper]) -> list[SatPaper]:
+    """Those than which no other is known to be newer: most often one. All of them must count.
+
+    What cannot be put in order may be the newest: a paper without a day, or without its moment on the newest day.
+    """
+    undated = [sat for sat in papers if sat.paper.handed_in is None]
+    if undated or not papers:
+        return undated
+    day = max(map(_handed_in, papers))
+    of_day = [sat for sat in papers if sat.paper.handed_in == day]
+    moment = max((sat.paper.moment for sat in of_day if sat.paper.moment is not None), default=None)
+    return [sat for sat in of_day if sat.paper.moment is None or sat.paper.moment == moment]
 
 
-def _paper_fault(paper: PaperEvidence, need: QuizRequirement, person_id: int, on: date) -> Text | None:
-    """Why a paper on the right skills does not count, None when it does."""
-    handed_in = _handed_in(paper)
-    last = last_day(handed_in, need.within_days)
-    if last is not None and on > last:
+def _handed_in(sat: SatPaper) -> date:
+    assert sat.paper.handed_in is not None
+    return sat.paper.handed_in
+
+
+def _paper_fault(sat: SatPaper, need: QuizRequirement, person_id: int, rules: Rules) -> Text | None:
+    """Why the newest paper on the right skills does not count, None when it does."""
+    paper = sat.paper
+    if paper.handed_in is None:
+        return say(
+            "It cannot be read when a paper was handed in.", "No se puede leer cuándo se entregó un examen."
+        )
+    last = last_day(paper.handed_in, need.within_days)
+    if last is not None and sat.on > last:
         return say("The last paper ran out on {last}.", "El último examen venció el {last}.", last=last)
-    if not paper.readable:
+    if not sat.readable:
         return say("The paper's grades cannot be read.", "No se pueden leer las calificaciones del examen.")
     if paper.assigned_by is None or paper.assigned_by == person_id:
         return say(
@@ -134,54 +160,53 @@ def _paper_fault(paper: PaperEvidence, need: QuizRequirement, person_id: int, on
         return say(
             "A paper graded by oneself does not count.", "No cuenta un examen calificado por uno mismo."
         )
-    score = paper.score(frozenset(need.skills), on)
+    unasked = [skill for skill in need.skills if skill in rules.must_pass and skill not in sat.must_pass]
+    if unasked:
+        return say(
+            "The paper of {day} asked no must-pass question on {skills}.",
+            "El examen del {day} no traía preguntas obligatorias sobre {skills}.",
+            day=paper.handed_in,
+            skills=joined(rules.skill_name(skill) for skill in unasked),
+        )
+    score = sat.score(frozenset(need.skills))
     if score < need.score - EXACT:
         return say(
             "{score} % on {day}; {mark} % is needed.",
             "{score} % el {day}; se necesita {mark} %.",
             score=int(score + EXACT),
-            day=handed_in,
+            day=paper.handed_in,
             mark=need.score,
         )
-    if any(answer.must_pass and not answer.grade(on)[1] for answer in paper.answers):
+    if not sat.must_pass_right:
         return say(
             "A must-pass question was wrong on {day}.",
             "El {day} contestó mal una pregunta obligatoria.",
-            day=handed_in,
+            day=paper.handed_in,
         )
     return None
 
 
-def sign_off_line(need: SignOffRequirement, evidence: Evidence, on: date, rules: Rules) -> Line:
-    many = need.times != 1
-    what = say(
-        "Sign-off: {task}, {times} times{within}" if many else "Sign-off: {task}, once{within}",
-        "Evaluación práctica: {task}, {times} veces{within}"
-        if many
-        else "Evaluación práctica: {task}, una vez{within}",
-        task=rules.task_name(need.task),
-        times=need.times,
-        within=within(need.within_days),
-    )
+def sign_off_line(
+    need: SignOffRequirement, sign_offs: Sequence[SignOffEvidence], person_id: int, on: date, rules: Rules
+) -> Line:
+    """sign_offs: the person's of that task, up to the day."""
     task = rules.tasks.get(need.task)
     if task is None:
-        return unmet(need, what, say("No task has that name.", "Ninguna tarea tiene ese nombre."))
-    seen = [s for s in evidence.sign_offs if s.task == need.task and s.on is not None and s.on <= on]
-    failed = max((_order(s) for s in seen if not s.passed), default=None)
+        return unmet(need, rules, say("No task has that name.", "Ninguna tarea tiene ese nombre."))
+    failed = max((_order(s) for s in sign_offs if not s.passed), default=None)
     counting = {
         s.id: s
-        for s in seen
+        for s in sign_offs
         if s.passed
         and s.sound
         and s.observer_id is not None
-        and s.observer_id != evidence.person_id
+        and s.observer_id != person_id
         and task.accepts <= s.version <= task.version
         and (failed is None or _order(s) > failed)
     }
     passes = sorted(counting.values(), key=_order, reverse=True)
-    in_date = [
-        s for s in passes if need.within_days is None or on <= (last_day(_on(s), need.within_days) or on)
-    ]
+    oldest = first_day(on, need.within_days)
+    in_date = [s for s in passes if _on(s) >= oldest]
     if need.times >= 1 and len(in_date) >= need.times:
         by_what = say(
             "Signed off by {who} on {day}",
@@ -189,8 +214,8 @@ def sign_off_line(need: SignOffRequirement, evidence: Evidence, on: date, rules:
             who=", ".join(dict.fromkeys(s.observer for s in in_date[: need.times])),
             day=_on(in_date[0]),
         )
-        return met(need, what, by_what, last_day(_on(in_date[need.times - 1]), need.within_days))
-    return unmet(need, what, _sign_off_fault(need, passes, in_date, failed))
+        return met(need, rules, by_what, last_day(_on(in_date[need.times - 1]), need.within_days))
+    return unmet(need, rules, _sign_off_fault(need, passes, in_date, failed))
 
 
 def _on(sign_off: SignOffEvidence) -> date:
@@ -223,8 +248,7 @@ def _sign_off_fault(
     return say("Not signed off yet.", "Aún no se ha evaluado.")
 
 
-def certificate_line(need: CertificateRequirement, evidence: Evidence, on: date) -> Line:
-    what = say("Certificate: {kind}", "Constancia: {kind}", kind=need.certificate)
+def certificate_line(need: CertificateRequirement, evidence: Evidence, on: date, rules: Rules) -> Line:
     held = [c for c in evidence.certificates if c.kind == need.certificate]
     issued = [c for c in held if c.issued is not None and c.issued <= on]
     endless = [c for c in issued if c.never_expires and c.expires is None]
@@ -235,21 +259,21 @@ def certificate_line(need: CertificateRequirement, evidence: Evidence, on: date)
     ]
     good = [(last, c) for last, c in dated if on <= last]
     if endless:
-        return met(need, what, _certificate_name(endless[0].issuer), None)
+        return met(need, rules, _certificate_name(endless[0].issuer), None)
     if good:
         last, certificate = max(good, key=lambda pair: pair[0])
-        return met(need, what, _certificate_name(certificate.issuer), last)
+        return met(need, rules, _certificate_name(certificate.issuer), last)
     if dated:
         return unmet(
-            need, what, say("Ran out on {last}.", "Venció el {last}.", last=max(d[0] for d in dated))
+            need, rules, say("Ran out on {last}.", "Venció el {last}.", last=max(d[0] for d in dated))
         )
     if held:
         return unmet(
             need,
-            what,
+            rules,
             say("Its dates cannot be read, or lie ahead.", "Sus fechas no se leen o están por venir."),
         )
-    return unmet(need, what, say("None on record.", "No hay ninguna registrada."))
+    return unmet(need, rules, say("None on record.", "No hay ninguna registrada."))
 
 
 def _certificate_name(issuer: str) -> Text:
@@ -261,11 +285,10 @@ def clearance_line(
 ) -> Line:
     """stands: of another clearance's id, (cleared, last good day, state in words); None when it leads in a circle."""
     name = rules.clearance_name(need.clearance)
-    what = say("Clearance: {name}", "Autorización: {name}", name=name)
     other = stands(need.clearance) if need.clearance in rules.clearances else None
     if other is None:
-        return unmet(need, what, say("It cannot be looked up.", "No se puede consultar."))
+        return unmet(need, rules, say("It cannot be looked up.", "No se puede consultar."))
     cleared, last, state = other
     if cleared:
-        return met(need, what, say("{name} stands", "{name} está vigente", name=name), last)
-    return unmet(need, what, say("{name}: {state}.", "{name}: {state}.", name=name, state=state))
+        return met(need, rules, say("{name} stands", "{name} está vigente", name=name), last)
+    return unmet(need, rules, say("{name}: {state}.", "{name}: {state}.", name=name, state=state))

@@ -24,8 +24,9 @@ class LessonRequirement:
 
 @dataclass(frozen=True, slots=True)
 class QuizRequirement:
-    """A paper that covers all `skills` with at least `score` [percent] and every must-pass question right.
+    """The newest paper that covers all `skills`: at least `score` [percent], every must-pass question right.
 
+    It must have asked a must-pass question on each of the skills that has one in the bank.
     within_days: it counts that many days after it was handed in, the last one included; None: it does not run out
     """
 
@@ -128,12 +129,16 @@ class LessonRef:
 
 @dataclass(frozen=True, slots=True)
 class Rules:
-    """Every clearance and what its requirements refer to, each by id, in the order they are shown."""
+    """Every clearance and what its requirements refer to, each by id, in the order they are shown.
+
+    must_pass: the skills on which the bank has must-pass questions
+    """
 
     clearances: Mapping[str, Clearance]
     tasks: Mapping[str, Task]
     lessons: Mapping[str, LessonRef]
     skills: Mapping[str, Text]
+    must_pass: frozenset[str]
 
     def lesson_name(self, lesson: str) -> Text:
         known = self.lessons.get(lesson)

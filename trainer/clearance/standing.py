@@ -6,10 +6,11 @@ counts against. Requirements met is not yet cleared: an owner's grant must be in
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from trainer.clearance.evidence import Evidence, GrantEvidence, SuspensionEvidence
+from trainer.clearance.evidence import Evidence, GrantEvidence, SignOffEvidence, SuspensionEvidence
 from trainer.clearance.meets import (
     Line,
     certificate_line,
@@ -29,6 +30,7 @@ from trainer.clearance.requirements import (
     Rules,
     SignOffRequirement,
 )
+from trainer.clearance.sat import SatPaper
 from trainer.clearance.words import STATES, say
 from trainer.languages import Text
 
@@ -41,7 +43,7 @@ class Standing:
 
     state: a key of `trainer.clearance.STATES`
     until: the last good day when cleared, or when it would be granted now; None when nothing runs out
-    left: whether the person was deactivated by that date
+    left: whether the person was deactivated on that date
     """
 
     person_id: int
@@ -132,6 +134,15 @@ class _Day:
         self.evidence, self.on, self.rules = evidence, on, rules
         self.done: dict[str, Standing] = {}
         self.begun: set[str] = set()
+        self.papers = [
+            SatPaper(paper, on)
+            for paper in evidence.papers
+            if paper.handed_in is None or paper.handed_in <= on
+        ]
+        self.sign_offs: dict[str, list[SignOffEvidence]] = defaultdict(list)
+        for sign_off in evidence.sign_offs:
+            if sign_off.on is not None and sign_off.on <= on:
+                self.sign_offs[sign_off.task].append(sign_off)
 
     def standing(self, clearance: str) -> Standing:
         if clearance not in self.done:
@@ -154,7 +165,7 @@ def _standing(clearance: str, day: _Day) -> Standing:
     requirements_met = bool(lines) and all(line.met for line in lines)
     grant = _grant_in_force(rule, evidence, on) if rule else None
     suspension = _suspension_in_force(clearance, evidence, on)
-    left = evidence.left is not None and evidence.left <= on
+    left = evidence.away(on)
     cleared = requirements_met and grant is not None and suspension is None and not left
     ends = [line.until for line in lines] + ([grant.until] if grant else [])
     until = min((last for last in ends if last is not None), default=None)
@@ -182,19 +193,22 @@ def _line(need: Requirement, day: _Day) -> Line:
         case LessonRequirement():
             return lesson_line(need, evidence, on, rules)
         case QuizRequirement():
-            return quiz_line(need, evidence, on, rules)
+            return quiz_line(need, day.papers, evidence.person_id, rules)
         case SignOffRequirement():
-            return sign_off_line(need, evidence, on, rules)
+            return sign_off_line(need, day.sign_offs[need.task], evidence.person_id, on, rules)
         case CertificateRequirement():
-            return certificate_line(need, evidence, on)
+            return certificate_line(need, evidence, on, rules)
         case ClearanceRequirement():
             return clearance_line(need, rules, day.stands)
     unknown = say("A kind of requirement that is not known.", "Una clase de requisito que no se conoce.")
-    return unmet(need, unknown, unknown)
+    return unmet(need, rules, unknown)
 
 
 def _grant_in_force(rule: Clearance, evidence: Evidence, on: date) -> GrantEvidence | None:
-    """The grant that lasts longest of those in force; one given by the person themselves never is."""
+    """The grant that lasts longest of those in force.
+
+    One given by the person themselves never is, nor one from before they left: after a return it takes a new one.
+    """
     held = [
         grant
         for grant in evidence.grants
@@ -205,6 +219,11 @@ def _grant_in_force(rule: Clearance, evidence: Evidence, on: date) -> GrantEvide
         and grant.since is not None
         and grant.since <= on
         and (grant.until is None or on <= grant.until)
+        and all(
+            absence.over(on) and absence.ended_before(grant)
+            for absence in evidence.absences
+            if absence.begun(on)
+        )
     ]
     return max(held, key=lambda grant: (grant.until or date.max, grant.id), default=None)
 

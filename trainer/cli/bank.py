@@ -9,8 +9,10 @@ from typing import Any, NoReturn
 
 import click
 
+from trainer.clearance import undemanded
 from trainer.errors import ContentError, Refusal
 from trainer.languages import LANGUAGES, Text
+from trainer.lessons import load_lessons, shop_rules
 from trainer.paths import content_dir
 from trainer.questions import Bank, Draw, Grade, GradedPart, load_bank
 from trainer.questions import draw as draw_question
@@ -52,21 +54,33 @@ def bank() -> None:
 )
 @as_json
 def check(draws: int, folder: Path | None, as_json: bool) -> None:
-    """Draw every question many times and report each broken rule, with file, line and a plain sentence."""
+    """Draw every question many times and report each broken rule, with file, line and a plain sentence.
+
+    A note says where a clearance asks for a skill on which no question is must-pass; it is no problem.
+    """
     loaded = load_bank(folder)
-    lessons = {path.stem for path in (content_dir("lessons") / "en").glob("*.md")}
-    problems = check_bank(loaded, draws, lessons)
+    library = load_lessons()
+    problems = check_bank(loaded, draws, library.ids)
+    notes: tuple[ContentError, ...] = ()
+    if (content_dir("question_bank") if folder is None else folder).joinpath("clearances.toml").exists():
+        try:
+            notes = undemanded(folder, shop_rules(loaded, library, folder))
+        except ContentError as wrong:
+            problems += (wrong,)
     if as_json:
         _print(
             {
                 "questions": len(loaded.questions),
                 "draws": draws,
                 "problems": [_problem(one) for one in problems],
+                "notes": [_problem(one) for one in notes],
             }
         )
     else:
         for problem in problems:
             click.echo(str(problem))
+        for note in notes:
+            click.echo(f"note: {note}")
         click.echo(f"{len(loaded.questions)} questions, {draws} draws each: {len(problems)} problems")
     sys.exit(1 if problems else 0)
 

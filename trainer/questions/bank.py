@@ -62,6 +62,13 @@ class Bank:
                 id=repr(id),
             ) from None
 
+    @property
+    def must_pass_skills(self) -> frozenset[str]:
+        """The skills on which there is a must-pass question."""
+        return frozenset(
+            skill for question in self.questions.values() if question.must_pass for skill in question.skills
+        )
+
     def of_skill(self, skill: str) -> tuple[Question, ...]:
         """The questions that test a skill."""
         return tuple(question for question in self.questions.values() if skill in question.skills)

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+import json
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
-from datetime import date, datetime
+from collections.abc import Callable, Mapping
+from dataclasses import replace
 from itertools import groupby
-from typing import Any, cast
-from zoneinfo import ZoneInfo
+from operator import itemgetter
+from typing import Any
 
-from sqlalchemy import ColumnElement, select, true
+from sqlalchemy import ColumnElement, String, Text, cast, or_, select, true, type_coerce
 from sqlalchemy.orm import InstrumentedAttribute, Session, aliased
 
 from trainer.clearance import (
+    AbsenceEvidence,
     AnswerEvidence,
     Evidence,
     GradeChangeEvidence,
@@ -23,6 +25,7 @@ from trainer.clearance import (
     SuspensionEvidence,
 )
 from trainer.records.models import (
+    Absence,
     Answer,
     GradeChange,
     Grant,
@@ -34,6 +37,7 @@ from trainer.records.models import (
     SignOff,
     Suspension,
 )
+from trainer.records.models.base import Moment
 from trainer.records.shop import zone_in_shop
 
 
@@ -56,86 +60,121 @@ def all_evidence(session: Session, person_id: int | None = None) -> Mapping[int,
             (),
             tuple(grants[person]),
             tuple(suspensions[person]),
-            load.day(left) if left else None,
+            tuple(absences),
         )
-        for person, left in session.execute(select(Person.id, Person.left_at).where(load.only(Person.id)))
+        for person, absences in load.people().items()
     }
 
 
+class _Known(dict[Any, Any]):
+    """What was worked out once a value: whole tables hold few different ones."""
+
+    def __init__(self, work_out: Callable[[Any], Any]) -> None:
+        self.work_out = work_out
+
+    def __missing__(self, value: Any) -> Any:
+        found = self[value] = self.work_out(value)
+        return found
+
+
 class _Loader:
-    """The rows behind the evidence, grouped by person."""
+    """The rows behind the evidence, grouped by person.
+
+    Everyone's evidence is tens of thousands of rows, so they are read as plain tuples, times and JSON as they lie
+    in the store, and each different value is turned into its Python form once.
+    """
 
     def __init__(self, session: Session, person_id: int | None) -> None:
-        self.session, self.person_id = session, person_id
-        self.zone: ZoneInfo = zone_in_shop(session)
+        session.flush()
+        self.connection, self.person_id = session.connection(), person_id
+        zone = zone_in_shop(session)
+        dialect = self.connection.dialect
+        moment = Moment().dialect_impl(dialect).result_processor(dialect, None)
+        assert moment is not None
+        self.moments = _Known(moment)
+        self.days = _Known(lambda raw: self.moments[raw].astimezone(zone).date())
+        self.skills = _Known(lambda text: tuple(json.loads(text)))
+        self.answers = _Known(self._answer)
+        self.sound = _Known(lambda texts: is_sound(*map(json.loads, texts)))
 
     def only(self, column: InstrumentedAttribute[int]) -> ColumnElement[bool]:
         return true() if self.person_id is None else column == self.person_id
 
-    def day(self, moment: datetime) -> date:
-        return moment.astimezone(self.zone).date()
-
     def readings(self) -> dict[int, list[ReadingEvidence]]:
         found: dict[int, list[ReadingEvidence]] = defaultdict(list)
-        rows = self.session.execute(
-            select(LessonReading.person_id, LessonReading.lesson, LessonReading.version, LessonReading.at)
+        rows = self.connection.execute(
+            select(
+                LessonReading.person_id, LessonReading.lesson, LessonReading.version, _raw(LessonReading.at)
+            )
             .where(self.only(LessonReading.person_id))
             .order_by(LessonReading.id)
         )
         for person, lesson, version, at in rows:
-            found[person].append(ReadingEvidence(lesson, version, self.day(at)))
+            found[person].append(ReadingEvidence(lesson, version, self.days[at]))
         return found
 
     def papers(self) -> dict[int, list[PaperEvidence]]:
         """Closed papers: one statement, a row for each question and, where it was changed, each change."""
-        rows = self.session.execute(
+        rows = self.connection.execute(
             select(
-                Paper.person_id,
                 Paper.id,
+                Paper.person_id,
                 Quiz.title,
                 Quiz.by_id,
-                Paper.closed_at,
+                _raw(Paper.closed_at),
                 PaperQuestion.id,
                 PaperQuestion.question,
-                PaperQuestion.skills,
+                cast(PaperQuestion.skills, Text),
                 PaperQuestion.must_pass,
                 Answer.credit,
                 Answer.right,
+                _raw(GradeChange.at),
                 GradeChange.after,
                 GradeChange.by_id,
-                GradeChange.at,
             )
             .join(Quiz, Quiz.id == Paper.quiz_id)
             .join(PaperQuestion, PaperQuestion.paper_id == Paper.id)
             .outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id)
             .outerjoin(GradeChange, GradeChange.paper_question_id == PaperQuestion.id)
-            .where(Paper.closed_at.is_not(None), self.only(Paper.person_id))
+            # A paper taken back before it was opened was never sat; it says nothing of the person.
+            .where(
+                Paper.closed_at.is_not(None),
+                or_(Paper.closed_how.is_distinct_from("taken back"), Paper.opened_at.is_not(None)),
+                self.only(Paper.person_id),
+            )
             .order_by(Paper.id, PaperQuestion.id, GradeChange.id)
         )
         found: dict[int, list[PaperEvidence]] = defaultdict(list)
-        for (person, paper, title, by_id, closed_at), on_paper in groupby(rows, key=_of_paper):
-            day = self.day(closed_at)
-            found[person].append(PaperEvidence(paper, title, by_id, day, self._answers(on_paper)))
+        for paper, on_paper in groupby(rows, key=itemgetter(0)):
+            questions = list(on_paper)
+            _, person, title, by_id, closed = questions[0][:5]
+            evidence = PaperEvidence(
+                paper, title, by_id, self.days[closed], self._answers(questions), self.moments[closed]
+            )
+            found[person].append(evidence)
         return found
 
-    def _answers(self, rows: Iterable[Any]) -> tuple[AnswerEvidence, ...]:
+    def _answers(self, rows: list[Any]) -> tuple[AnswerEvidence, ...]:
+        if all(row[11] is None for row in rows):
+            return tuple([self.answers[row[6:11]] for row in rows])
         answers = []
-        for _, same in groupby(rows, key=lambda row: row[5]):
+        for _, same in groupby(rows, key=itemgetter(5)):
             of_question = list(same)
-            question, skills, must_pass, credit, right = tuple(of_question[0])[6:11]
             changes = tuple(
-                GradeChangeEvidence(self.day(at), after, by_id)
-                for *_, after, by_id, at in of_question
-                if after is not None
+                GradeChangeEvidence(self.days[at], after, by_id)
+                for at, after, by_id in (row[11:] for row in of_question)
+                if at is not None
             )
-            answers.append(
-                AnswerEvidence(question, tuple(skills), must_pass, credit or 0.0, bool(right), changes)
-            )
+            answers.append(replace(self.answers[of_question[0][6:11]], changes=changes))
         return tuple(answers)
+
+    def _answer(self, row: tuple[str, str, bool, float | None, bool | None]) -> AnswerEvidence:
+        question, skills, must_pass, credit, right = row
+        return AnswerEvidence(question, self.skills[skills], must_pass, credit or 0.0, bool(right))
 
     def sign_offs(self) -> dict[int, list[SignOffEvidence]]:
         found: dict[int, list[SignOffEvidence]] = defaultdict(list)
-        rows = self.session.execute(
+        rows = self.connection.execute(
             select(
                 SignOff.person_id,
                 SignOff.id,
@@ -144,25 +183,25 @@ class _Loader:
                 SignOff.observer_id,
                 Person.name,
                 SignOff.passed,
-                SignOff.criteria,
-                SignOff.fails,
-                SignOff.measures,
-                SignOff.at,
+                _raw(SignOff.at),
+                cast(SignOff.criteria, Text),
+                cast(SignOff.fails, Text),
+                cast(SignOff.measures, Text),
             )
             .join(Person, Person.id == SignOff.observer_id)
             .where(self.only(SignOff.person_id))
             .order_by(SignOff.id)
         )
-        for person, number, task, version, by_id, by, passed, criteria, fails, measures, at in rows:
-            sound = passed and is_sound(criteria, fails, measures)
+        for person, number, task, version, by_id, by, passed, at, *seen in rows:
+            sound = passed and self.sound[tuple(seen)]
             found[person].append(
-                SignOffEvidence(number, task, version, by_id, by, passed, sound, self.day(at))
+                SignOffEvidence(number, task, version, by_id, by, passed, sound, self.days[at])
             )
         return found
 
     def grants(self) -> dict[int, list[GrantEvidence]]:
         found: dict[int, list[GrantEvidence]] = defaultdict(list)
-        rows = self.session.execute(
+        rows = self.connection.execute(
             select(
                 Grant.person_id,
                 Grant.id,
@@ -172,19 +211,22 @@ class _Loader:
                 Person.name,
                 Grant.since,
                 Grant.until,
+                _raw(Grant.at),
             )
             .join(Person, Person.id == Grant.by_id)
             .where(self.only(Grant.person_id))
             .order_by(Grant.id)
         )
-        for person, *rest in rows:
-            found[person].append(GrantEvidence(*cast(tuple[Any, ...], rest)))
+        for person, number, clearance, version, by_id, by, since, until, at in rows:
+            found[person].append(
+                GrantEvidence(number, clearance, version, by_id, by, since, until, self.moments[at])
+            )
         return found
 
     def suspensions(self) -> dict[int, list[SuspensionEvidence]]:
         by = aliased(Person)
         found: dict[int, list[SuspensionEvidence]] = defaultdict(list)
-        rows = self.session.execute(
+        rows = self.connection.execute(
             select(
                 Suspension.person_id,
                 Suspension.id,
@@ -199,15 +241,32 @@ class _Loader:
             .where(self.only(Suspension.person_id))
             .order_by(Suspension.id)
         )
-        for person, *rest in rows:
-            found[person].append(SuspensionEvidence(*cast(tuple[Any, ...], rest)))
+        for person, number, clearance, by_whom, since, reason, lifted_by, lifted_on in rows:
+            found[person].append(
+                SuspensionEvidence(number, clearance, by_whom, since, reason, lifted_by, lifted_on)
+            )
+        return found
+
+    def people(self) -> dict[int, list[AbsenceEvidence]]:
+        """Everyone there is, with their absences."""
+        found: dict[int, list[AbsenceEvidence]] = defaultdict(list)
+        rows = self.connection.execute(
+            select(Person.id, _raw(Absence.left_at), _raw(Absence.back_at))
+            .outerjoin(Absence, Absence.person_id == Person.id)
+            .where(self.only(Person.id))
+            .order_by(Absence.id)
+        )
+        for person, left, back in rows:
+            absences = found[person]
+            if left is not None:
+                returned = (self.days[back], self.moments[back]) if back is not None else (None, None)
+                absences.append(AbsenceEvidence(self.days[left], *returned))
         return found
 
 
-def _of_paper(row: Any) -> tuple[int, int, str, int, datetime]:
-    """The part of a row of `papers` that is the same for every question of one paper."""
-    person, paper, title, by_id, closed_at = row[:5]
-    return person, paper, title, by_id, closed_at
+def _raw(column: InstrumentedAttribute[Any]) -> ColumnElement[Any]:
+    """A time as it lies in the store."""
+    return type_coerce(column, String)
 
 
 def is_sound(criteria: list[Any], fails: list[Any], measures: dict[str, Any]) -> bool:

@@ -5,8 +5,6 @@ A grant records the owner's decision on a day; it keeps a frozen copy of the evi
 
 from __future__ import annotations
 
-import hashlib
-import json
 from dataclasses import asdict
 from datetime import datetime
 from typing import Any
@@ -29,6 +27,7 @@ from trainer.records.actors import (
     person_of,
 )
 from trainer.records.evidence import evidence_of
+from trainer.records.fingerprints import fingerprint
 from trainer.records.models import Grant, Suspension
 from trainer.records.shop import today_in_shop
 
@@ -157,11 +156,29 @@ def suspend(
     return row.id
 
 
-def lift(session: Session, actor: Actor, now: datetime, *, suspension_id: int, reason: str) -> None:
-    """End a suspension, with the reason. Owner only, never one's own."""
+def lift(
+    session: Session,
+    actor: Actor,
+    now: datetime,
+    *,
+    person_id: int,
+    clearance: str,
+    suspension_id: int,
+    reason: str,
+) -> None:
+    """End the person's suspension from the clearance, with the reason. Owner only, never one's own.
+
+    Raises UnknownName when there is no such suspension, or it is another person's or another clearance's.
+    """
     need_owner(actor)
     row = session.scalars(
-        select(Suspension).where(Suspension.id == suspension_id).with_for_update()
+        select(Suspension)
+        .where(
+            Suspension.id == suspension_id,
+            Suspension.person_id == person_id,
+            Suspension.clearance == clearance,
+        )
+        .with_for_update()
     ).one_or_none()
     if row is None:
         raise UnknownName(Text(en="There is no such suspension.", es="No existe esa suspensión."))
@@ -182,19 +199,30 @@ def lift(session: Session, actor: Actor, now: datetime, *, suspension_id: int, r
         person_id=row.person_id,
         suspension=row.id,
         clearance=row.clearance,
+        lifted_on=row.lifted_on,
         reason=row.lifted_reason,
     )
 
 
 def freeze(now_stands: Standing, evidence: Evidence) -> dict[str, Any]:
     """What a grant rests on, as plain data: each requirement's line, and all the evidence there was."""
-    lines = [asdict(line) for line in now_stands.lines]
+    lines = [
+        {
+            "requirement": asdict(line.requirement),
+            "met": line.met,
+            "what": asdict(line.what),
+            "by_what": asdict(line.by_what) if line.by_what else None,
+            "until": line.until,
+            "reason": asdict(line.reason),
+        }
+        for line in now_stands.lines
+    ]
     return history.plain({"lines": lines, "evidence": asdict(evidence)})
 
 
 def evidence_hash(frozen: dict[str, Any]) -> str:
     """SHA-256 of frozen evidence; the history holds it, so that a change to the copy is noticed."""
-    return hashlib.sha256(json.dumps(frozen, sort_keys=True, separators=(",", ":")).encode()).hexdigest()
+    return fingerprint(frozen)
 
 
 def _clearance(rules: Rules, clearance: str) -> Clearance:

@@ -6,9 +6,8 @@ newest number and hash. A changed, removed, inserted or cut-off row breaks the c
 
 from __future__ import annotations
 
-import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from typing import Any
@@ -17,6 +16,8 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from trainer.languages import Text
+from trainer.records.agreement import compare
+from trainer.records.fingerprints import fingerprint
 from trainer.records.models import Event, HistoryHead
 
 START = "0" * 64
@@ -33,13 +34,18 @@ class Fault:
 
 @dataclass(frozen=True, slots=True)
 class Verified:
+    """faults: of the chain; differences: records that do not agree with it; unchecked: records of which an older
+    event does not tell everything"""
+
     rows: int
     head: str
     faults: tuple[Fault, ...]
+    differences: tuple[Fault, ...]
+    unchecked: int
 
     @property
     def ok(self) -> bool:
-        return not self.faults
+        return not self.faults and not self.differences
 
 
 def append(
@@ -77,8 +83,8 @@ def append(
     return event
 
 
-def digest(event: Event) -> str:
-    """SHA-256 over the canonical JSON of every column but the hash itself."""
+def digest(event: Any) -> str:
+    """SHA-256 over the canonical JSON of every column of an event but the hash itself."""
     content = [
         event.number,
         event.at.astimezone(UTC).isoformat(timespec="microseconds"),
@@ -88,8 +94,7 @@ def digest(event: Event) -> str:
         event.facts,
         event.previous,
     ]
-    text = json.dumps(content, sort_keys=True, separators=(",", ":"), ensure_ascii=True, allow_nan=False)
-    return hashlib.sha256(text.encode()).hexdigest()
+    return fingerprint(content)
 
 
 def plain(facts: Mapping[str, Any]) -> dict[str, Any]:
@@ -107,23 +112,47 @@ def _plain_value(value: Any) -> Any:
 
 
 def verify(session: Session) -> Verified:
-    """Walk the whole history; every place at which it does not hold is a fault."""
-    faults: list[Fault] = []
-    number, previous, rows = 0, START, 0
-    events = session.scalars(select(Event).order_by(Event.number).execution_options(yield_per=BATCH))
-    for event in events:
-        faults += _faults(event, number, previous)
-        number, previous, rows = event.number, event.hash, rows + 1
-        session.expunge(event)
-    head = session.get(HistoryHead, 1)
-    if (head.number, head.hash) != (number, previous) if head else rows > 0:
-        faults.append(
-            Fault(0, Text(en="The newest events are missing.", es="Faltan los sucesos más recientes."))
-        )
-    return Verified(rows, previous, tuple(faults))
+    """Walk the whole history, and hold the records against what it tells."""
+    chain = _Chain()
+    agreement = compare(session, chain.walk(session), lambda: _events(session))
+    return Verified(
+        chain.rows,
+        chain.hash,
+        (*chain.faults, *chain.end(session)),
+        tuple(Fault(one.number, one.sentence) for one in agreement.differences),
+        agreement.unchecked,
+    )
 
 
-def _faults(event: Event, number: int, previous: str) -> list[Fault]:
+def _events(session: Session) -> Iterator[Any]:
+    """Every event in order, a batch at a time."""
+    columns = (Event.number, Event.at, Event.kind, Event.actor_id, Event.person_id, Event.facts)
+    query = select(*columns, Event.previous, Event.hash).order_by(Event.number)
+    return iter(session.execute(query.execution_options(yield_per=BATCH)))
+
+
+class _Chain:
+    """The chain as far as it was walked."""
+
+    def __init__(self) -> None:
+        self.number, self.hash, self.rows = 0, START, 0
+        self.faults: list[Fault] = []
+
+    def walk(self, session: Session) -> Iterator[Any]:
+        for event in _events(session):
+            self.faults += _faults(event, self.number, self.hash)
+            self.number, self.hash, self.rows = event.number, event.hash, self.rows + 1
+            yield event
+
+    def end(self, session: Session) -> list[Fault]:
+        """Whether the head holds the newest event."""
+        head = session.get(HistoryHead, 1)
+        if (head.number, head.hash) == (self.number, self.hash) if head else self.rows == 0:
+            return []
+        return [Fault(0, Text(en="The newest events are missing.", es="Faltan los sucesos más recientes."))]
+
+
+def _faults(event: Any, number: int, previous: str) -> list[Fault]:
     faults = []
     if digest(event) != event.hash:
         faults.append(

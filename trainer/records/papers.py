@@ -18,6 +18,7 @@ from trainer.errors import NotAllowed, Refusal, UnknownName, Unreadable
 from trainer.languages import Text
 from trainer.records import history
 from trainer.records.actors import Actor
+from trainer.records.fingerprints import first_score
 from trainer.records.models import Answer, Paper, PaperQuestion
 
 MOST_TYPED = 500  # characters
@@ -153,6 +154,8 @@ def answer(
         typed=typed,
         shown=graded.shown,
         credit=graded.credit,
+        right=stored.right,
+        slip=stored.slip,
     )
     if _left(session, paper) == 0:
         _close(session, actor, now, paper, "all answered")
@@ -211,8 +214,25 @@ def _open(session: Session, actor: Actor, now: datetime, paper: Paper) -> None:
 def _close(session: Session, actor: Actor, now: datetime, paper: Paper, how: str) -> None:
     paper.closed_at, paper.closed_how = now, how
     history.append(
-        session, now, kind="paper handed in", actor_id=actor.id, person_id=actor.id, paper=paper.id, how=how
+        session,
+        now,
+        kind="paper handed in",
+        actor_id=actor.id,
+        person_id=actor.id,
+        paper=paper.id,
+        how=how,
+        score=score_at_hand_in(session, paper.id),
     )
+
+
+def score_at_hand_in(session: Session, paper_id: int) -> float:
+    """The score [percent] of what was answered, before any grade was changed."""
+    credit, questions = session.execute(
+        select(func.sum(Answer.credit), func.count(PaperQuestion.id))
+        .outerjoin_from(PaperQuestion, Answer)
+        .where(PaperQuestion.paper_id == paper_id)
+    ).one()
+    return first_score(credit or 0.0, questions)
 
 
 def _left(session: Session, paper: Paper) -> int:

@@ -25,7 +25,8 @@ from trainer.records.actors import (
     need_owner,
     person_of,
 )
-from trainer.records.models import EntryCode, Person, PersonRole, Shop, StandardRevision
+from trainer.records.fingerprints import fingerprint
+from trainer.records.models import Absence, EntryCode, Person, PersonRole, Shop, StandardRevision
 from trainer.records.passwords import keyed_hash, plain_code
 from trainer.records.passwords import new_code as made_code
 from trainer.records.shop import SHOP_NAME, zone_of
@@ -79,8 +80,17 @@ def set_up_shop(
         created_at=now,
     )
     session.add(shop)
-    session.add(StandardRevision(values=dict(DEFAULT_SHOP), by_id=None, at=now))
-    history.append(session, now, kind="shop set up", actor_id=None, name=shop.name, zone=shop.zone)
+    standard = dict(DEFAULT_SHOP)
+    session.add(StandardRevision(values=standard, by_id=None, at=now))
+    history.append(
+        session,
+        now,
+        kind="shop set up",
+        actor_id=None,
+        name=shop.name,
+        zone=shop.zone,
+        standard_hash=fingerprint(standard),
+    )
     return _add(session, now, None, owner_name, owner_sign_in, [OWNER], owner_language or language)
 
 
@@ -181,13 +191,14 @@ def deactivate(session: Session, actor: Actor, now: datetime, person_id: int) ->
         return
     _keep_an_owner(session, person)
     person.left_at = now
+    session.add(Absence(person_id=person.id, left_at=now, back_at=None))
     _reset(person)
     _end_codes(session, now, person)
     history.append(session, now, kind="person deactivated", actor_id=actor.id, person_id=person.id)
 
 
 def reactivate(session: Session, actor: Actor, now: datetime, person_id: int) -> str:
-    """Let a deactivated person back, with a new one-time code."""
+    """Let a deactivated person back, with a new one-time code. Clearances must be granted again."""
     need_owner(actor)
     person = person_of(session, person_id)
     if person.active:
@@ -195,6 +206,9 @@ def reactivate(session: Session, actor: Actor, now: datetime, person_id: int) ->
             Text(en="%(name)s is active.", es="La cuenta de %(name)s está activa."), name=person.name
         )
     person.left_at = None
+    session.execute(
+        update(Absence).where(Absence.person_id == person.id, Absence.back_at.is_(None)).values(back_at=now)
+    )
     history.append(session, now, kind="person reactivated", actor_id=actor.id, person_id=person.id)
     return _give_code(session, now, person)
 

@@ -17,7 +17,9 @@ from trainer.errors import Refusal, UnknownName
 from trainer.languages import Text
 from trainer.records import history
 from trainer.records.actors import Actor, active_person_of, checked_text, need_reviewer
+from trainer.records.fingerprints import of_question
 from trainer.records.models import Paper, PaperQuestion, Quiz
+from trainer.records.papers import score_at_hand_in
 from trainer.records.shop import the_shop
 
 TITLE = Text(en="The quiz's title", es="el título del examen")
@@ -100,7 +102,7 @@ def assign(
     takers = [active_person_of(session, person_id) for person_id in dict.fromkeys(people)]
     seed = secrets.randbits(SEED_BITS) if seed is None else seed
     source = random.Random(seed)
-    asked = _choose(bank, questions, skills or {}, source, skill_names or {})
+    asked = choose(bank, questions, skills or {}, source, skill_names or {})
     spec = {
         "questions": list(questions),
         "skills": dict(skills or {}),
@@ -134,6 +136,7 @@ def assign(
             pass_mark=pass_mark,
             due=due,
             questions=[[row.question, row.version, row.hash, row.seed] for row in paper.questions],
+            frozen=[of_question(row.skills, row.must_pass, row.draw) for row in paper.questions],
         )
     return Assigned(quiz.id, tuple(paper.id for paper in papers), repeated=False)
 
@@ -158,6 +161,7 @@ def close(session: Session, actor: Actor, now: datetime, quiz_id: int) -> None:
             actor_id=actor.id,
             person_id=paper.person_id,
             paper=paper.id,
+            score=score_at_hand_in(session, paper.id),
         )
 
 
@@ -183,13 +187,18 @@ def _check_terms(pass_mark: int, due: datetime | None, now: datetime) -> None:
         raise Refusal(Text(en="The due time lies in the past.", es="La fecha de entrega ya pasó."))
 
 
-def _choose(
+def choose(
     bank: Mapping[str, Askable],
     questions: Sequence[str],
     skills: Mapping[str, int],
     source: random.Random,
     names: Mapping[str, Text],
 ) -> list[Askable]:
+    """The questions of a paper, in order; arguments as `assign` has them.
+
+    A skill gets its must-pass questions first, so one of them is on the paper when it has any: either free, or
+    taken before by another skill.
+    """
     chosen: dict[str, Askable] = {}
     for question in questions:
         if question not in bank:

@@ -17,6 +17,7 @@ from trainer.errors import Refusal, StoreError
 from trainer.languages import Text
 from trainer.records import history
 from trainer.records.actors import Actor, checked_language, checked_text, need_owner, need_reviewer
+from trainer.records.fingerprints import fingerprint
 from trainer.records.models import Person, Shop, StandardRevision
 
 SHOP_NAME = Text(en="The shop's name", es="el nombre del taller")
@@ -127,7 +128,14 @@ def change_standard(
     changed = {name: [before[name], after[name]] for name in after if before[name] != after[name]}
     if changed:
         session.add(StandardRevision(values=after, by_id=actor.id, at=now))
-        history.append(session, now, kind="standard changed", actor_id=actor.id, changed=changed)
+        history.append(
+            session,
+            now,
+            kind="standard changed",
+            actor_id=actor.id,
+            changed=changed,
+            standard_hash=fingerprint(after),
+        )
     return notices
 
 

@@ -14,6 +14,7 @@ from trainer.errors import Refusal
 from trainer.languages import Text
 from trainer.records import history
 from trainer.records.actors import Actor, active_person_of, checked_text, need_other, need_reviewer
+from trainer.records.fingerprints import fingerprint
 from trainer.records.measures import Measured, check_measure, check_measures
 from trainer.records.models import SignOff
 
@@ -76,6 +77,7 @@ def record(
         criteria=row.criteria,
         fails=row.fails,
         measures={name: measured.typed for name, measured in measures.items()},
+        measured=fingerprint(row.measures),
         notes=row.notes,
     )
     return row.id

@@ -13,7 +13,8 @@ from typing import Any
 
 from trainer import calc
 from trainer.calc import Evaluation, entries, notation, standard, working
-from trainer.calc.spec import REQUIRED, Quantity, allowed
+from trainer.calc.allowed import allowed
+from trainer.calc.spec import REQUIRED, Quantity
 from trainer.calc.standard import Position
 from trainer.errors import Refusal, UnknownName
 from trainer.languages import Text

@@ -11,8 +11,8 @@ from typing import cast
 from flask import Flask, current_app
 from werkzeug.local import LocalProxy
 
-from trainer.clearance import LessonRef, Rules, load_rules
-from trainer.lessons import Library, Renderer, Urls, load_lessons
+from trainer.clearance import Rules
+from trainer.lessons import Library, Renderer, Urls, load_lessons, shop_rules
 from trainer.questions import Bank, load_bank
 
 CONTENT = "trainer.content"
@@ -39,13 +39,10 @@ def load_content() -> Content:
     """
     bank = load_bank()
     library = load_lessons()
-    lessons = {id: LessonRef(id, library.lesson(id).version, library.title(id)) for id in library.ids}
-    skills = {id: skill.name for id, skill in bank.skills.items()}
     # The addresses are those of views/lessons.py, views/practice.py and views/calculations.py; a test follows every
     # link of every lesson.
     urls = Urls("/lessons/{}".format, "/practice/{}".format, "/calculations/{}?{}".format)
-    renderer = Renderer(library, bank, urls)
-    return Content(bank, library, renderer, load_rules(lessons=lessons, skills=skills))
+    return Content(bank, library, Renderer(library, bank, urls), shop_rules(bank, library))
 
 
 def supply(app: Flask) -> None:

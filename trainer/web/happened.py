@@ -86,6 +86,13 @@ FACTS: Final = {
     "since": _l("from"),
     "until": _l("until"),
     "evidence_hash": _l("hash of the evidence"),
+    "frozen": _l("hashes of the questions"),
+    "measured": _l("hash of the measures"),
+    "standard_hash": _l("hash of the standard"),
+    "right": _l("right"),
+    "slip": _l("slip"),
+    "score": _l("score"),
+    "lifted_on": _l("lifted on"),
 }
 HOW: Final = {"all answered": _l("every question was answered"), "handed in": _l("handed in before the end")}
 
@@ -143,6 +150,10 @@ def _entered(texts: Mapping[str, str]) -> str:
     return ", ".join(f"{local(takeoff.FIELDS[name].label)}: {text}" for name, text in texts.items())
 
 
+def _short(mark: str) -> str:
+    return f"{mark[:12]} …"
+
+
 _WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
     "clearance": lambda id: local(content.rules.clearance_name(id)),
     "lesson": lambda id: local(content.rules.lesson_name(id)),
@@ -164,5 +175,11 @@ _WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
     "questions": lambda questions: str(len(questions)),
     "texts": _entered,
     "parts": lambda parts: ", ".join(local(takeoff.PARTS[part].title) for part in parts),
-    "evidence_hash": lambda text: f"{text[:12]} …",
+    "evidence_hash": _short,
+    "frozen": lambda marks: ", ".join(map(_short, marks)),
+    "measured": _short,
+    "standard_hash": _short,
+    "right": lambda right: _("yes") if right else _("no"),
+    "score": percent,
+    "lifted_on": lambda text: day(date.fromisoformat(text)),
 }

@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from datetime import date, datetime
 from fractions import Fraction
+from functools import lru_cache
 from typing import Final
 from zoneinfo import ZoneInfo
 
@@ -51,7 +52,12 @@ def day(value: date | datetime | None) -> str:
         return NOTHING
     if isinstance(value, datetime):
         value = value.astimezone(_zone()).date()
-    return format_date(value, DAY[_language()], locale=LOCALES[_language()])
+    return _written(value, _language())
+
+
+@lru_cache(maxsize=4096)  # a board writes the same few days thousands of times
+def _written(on: date, language: str) -> str:
+    return format_date(on, DAY[language], locale=LOCALES[language])
 
 
 def moment(value: datetime | None) -> str:

@@ -1,4 +1,4 @@
-"""People, the roles they hold, their one-time codes, and tries at signing in."""
+"""People, their absences, the roles they hold, their one-time codes, and tries at signing in."""
 
 from __future__ import annotations
 
@@ -34,6 +34,17 @@ class Person(Base):
     @property
     def active(self) -> bool:
         return self.left_at is None
+
+
+class Absence(Base):
+    """From when to when a person was deactivated; `back_at` is None while they are."""
+
+    __tablename__ = "absence"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    person_id: Mapped[int] = mapped_column(ForeignKey("person.id"), index=True)
+    left_at: Mapped[datetime]
+    back_at: Mapped[datetime | None]
 
 
 class PersonRole(Base):

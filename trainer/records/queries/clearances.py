@@ -7,13 +7,13 @@ from datetime import date
 from sqlalchemy import ColumnElement, Select, select
 from sqlalchemy.orm import Session, joinedload
 
-from trainer.clearance import Evidence, Rules, standings
+from trainer.clearance import Rules, standings
 from trainer.errors import UnknownName
 from trainer.languages import Text
 from trainer.records.actors import Actor, need_reviewer, need_self_or_reviewer
 from trainer.records.evidence import all_evidence, evidence_of
 from trainer.records.measures import Measured
-from trainer.records.models import Grant, Person, SignOff, Suspension
+from trainer.records.models import Grant, SignOff, Suspension
 from trainer.records.queries.paging import slice_of
 from trainer.records.queries.person_rows import person_row, person_rows
 from trainer.records.queries.rows import (
@@ -25,16 +25,18 @@ from trainer.records.queries.rows import (
     SignOffRow,
     SuspensionRow,
 )
+from trainer.records.shop import zone_in_shop
 
 
 def board(session: Session, actor: Actor, on: date, rules: Rules) -> Board:
-    """The standing of everyone active on every clearance on that day in the shop's zone."""
+    """The standing of everyone active on that day in the shop's zone on every clearance, by name."""
     need_reviewer(actor)
-    people = person_rows(session, Person.left_at.is_(None))
+    zone = zone_in_shop(session)
     evidence = all_evidence(session)
     rows = tuple(
-        BoardRow(person, standings(person.id, evidence.get(person.id, Evidence(person.id)), on, rules))
-        for person in people
+        BoardRow(person, standings(person.id, evidence[person.id], on, rules))
+        for person in person_rows(session, by_name=True)
+        if person.created_at.astimezone(zone).date() <= on and not evidence[person.id].away(on)
     )
     return Board(on, tuple(rules.clearances.values()), rows)
 

@@ -56,6 +56,7 @@ class PersonRow:
     active: bool
     has_password: bool
     code_until: datetime | None
+    created_at: datetime
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,7 +213,7 @@ class BoardRow:
 
 @dataclass(frozen=True, slots=True)
 class Board:
-    """Everyone active by every clearance on a day; standings stand in the order of `clearances`."""
+    """Everyone who was active on a day by every clearance; standings stand in the order of `clearances`."""
 
     on: date
     clearances: tuple[Clearance, ...]

@@ -7,6 +7,7 @@ from typing import Any
 from flask import Blueprint, abort, render_template
 from werkzeug.wrappers import Response
 
+from trainer.clearance import STATES
 from trainer.records import grants, queries
 from trainer.web.access import Access, access
 from trainer.web.content import content
@@ -24,7 +25,7 @@ def page() -> str:
     form = DayForm(on=today())
     with store.read() as reading:
         board = queries.board(reading, person(), form.day(today()), content.rules)
-    return render_template("board/page.html", board=board, form=form, today=today())
+    return render_template("board/page.html", board=board, form=form, today=today(), states=STATES)
 
 
 @bp.get("/<int:person_id>/<clearance>")
@@ -71,7 +72,15 @@ def lift(person_id: int, clearance: str, suspension_id: int) -> str | Response:
     form = LiftForm()
     if form.validate_on_submit():
         with store.write() as writing:
-            grants.lift(writing, person(), now(), suspension_id=suspension_id, reason=form.reason.data)
+            grants.lift(
+                writing,
+                person(),
+                now(),
+                person_id=person_id,
+                clearance=clearance,
+                suspension_id=suspension_id,
+                reason=form.reason.data,
+            )
         return _done(_("The suspension is lifted."), person_id, clearance)
     return _show(person_id, clearance, lifting=form)
 

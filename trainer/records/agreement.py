@@ -1,0 +1,188 @@
+"""Whether the records agree with the history: each row with the events that tell of it, both ways.
+
+Both are read once, a batch at a time; of what the history tells only a short digest a row is kept meanwhile.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from hashlib import blake2b
+from typing import Any, Final
+
+from sqlalchemy.orm import Session
+
+from trainer.clearance.words import joined, say
+from trainer.languages import Text
+from trainer.records.held import held
+from trainer.records.told import Claim, Key, Told
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """One row that does not agree. number: of the newest event that tells of it, 0 when none does."""
+
+    number: int
+    sentence: Text
+
+
+@dataclass(frozen=True, slots=True)
+class Agreement:
+    """unchecked: rows of which an older event does not tell everything; only what it tells was compared."""
+
+    differences: tuple[Difference, ...]
+    unchecked: int
+
+
+def compare(session: Session, events: Iterable[Any], again: Callable[[], Iterable[Any]]) -> Agreement:
+    """events: every event in order; again: the same once more, asked for only when something differs."""
+    told: dict[tuple[str, Key], bytes] = {}
+    lacking: dict[tuple[str, Key], tuple[str, ...]] = {}
+    unreadable: list[int] = []
+    for claim in Told().claims(events):
+        if claim.fields is None:
+            unreadable.append(claim.number)
+            continue
+        told[claim.kind, claim.key] = _digest(claim.fields)
+        if claim.lacking:
+            lacking[claim.kind, claim.key] = claim.lacking
+    changed: dict[tuple[str, Key], dict[str, Any]] = {}
+    untold: list[tuple[str, Key]] = []
+    for row in held(session):
+        which = row.kind, row.key
+        expected = told.pop(which, None)
+        fields = {name: row.fields[name] for name in row.fields if name not in lacking.get(which, ())}
+        if expected is None:
+            untold.append(which)
+        elif expected != _digest(fields):
+            changed[which] = fields
+    differences = [Difference(number, UNREADABLE) for number in unreadable]
+    if changed or told:
+        # Only now are the events read a second time, for what they say of these rows.
+        by_row = {
+            (claim.kind, claim.key): claim
+            for claim in Told().claims(again())
+            if (claim.kind, claim.key) in changed or (claim.kind, claim.key) in told
+        }
+        differences += [_changed(by_row[which], fields) for which, fields in changed.items()]
+        differences += [_missing(by_row[which]) for which in told]
+    differences += [_untold(*which) for which in untold]
+    return Agreement(tuple(differences), len(lacking))
+
+
+def _digest(fields: Mapping[str, Any]) -> bytes:
+    return blake2b(repr(sorted(fields.items())).encode(), digest_size=16).digest()
+
+
+def _changed(claim: Claim, fields: Mapping[str, Any]) -> Difference:
+    assert claim.fields is not None
+    names = [FIELDS[name] for name in fields if fields[name] != claim.fields[name]]
+    sentence = say(
+        "{row} is not as the history tells it: {fields}.",
+        "{row}: no coincide con el historial en {fields}.",
+        row=_row(claim.kind, claim.key),
+        fields=joined(names),
+    )
+    return Difference(claim.number, sentence)
+
+
+def _missing(claim: Claim) -> Difference:
+    sentence = say(
+        "{row} is missing; the history tells of it.",
+        "{row}: falta en los registros, pero está en el historial.",
+        row=_row(claim.kind, claim.key),
+    )
+    return Difference(claim.number, sentence)
+
+
+def _untold(kind: str, key: Key) -> Difference:
+    sentence = say(
+        "{row} stands in the records, but the history does not tell of it.",
+        "{row}: está en los registros, pero no en el historial.",
+        row=_row(kind, key),
+    )
+    return Difference(0, sentence)
+
+
+def _row(kind: str, key: Key) -> Text:
+    places = dict(zip("abcd", key, strict=False))
+    return say(ROWS[kind].en, ROWS[kind].es, **places)
+
+
+UNREADABLE: Final = Text(
+    en="What this event tells cannot be read.", es="No se puede leer lo que dice este suceso."
+)
+ROWS: Final = {
+    "shop": Text(en="The shop's name and zone", es="Nombre y zona del taller"),
+    "standard": Text(en="Version {a} of the shop standard", es="Versión {a} del estándar del taller"),
+    "person": Text(en="Person {a}", es="Persona {a}"),
+    "absence": Text(en="An absence of person {a}", es="Ausencia de la persona {a}"),
+    "reading": Text(
+        en="The reading of lesson {b}, version {c}, by person {a}",
+        es="Lectura de la lección {b}, versión {c}, de la persona {a}",
+    ),
+    "quiz": Text(en="Quiz {a}", es="Examen asignado {a}"),
+    "paper": Text(en="Paper {a}", es="Examen {a}"),
+    "opening": Text(en="The opening of paper {a}", es="Inicio del examen {a}"),
+    "hand-in": Text(en="The hand-in of paper {a}", es="Entrega del examen {a}"),
+    "review": Text(en="The review of paper {a}", es="Revisión del examen {a}"),
+    "question": Text(en="Question {b} of paper {a}", es="Pregunta {b} del examen {a}"),
+    "answer": Text(
+        en="The answer to question {b} of paper {a}", es="Respuesta a la pregunta {b} del examen {a}"
+    ),
+    "grade change": Text(
+        en="A grade change of question {b} of paper {a}",
+        es="Cambio de calificación de la pregunta {b} del examen {a}",
+    ),
+    "comment": Text(en="A comment on paper {a}", es="Comentario sobre el examen {a}"),
+    "sign-off": Text(en="Sign-off {a}", es="Evaluación práctica {a}"),
+    "grant": Text(en="Grant {a}", es="Autorización otorgada {a}"),
+    "suspension": Text(en="Suspension {a}", es="Suspensión {a}"),
+    "lifting": Text(en="The lifting of suspension {a}", es="Levantamiento de la suspensión {a}"),
+}
+FIELDS: Final = {
+    "after": Text(en="the grade after", es="la calificación posterior"),
+    "at": Text(en="the time", es="la hora"),
+    "back_at": Text(en="the return", es="el regreso"),
+    "before": Text(en="the grade before", es="la calificación anterior"),
+    "by": Text(en="who did it", es="quién lo hizo"),
+    "clearance": Text(en="the clearance", es="la autorización"),
+    "credit": Text(en="the grade", es="la calificación"),
+    "criteria": Text(en="the criteria met", es="los criterios cumplidos"),
+    "due": Text(en="when it was due", es="la fecha de entrega"),
+    "evidence": Text(en="the evidence it rested on", es="la evidencia en que se basó"),
+    "fails": Text(en="what failed it at once", es="las faltas que reprueban de inmediato"),
+    "frozen": Text(
+        en="its skills, whether it must be passed, or what was drawn",
+        es="sus habilidades, si es obligatoria o lo que se sorteó",
+    ),
+    "hash": Text(en="the file it came from", es="el archivo del que salió"),
+    "how": Text(en="how it was closed", es="cómo se cerró"),
+    "left_at": Text(en="whether they are deactivated", es="si está desactivada"),
+    "measures": Text(en="the measures", es="las medidas"),
+    "name": Text(en="the name", es="el nombre"),
+    "notes": Text(en="the notes", es="las notas"),
+    "on": Text(en="the day", es="el día"),
+    "pass_mark": Text(en="the pass mark", es="la calificación mínima"),
+    "passed": Text(en="whether it was passed", es="si se aprobó"),
+    "person": Text(en="whose it is", es="de quién es"),
+    "position": Text(en="the question it is about", es="la pregunta de que trata"),
+    "question": Text(en="which question it is", es="qué pregunta es"),
+    "quiz": Text(en="the quiz it belongs to", es="el examen asignado al que pertenece"),
+    "reason": Text(en="the reason", es="el motivo"),
+    "right": Text(en="whether it was right", es="si fue correcta"),
+    "roles": Text(en="the roles", es="las funciones"),
+    "score": Text(en="the score", es="el resultado"),
+    "seed": Text(en="the seed of its numbers", es="la semilla de sus números"),
+    "shown": Text(en="how it was read", es="cómo se leyó"),
+    "since": Text(en="the first day", es="el primer día"),
+    "slip": Text(en="the slip", es="el error reconocido"),
+    "task": Text(en="the task", es="la tarea"),
+    "text": Text(en="the text", es="el texto"),
+    "title": Text(en="the title", es="el título"),
+    "typed": Text(en="what was typed", es="lo que se escribió"),
+    "until": Text(en="the last day", es="el último día"),
+    "values": Text(en="the figures", es="las cifras"),
+    "version": Text(en="the version", es="la versión"),
+    "zone": Text(en="the time zone", es="la zona horaria"),
+}

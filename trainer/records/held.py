@@ -1,0 +1,300 @@
+"""What stands in the records, row by row, in the kinds, keys and fields in which `trainer.records.told` tells of it."""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from collections.abc import Callable, Iterator
+from itertools import groupby
+from typing import Any, Final, NamedTuple
+
+from sqlalchemy import Select, Text, cast, func, select
+from sqlalchemy.orm import InstrumentedAttribute, Session
+
+from trainer.records.fingerprints import fingerprint, first_score, of_question
+from trainer.records.models import (
+    Absence,
+    Answer,
+    Comment,
+    GradeChange,
+    Grant,
+    LessonReading,
+    Paper,
+    PaperQuestion,
+    Person,
+    PersonRole,
+    Quiz,
+    Shop,
+    SignOff,
+    StandardRevision,
+    Suspension,
+)
+from trainer.records.told import REPEATING, Key, numbered
+
+BATCH = 1000
+
+
+class Row(NamedTuple):
+    kind: str
+    key: Key
+    fields: dict[str, Any]
+
+
+def held(session: Session) -> Iterator[Row]:
+    """Every row of which the history tells; one statement a table, never many rows at once."""
+    seen: Counter[tuple[str, Key]] = Counter()
+    for query, rows in TABLES:
+        for found in rows(session.execute(query.execution_options(yield_per=BATCH))):
+            repeats = found.kind in REPEATING
+            yield found._replace(key=numbered(seen, found.kind, found.key)) if repeats else found
+
+
+def _text(column: InstrumentedAttribute[Any]) -> Any:
+    """A JSON column as text, so that one that is no JSON any more stops nothing."""
+    return cast(column, Text)
+
+
+def _parsed(text: Any) -> Any:
+    """What a JSON column holds; its text when that is no JSON."""
+    try:
+        return json.loads(text) if isinstance(text, str) else text
+    except ValueError:
+        return repr(text)
+
+
+def _shop(rows: Any) -> Iterator[Row]:
+    for name, zone in rows:
+        yield Row("shop", (), {"name": name, "zone": zone})
+
+
+def _standards(rows: Any) -> Iterator[Row]:
+    for at, by, values in rows:
+        yield Row("standard", (), {"at": at, "by": by, "values": fingerprint(_parsed(values))})
+
+
+def _people(rows: Any) -> Iterator[Row]:
+    for (id, name, left), of_person in groupby(rows, key=lambda row: tuple(row[:3])):
+        roles = sorted(row.role for row in of_person if row.role is not None)
+        yield Row("person", (id,), {"name": name, "roles": roles, "left_at": left})
+
+
+def _absences(rows: Any) -> Iterator[Row]:
+    for person, left, back in rows:
+        yield Row("absence", (person, left), {"back_at": back})
+
+
+def _readings(rows: Any) -> Iterator[Row]:
+    for person, lesson, version, at in rows:
+        yield Row("reading", (person, lesson, version), {"at": at})
+
+
+def _quizzes(rows: Any) -> Iterator[Row]:
+    for id, title, pass_mark, due, by, at in rows:
+        fields = {"title": title, "pass_mark": pass_mark, "due": due, "by": by, "at": at}
+        yield Row("quiz", (id,), fields)
+
+
+def _papers(rows: Any) -> Iterator[Row]:
+    for id, person, quiz, opened, closed, how, reviewed, by, credit, questions in rows:
+        yield Row("paper", (id,), {"person": person, "quiz": quiz})
+        if opened is not None:
+            yield Row("opening", (id,), {"at": opened})
+        if closed is not None:
+            fields = {"at": closed, "how": how, "score": first_score(credit or 0.0, questions)}
+            yield Row("hand-in", (id,), fields)
+        if reviewed is not None:
+            yield Row("review", (id,), {"at": reviewed, "by": by})
+
+
+def _questions(rows: Any) -> Iterator[Row]:
+    for row in rows:
+        paper, position, question, version, hash, seed, skills, must_pass, draw = row[:9]
+        fields = {"question": question, "version": version, "hash": hash, "seed": seed}
+        frozen = of_question(_parsed(skills), must_pass, _parsed(draw))
+        yield Row("question", (paper, position), {**fields, "frozen": frozen})
+        if row.at is not None:
+            names = ("typed", "shown", "credit", "right", "slip", "at")
+            yield Row("answer", (paper, position), dict(zip(names, row[9:], strict=True)))
+
+
+def _grade_changes(rows: Any) -> Iterator[Row]:
+    for paper, position, at, before, after, reason, by in rows:
+        fields = {"before": before, "after": after, "reason": reason, "by": by}
+        yield Row("grade change", (paper, position, at), fields)
+
+
+def _comments(rows: Any) -> Iterator[Row]:
+    for paper, at, position, text, by in rows:
+        yield Row("comment", (paper, at), {"position": position, "text": text, "by": by})
+
+
+def _sign_offs(rows: Any) -> Iterator[Row]:
+    for id, measures, criteria, fails, *rest in rows:
+        names = ("person", "by", "task", "version", "passed", "notes", "at")
+        fields = dict(zip(names, rest, strict=True))
+        seen = {
+            "criteria": _parsed(criteria),
+            "fails": _parsed(fails),
+            "measures": fingerprint(_parsed(measures)),
+        }
+        yield Row("sign-off", (id,), {**fields, **seen})
+
+
+def _grants(rows: Any) -> Iterator[Row]:
+    for id, clearance, version, since, until, person, by, evidence, at in rows:
+        fields = {
+            "clearance": clearance,
+            "version": version,
+            "since": since.isoformat(),
+            "until": until.isoformat() if until else None,
+            "person": person,
+            "by": by,
+            "evidence": fingerprint(_parsed(evidence)),
+            "at": at,
+        }
+        yield Row("grant", (id,), fields)
+
+
+def _suspensions(rows: Any) -> Iterator[Row]:
+    for id, clearance, since, reason, person, by, at, *lifting in rows:
+        fields = {"clearance": clearance, "since": since.isoformat(), "reason": reason}
+        yield Row("suspension", (id,), {**fields, "person": person, "by": by, "at": at})
+        if any(part is not None for part in lifting):
+            lifted_by, lifted_reason, on, lifted_at = lifting
+            fields = {"by": lifted_by, "reason": lifted_reason, "on": on.isoformat() if on else None}
+            yield Row("lifting", (id,), {**fields, "at": lifted_at})
+
+
+_CREDIT: Final = (
+    select(
+        PaperQuestion.paper_id.label("paper"),
+        func.sum(Answer.credit).label("credit"),
+        func.count(PaperQuestion.id).label("questions"),
+    )
+    .outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id)
+    .group_by(PaperQuestion.paper_id)
+    .subquery()
+)
+
+TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row]]], ...]] = (
+    (select(Shop.name, Shop.zone), _shop),
+    (
+        select(StandardRevision.at, StandardRevision.by_id, _text(StandardRevision.values)).order_by(
+            StandardRevision.id
+        ),
+        _standards,
+    ),
+    (
+        select(Person.id, Person.name, Person.left_at, PersonRole.role)
+        .outerjoin(PersonRole, PersonRole.person_id == Person.id)
+        .order_by(Person.id),
+        _people,
+    ),
+    (select(Absence.person_id, Absence.left_at, Absence.back_at).order_by(Absence.id), _absences),
+    (
+        select(LessonReading.person_id, LessonReading.lesson, LessonReading.version, LessonReading.at),
+        _readings,
+    ),
+    (select(Quiz.id, Quiz.title, Quiz.pass_mark, Quiz.due, Quiz.by_id, Quiz.at), _quizzes),
+    (
+        select(
+            Paper.id,
+            Paper.person_id,
+            Paper.quiz_id,
+            Paper.opened_at,
+            Paper.closed_at,
+            Paper.closed_how,
+            Paper.reviewed_at,
+            Paper.reviewed_by_id,
+            _CREDIT.c.credit,
+            func.coalesce(_CREDIT.c.questions, 0),
+        ).outerjoin(_CREDIT, _CREDIT.c.paper == Paper.id),
+        _papers,
+    ),
+    (
+        select(
+            PaperQuestion.paper_id,
+            PaperQuestion.position,
+            PaperQuestion.question,
+            PaperQuestion.version,
+            PaperQuestion.hash,
+            PaperQuestion.seed,
+            _text(PaperQuestion.skills),
+            PaperQuestion.must_pass,
+            _text(PaperQuestion.draw),
+            Answer.typed,
+            Answer.shown,
+            Answer.credit,
+            Answer.right,
+            Answer.slip,
+            Answer.at,
+        ).outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id),
+        _questions,
+    ),
+    (
+        select(
+            PaperQuestion.paper_id,
+            PaperQuestion.position,
+            GradeChange.at,
+            GradeChange.before,
+            GradeChange.after,
+            GradeChange.reason,
+            GradeChange.by_id,
+        )
+        .join(PaperQuestion, PaperQuestion.id == GradeChange.paper_question_id)
+        .order_by(GradeChange.id),
+        _grade_changes,
+    ),
+    (
+        select(Comment.paper_id, Comment.at, Comment.position, Comment.text, Comment.by_id).order_by(
+            Comment.id
+        ),
+        _comments,
+    ),
+    (
+        select(
+            SignOff.id,
+            _text(SignOff.measures),
+            _text(SignOff.criteria),
+            _text(SignOff.fails),
+            SignOff.person_id,
+            SignOff.observer_id,
+            SignOff.task,
+            SignOff.version,
+            SignOff.passed,
+            SignOff.notes,
+            SignOff.at,
+        ),
+        _sign_offs,
+    ),
+    (
+        select(
+            Grant.id,
+            Grant.clearance,
+            Grant.version,
+            Grant.since,
+            Grant.until,
+            Grant.person_id,
+            Grant.by_id,
+            _text(Grant.evidence),
+            Grant.at,
+        ),
+        _grants,
+    ),
+    (
+        select(
+            Suspension.id,
+            Suspension.clearance,
+            Suspension.since,
+            Suspension.reason,
+            Suspension.person_id,
+            Suspension.by_id,
+            Suspension.at,
+            Suspension.lifted_by_id,
+            Suspension.lifted_reason,
+            Suspension.lifted_on,
+            Suspension.lifted_at,
+        ),
+        _suspensions,
+    ),
+)

@@ -1,0 +1,270 @@
+"""What the history says must stand in the records: each event's claims about rows.
+
+A claim names a row by a kind and a key, as `trainer.records.held` does, and the fields that the event fixes.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import UTC, datetime
+from typing import Any, Final, NamedTuple
+
+Key = tuple[Any, ...]
+
+
+class Claim(NamedTuple):
+    """lacking: fields of which the event, an older one, says nothing; fields is None when its facts cannot be read."""
+
+    number: int
+    kind: str
+    key: Key
+    fields: Mapping[str, Any] | None
+    lacking: tuple[str, ...] = ()
+
+
+LACKING: Final = object()
+
+
+@dataclass
+class _Person:
+    """A person as far as the events have told."""
+
+    number: int
+    name: str
+    roles: list[str]
+    left_at: datetime | None = None
+    absences: list[list[datetime | None]] = field(default_factory=list)
+
+
+class Told:
+    """Reads events in their order. Of what changes in place, only the last state is claimed, at the end."""
+
+    def __init__(self) -> None:
+        self.people: dict[int, _Person] = {}
+        self.shop: tuple[int, dict[str, Any]] | None = None
+        self.seen: Counter[tuple[str, Key]] = Counter()
+
+    def claims(self, events: Iterable[Any]) -> Iterator[Claim]:
+        """events: with number, at, kind, actor_id, person_id and facts."""
+        for event in events:
+            try:
+                yield from [self._checked(claim) for claim in self._of(event)]
+            except (KeyError, TypeError, ValueError, AttributeError):
+                yield Claim(event.number, event.kind, (), None)
+        if self.shop is not None:
+            yield Claim(self.shop[0], "shop", (), self.shop[1])
+        for id, person in self.people.items():
+            yield Claim(
+                person.number,
+                "person",
+                (id,),
+                {"name": person.name, "roles": sorted(person.roles), "left_at": person.left_at},
+            )
+            for left, back in person.absences:
+                yield self._numbered(Claim(person.number, "absence", (id, left), {"back_at": back}))
+
+    def _of(self, event: Any) -> Iterable[Claim]:
+        if event.kind in IN_PLACE:
+            IN_PLACE[event.kind](self, event, event.facts)
+        claim = CLAIMS.get(event.kind)
+        return claim(event, event.facts) if claim else ()
+
+    def _checked(self, claim: Claim) -> Claim:
+        assert claim.fields is not None
+        lacking = tuple(name for name, value in claim.fields.items() if value is LACKING)
+        known = {name: value for name, value in claim.fields.items() if value is not LACKING}
+        return self._numbered(claim._replace(fields=known, lacking=lacking))
+
+    def _numbered(self, claim: Claim) -> Claim:
+        if claim.kind not in REPEATING:
+            return claim
+        return claim._replace(key=numbered(self.seen, claim.kind, claim.key))
+
+
+# Rows without a natural key: the first, second … of the same key. The store numbers them in the order of events.
+REPEATING: Final = {"absence", "comment", "grade change", "standard"}
+
+
+def numbered(seen: Counter[tuple[str, Key]], kind: str, key: Key) -> Key:
+    """The key with how many of the same came before it."""
+    seen[kind, key] += 1
+    return (*key, seen[kind, key])
+
+
+# What changes in place ------------------------------------------------------------------------------------------
+
+
+def _added(told: Told, event: Any, facts: Mapping[str, Any]) -> None:
+    told.people[event.person_id] = _Person(event.number, facts["name"], list(facts["roles"]))
+
+
+def _changed(told: Told, event: Any, facts: Mapping[str, Any]) -> None:
+    person = told.people[event.person_id]
+    person.number, person.name = event.number, facts["after"]["name"]
+
+
+def _roles(told: Told, event: Any, facts: Mapping[str, Any]) -> None:
+    person = told.people[event.person_id]
+    person.number, person.roles = event.number, list(facts["after"])
+
+
+def _left(told: Told, event: Any, facts: Mapping[str, Any]) -> None:
+    person = told.people[event.person_id]
+    person.number, person.left_at = event.number, event.at
+    person.absences.append([event.at, None])
+
+
+def _back(told: Told, event: Any, facts: Mapping[str, Any]) -> None:
+    person = told.people[event.person_id]
+    person.number, person.left_at = event.number, None
+    person.absences[-1:] = [[person.absences[-1][0], event.at]] if person.absences else []
+
+
+def _shop(told: Told, event: Any, facts: Mapping[str, Any]) -> None:
+    values = facts.get("after", facts)
+    told.shop = event.number, {"name": values["name"], "zone": values["zone"]}
+
+
+IN_PLACE: Final[Mapping[str, Callable[[Told, Any, Mapping[str, Any]], None]]] = {
+    "person added": _added,
+    "person changed": _changed,
+    "roles changed": _roles,
+    "person deactivated": _left,
+    "person reactivated": _back,
+    "shop set up": _shop,
+    "shop changed": _shop,
+}
+
+
+# What is written once -------------------------------------------------------------------------------------------
+
+
+def _standard(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {"at": event.at, "by": event.actor_id, "values": facts.get("standard_hash", LACKING)}
+    yield Claim(event.number, "standard", (), fields)
+
+
+def _read(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    key = (event.person_id, facts["lesson"], facts["version"])
+    yield Claim(event.number, "reading", key, {"at": event.at})
+
+
+def _assigned(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    paper, due = facts["paper"], facts["due"]
+    yield Claim(
+        event.number,
+        "quiz",
+        (facts["quiz"],),
+        {
+            "title": facts["title"],
+            "pass_mark": facts["pass_mark"],
+            "due": datetime.fromisoformat(due).astimezone(UTC) if due else None,
+            "by": event.actor_id,
+            "at": event.at,
+        },
+    )
+    yield Claim(event.number, "paper", (paper,), {"person": event.person_id, "quiz": facts["quiz"]})
+    frozen = facts.get("frozen") or [LACKING] * len(facts["questions"])
+    for position, (asked, mark) in enumerate(zip(facts["questions"], frozen, strict=True), start=1):
+        fields = dict(zip(("question", "version", "hash", "seed"), asked, strict=True))
+        yield Claim(event.number, "question", (paper, position), {**fields, "frozen": mark})
+
+
+def _opened(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    yield Claim(event.number, "opening", (facts["paper"],), {"at": event.at})
+
+
+def _closed(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {"at": event.at, "how": facts.get("how", "taken back"), "score": facts.get("score", LACKING)}
+    yield Claim(event.number, "hand-in", (facts["paper"],), fields)
+
+
+def _reviewed(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    yield Claim(event.number, "review", (facts["paper"],), {"at": event.at, "by": event.actor_id})
+
+
+def _answered(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {
+        "typed": facts["typed"],
+        "shown": facts["shown"],
+        "credit": float(facts["credit"]),
+        "right": facts.get("right", LACKING),
+        "slip": facts.get("slip", LACKING),
+        "at": event.at,
+    }
+    yield Claim(event.number, "answer", (facts["paper"], facts["position"]), fields)
+
+
+def _regraded(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {
+        "before": float(facts["before"]),
+        "after": float(facts["after"]),
+        "reason": facts["reason"],
+        "by": event.actor_id,
+    }
+    yield Claim(event.number, "grade change", (facts["paper"], facts["position"], event.at), fields)
+
+
+def _commented(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {"position": facts["position"], "text": facts["text"], "by": event.actor_id}
+    yield Claim(event.number, "comment", (facts["paper"], event.at), fields)
+
+
+def _signed_off(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {
+        "person": event.person_id,
+        "by": event.actor_id,
+        "task": facts["task"],
+        "version": facts["version"],
+        "passed": event.kind == "task signed off",
+        "criteria": facts["criteria"],
+        "fails": facts["fails"],
+        "measures": facts.get("measured", LACKING),
+        "notes": facts["notes"],
+        "at": event.at,
+    }
+    yield Claim(event.number, "sign-off", (facts["sign_off"],), fields)
+
+
+def _granted(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {name: facts[name] for name in ("clearance", "version", "since", "until")}
+    who = {"person": event.person_id, "by": event.actor_id, "evidence": facts["evidence_hash"]}
+    yield Claim(event.number, "grant", (facts["grant"],), {**fields, **who, "at": event.at})
+
+
+def _suspended(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {name: facts[name] for name in ("clearance", "since", "reason")}
+    who = {"person": event.person_id, "by": event.actor_id, "at": event.at}
+    yield Claim(event.number, "suspension", (facts["suspension"],), {**fields, **who})
+
+
+def _lifted(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {
+        "by": event.actor_id,
+        "reason": facts["reason"],
+        "on": facts.get("lifted_on", LACKING),
+        "at": event.at,
+    }
+    yield Claim(event.number, "lifting", (facts["suspension"],), fields)
+
+
+CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]] = {
+    "shop set up": _standard,
+    "standard changed": _standard,
+    "lesson read": _read,
+    "quiz assigned": _assigned,
+    "paper opened": _opened,
+    "paper handed in": _closed,
+    "paper taken back": _closed,
+    "paper reviewed": _reviewed,
+    "answer given": _answered,
+    "grade changed": _regraded,
+    "comment made": _commented,
+    "task signed off": _signed_off,
+    "task not passed": _signed_off,
+    "clearance granted": _granted,
+    "clearance suspended": _suspended,
+    "suspension lifted": _lifted,
+}
