@@ -64,7 +64,7 @@ def make_opening(words: Words) -> tuple[Sheet, str]:
     remarks(
         sheet, [*([size] if words.may_say("nominal") else []), words.say("aspect_ratio"), _kind(words)], foot
     )
-    sizes = words.list("inside_length", "inside_width", "wall", "area", "aspect_ratio")
+    sizes = words.list("inside_length", "inside_width", *(["wall"] if known else []), "area", "aspect_ratio")
     return sheet, words.text(
         f"A flue tile cut across, to scale, with its opening: {sizes}.",
         f"Un tubo de arcilla cortado a través, a escala, con su hueco: {sizes}.",
