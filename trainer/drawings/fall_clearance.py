@@ -45,7 +45,12 @@ def make(words: Words) -> tuple[Sheet, str]:
     upright(sheet, view.y(0), view.y(-required), LEFT, (None, None), words.lines("required"))
     foot = column(sheet, notes, COLUMN, view.y(over) - 4)
     said = [words.say("available"), _enough(words)] if words.values["available"] is not None else []
-    remarks(sheet, [*said, *_given(words)], foot + 2)
+    foot = remarks(sheet, [*said, *_given(words)], foot + 2)
+    caution = words.text(
+        "The maker's instructions govern; a swing needs more room.",
+        "Manda el fabricante; si se columpia, necesita más espacio.",
+    )
+    remarks(sheet, [caution], foot)
     return sheet, _describe(words)
 
 

@@ -132,7 +132,8 @@ def make_fireplace(words: Words) -> tuple[Sheet, str]:
     foot = remarks(sheet, [words.say("opening_width"), words.say("opening_height")], ROW + 2)
     flue_said = words.text("flue has ", "el conducto tiene ") + words.value("area")
     needs = words.text("needs ", "necesita ") + words.value("required_area")
-    remarks(sheet, [flue_said, needs, _enough(words)], foot)
+    foot = remarks(sheet, [flue_said, needs, _enough(words)], foot)
+    remarks(sheet, [words.text("The adopted code governs.", "Manda el código local.")], foot)
     sizes = words.list("opening_width", "opening_height")
     said = "; ".join(each.replace("?", words.unsaid) for each in (flue_said, needs, _enough(words)))
     return sheet, words.text(
