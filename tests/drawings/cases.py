@@ -106,6 +106,16 @@ DISTINCT["crown.section"] = DISTINCT["crown.plan"]
 DISTINCT["mortar.wall"] = DISTINCT["brick.wall"]
 
 
+# Inputs left out or of another form, which change what is drawn.
+OTHERWISE = {
+    "flue.opening": [{"nominal": None, "inside": tile(11.25, 6.75)}, {"nominal": pipe(10.0)}],
+    "flue.tile": [{"outside": pipe(10.0), "wall_thickness": 1.0}],
+    "fall.clearance": [{"available": None}],
+    "mortar.depth": [{"depth": None}],
+    "fireplace.flue": [{"shape": shape, "aspect_ratio": None} for shape in ("square", "round")],
+}
+
+
 def distinct(figure):
     return calc.evaluate(drawings.FIGURES[figure].calculation, DISTINCT[figure])
 
@@ -135,7 +145,7 @@ def extremes(figure):
     name = drawings.FIGURES[figure].calculation
     usual, inputs = DISTINCT[figure], calc.get(name).inputs
     ends = [(each.name, end) for each in inputs for end in _ends(each)]
-    changes = [{}, *({name: end} for name, end in ends)]
+    changes = [{}, *OTHERWISE.get(figure, []), *({name: end} for name, end in ends)]
     changes += [{one[0]: one[1], other[0]: other[1]} for one, other in itertools.combinations(ends, 2)]
     found = {}
     for change in changes:

@@ -72,7 +72,7 @@ def test_fall(evaluations, read):
                 assert piece.height - 2 * PAST == pytest.approx(scale * values[name], abs=2 * ROUNDING)
         assert level == pytest.approx(needed.top, abs=3 * ROUNDING)
         # A surface that the body would strike is drawn above what is needed.
-        if not values["enough"]:
+        if values["enough"] is False:
             assert struck[0].top < needed.top + ROUNDING
 
 

@@ -50,7 +50,8 @@ def make(words: Words) -> tuple[Sheet, str]:
         _governs(words),
         words.say("top_height"),
     ]
-    remarks(sheet, said, foot + 2)
+    foot = remarks(sheet, said, foot + 2)
+    remarks(sheet, [words.text("The adopted code governs.", "Manda el código local.")], foot)
     return sheet, _describe(words)
 
 

@@ -28,7 +28,7 @@ FURTHER: Final = 1.3  # of what is needed: a surface lower than that is drawn be
 
 def make(words: Words) -> tuple[Sheet, str]:
     required = words.number("required")
-    told = words.may_say("required") and words.may_say("enough")
+    told = words.may_say("enough")
     stature = words.number("dring_height") / SHOULDER
     room = words.number("available") if told else required
     drawn = max(required, min(room, FURTHER * required))
@@ -39,13 +39,18 @@ def make(words: Words) -> tuple[Sheet, str]:
     if told:
         _struck(sheet, view, words, drawn)
     notes = _chain(sheet, view, words)
-    if told:
+    if words.may_say("required"):
         y = view.y(-required)
         sheet.line("accent", (LEFT, y), (CHAIN + 10, y), part="needed", dash="6 3", weight=1.6)
     upright(sheet, view.y(0), view.y(-required), LEFT, (None, None), words.lines("required"))
     foot = column(sheet, notes, COLUMN, view.y(over) - 4)
     said = [words.say("available"), _enough(words)] if words.values["available"] is not None else []
-    remarks(sheet, [*said, *_given(words)], foot + 2)
+    foot = remarks(sheet, [*said, *_given(words)], foot + 2)
+    caution = words.text(
+        "The maker's instructions govern; a swing needs more room.",
+        "Manda el fabricante; si se columpia, necesita más espacio.",
+    )
+    remarks(sheet, [caution], foot)
     return sheet, _describe(words)
 
 

@@ -64,7 +64,7 @@ def make_opening(words: Words) -> tuple[Sheet, str]:
     remarks(
         sheet, [*([size] if words.may_say("nominal") else []), words.say("aspect_ratio"), _kind(words)], foot
     )
-    sizes = words.list("inside_length", "inside_width", "wall", "area", "aspect_ratio")
+    sizes = words.list("inside_length", "inside_width", *(["wall"] if known else []), "area", "aspect_ratio")
     return sheet, words.text(
         f"A flue tile cut across, to scale, with its opening: {sizes}.",
         f"Un tubo de arcilla cortado a través, a escala, con su hueco: {sizes}.",
@@ -132,7 +132,8 @@ def make_fireplace(words: Words) -> tuple[Sheet, str]:
     foot = remarks(sheet, [words.say("opening_width"), words.say("opening_height")], ROW + 2)
     flue_said = words.text("flue has ", "el conducto tiene ") + words.value("area")
     needs = words.text("needs ", "necesita ") + words.value("required_area")
-    remarks(sheet, [flue_said, needs, _enough(words)], foot)
+    foot = remarks(sheet, [flue_said, needs, _enough(words)], foot)
+    remarks(sheet, [words.text("The adopted code governs.", "Manda el código local.")], foot)
     sizes = words.list("opening_width", "opening_height")
     said = "; ".join(each.replace("?", words.unsaid) for each in (flue_said, needs, _enough(words)))
     return sheet, words.text(

@@ -64,6 +64,11 @@ def make_stack(words: Words) -> tuple[Sheet, str]:
         remarks(sheet, [said], ROW)
     sheet_said = words.text("beside it, a 4 x 8 ft sheet", "al lado, una hoja de 4 x 8 ft")
     remarks(sheet, [sheet_said, words.say("stack_area"), words.say("weight"), words.say("trips")], ROW)
+    caution = words.text(
+        "A qualified person says what this roof carries.",
+        "Una persona calificada dice cuánto aguanta el techo.",
+    )
+    remarks(sheet, [caution], sheet.bottom)
     sizes = words.list("stack_area", "weight", "trips", "allowed_load")
     return sheet, words.text(
         f"The roof that a stack of debris needs, seen from above as a square beside a 4 x 8 ft sheet, to scale: {sizes}.",

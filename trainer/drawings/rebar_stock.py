@@ -59,7 +59,7 @@ def _said(words: Words, bar: list[float], times: int) -> str:
     if not words.may_say("piece"):
         return f"{times} {bars}"
     pieces = " + ".join(
-        (f"{count} x " if count > 1 else "") + words.write(length, "in")
+        f"{count} @ {words.write(length, 'in')}"
         for length, count in ((one, len(list(same))) for one, same in groupby(bar))
     )
     left = words.number("stock_length") * 12 - sum(bar) - words.number("kerf") * len(bar)

@@ -30,7 +30,7 @@ def make(words: Words) -> tuple[Sheet, str]:
         sheet.write((view.x(start) + view.x(end)) / 2, y - 5, said, "middle")
         if abs(view.x(end) - view.x(start)) > 1:
             _laid(sheet, view.x(start), view.x(end), y)
-        sheet.path("fine", f"M{number(view.x(end))} {number(y - 4)}v{number(STEP - 14)}")
+        sheet.path("fine", f"M{number(view.x(end))} {number(y)}v{number(STEP - 18)}")
     foot = STEP * min(len(lengths), MOST)
     across(sheet, view.x(0.0), view.x(ends[-1]), foot + ROW - 16, (foot - 10, foot - 10))
     total = words.text("sum ", "suma ") + words.value("total")
