@@ -38,8 +38,8 @@ def allowed(each: Input) -> Text:
     if each.kind == "flue":
         low, high = f"{each.low:g}", f"{each.high:g} {each.unit}".strip()
         return Text(
-            en=f'an outside size such as "13 x 13 in" or "10 in dia", each side {low} to {high}',
-            es=f'una medida exterior como "13 x 13 in" o "10 in diám", cada lado de {low} a {high}',
+            en=f'a size such as "13 x 13 in" or "10 in dia", each side {low} to {high}',
+            es=f'una medida como "13 x 13 in" o "10 in diám", cada lado de {low} a {high}',
         )
     return _range(each.low, each.high, each.unit)
 
