@@ -241,8 +241,8 @@ def as_html(evaluation: Evaluation, language: str = "en") -> str:
 def _html_step(step: Step, conversions: Sequence[str], language: str) -> str:
     """What it is; under it the symbol and, each on its own line after the equals sign, how it comes about."""
     lines = [
-        f'<span class="expression">= {html_symbols(step.expression(language))}</span>',
-        f'<span class="numbers">= {_html_numbers(step.substitution(language))}</span>',
+        f'<span class="expression">= {_together(html_symbols(step.expression(language)))}</span>',
+        f'<span class="numbers">= {_together(_html_powers(escape(step.substitution(language))))}</span>',
     ]
     if not step.computed:
         lines = []
@@ -275,9 +275,9 @@ def html_symbols(text: str) -> str:
     return re.sub(r"_(\w+)", r"<sub>\1</sub>", _html_powers(escape(text)))
 
 
-def _html_numbers(text: str) -> str:
-    """Numbers as HTML, a whole number and its fraction kept on one line; escaped."""
-    return re.sub(r"(\d) (\d+/\d)", "\\1\u00a0\\2", _html_powers(escape(text)))
+def _together(html: str) -> str:
+    """A line breaks before a sign, not after it, and never between a whole number and its fraction."""
+    return re.sub(r"(?<=[×÷−+=]) |(?<=\d) (?=\d+/\d)", "\u00a0", html)
 
 
 def _html_powers(escaped: str) -> str:

@@ -1,4 +1,4 @@
-"""The forms of the reference: to look for a calculation, and the form of each, made from the registry: every input with its kind, read and checked by the core.
+"""The forms of the reference: one to look for a calculation, and one for each calculation, made from the registry.
 
 SearchForm      words to look for
 NumbersForm     the inputs of a calculation as they stand in an address; the evaluation when they can be worked
