@@ -246,7 +246,7 @@ class TestKept:
     def test_a_job_saved_without_a_day_never_gets_one_by_itself(self, hire, clock, kept):
         self.save(hire, poured_on="")
         assert "poured_on" not in kept()[0].texts
-        clock.now += timedelta(days=3)
+        clock.now += timedelta(hours=11)  # the next day in the shop
         page = hire.get("/take-off/jobs/1")
         assert [item.get_text(" ", strip=True) for item in page.soup.select(".refused li")] == [
             "Dates – day of the pour: it is missing; give year-month-day such as 2026-11-25, 2000-01-01 to 2099-12-31."
