@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any, Final
 
+from trainer.calc import notation
 from trainer.calc.entries import EARLIEST, JOINTS, LATEST, Part, entry_of
 from trainer.calc.openings import Flue
 from trainer.calc.units import UNITS
@@ -136,10 +137,16 @@ def checked(each: Input, value: Any) -> Any:
 
 def _short(value: Any, unit: str) -> Text:
     if isinstance(value, float):
-        return _joined(f"{value:g}", _unit_words(unit))
+        return _joined(_figures(value), _unit_words(unit))
     text = str(value)
     shown = repr(text if len(text) <= 40 else text[:37] + "...")
     return Text(en=shown, es=shown)
+
+
+def _figures(value: float) -> str:
+    """The number in figures that can be typed: never 2e-05."""
+    short = f"{value:g}"
+    return notation.write_number(value, 6) if "e" in short else short
 
 
 def _joined(figures: str, words: Text) -> Text:
@@ -201,6 +208,6 @@ def allowed(each: Input) -> Text:
 def _range(low: float, high: float, unit: str) -> Text:
     words = _unit_words(unit)
     return Text(
-        en=f"{low:g} to {high:g} {words.en}".strip(),
-        es=f"de {low:g} a {high:g} {words.es}".strip(),
+        en=f"{_figures(low)} to {_figures(high)} {words.en}".strip(),
+        es=f"de {_figures(low)} a {_figures(high)} {words.es}".strip(),
     )

@@ -10,6 +10,7 @@ from typing import Any
 import click
 
 from trainer import calc as core
+from trainer.calc import notation
 from trainer.calc.entries import as_data, written_entry
 from trainer.calc.sources import source
 from trainer.calc.spec import REQUIRED, Calculation, Evaluation, Same, Shop, allowed
@@ -117,8 +118,11 @@ def _default(each: core.Input, language: str) -> str:
     if isinstance(default, core.Entry):
         return f"; = {written_entry(each.kind, each.parts, default, language)}"
     if isinstance(default, float):
-        return f"; = {core.notation.write_number(default, 6)}"
-    return f"; = {default or 'none'}"
+        inches = each.unit == "in"
+        written = notation.write_inches(default) if inches else notation.write(default, each.unit, language)
+        return f"; = {written}"
+    word = each.words.get(default) if each.kind == "choice" else Text(en="none", es="ninguno")
+    return f"; = {word.in_language(language) if word else default}"
 
 
 def results_text(evaluation: Evaluation, language: str) -> str:
