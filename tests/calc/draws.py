@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import random
 from datetime import date, timedelta
-from fractions import Fraction
 from typing import Any
 
 from trainer.calc import Calculation, Flue, Input
@@ -26,11 +25,10 @@ def number(chance: random.Random, low: float, high: float, whole: bool) -> float
         return low if end < 0.05 else high
     if chance.random() < 0.7:  # mostly the size of things on a roof, not of the widest range
         high = min(high, max(low, 0.0) + max(60.0, 4 * abs(low)))
-    drawn = Fraction(chance.uniform(low, high)).limit_denominator(GRAIN)
-    drawn = Fraction(round(drawn * GRAIN), GRAIN)
+    drawn = chance.uniform(low, high)
     if high - low < 1:  # an expansion of millionths is not on a 64th
-        return chance.uniform(low, high)
-    return float(round(drawn)) if whole else min(max(float(drawn), low), high)
+        return drawn
+    return float(round(drawn)) if whole else min(max(round(drawn * GRAIN) / GRAIN, low), high)
 
 
 def value(chance: random.Random, each: Input) -> Any:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+import re
 from decimal import Decimal
 from fractions import Fraction
 
@@ -12,7 +13,7 @@ import pytest
 from trainer import calc
 from trainer.calc import Flue, notation
 from trainer.calc.sources import SOURCES
-from trainer.calc.spec import REQUIRED
+from trainer.calc.spec import REQUIRED, allowed
 from trainer.calc.units import UNITS
 from trainer.errors import Refusal
 
@@ -179,6 +180,8 @@ def test_declared_whole(name):
                         if other is not each
                     },
                 )
+        # What a range says can be typed.
+        assert not re.search(r"\de[-+]?\d", allowed(each).en)
     for quantity in calculation.results:
         assert quantity.unit in UNITS
         assert quantity.meaning.en and quantity.meaning.es

@@ -81,7 +81,9 @@ def roofs():
 def ladders():
     heights = (3.0, 4.0, 9.5, 18.0, 32.0, 60.0)
     found = {f"{high:g} ft": calc.evaluate("ladder.set", {"support_height": high}) for high in heights}
-    return found | {"no rails": calc.evaluate("ladder.set", {"support_height": 12.0, "extension": 0.0})}
+    return found | {
+        "no rails": calc.evaluate("ladder.set", {"support_height": 12.0, "extension": 0.0, "secured": "yes"})
+    }
 
 
 MAKERS = {

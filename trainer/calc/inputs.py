@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any, Final
 
+from trainer.calc import writing
 from trainer.calc.allowed import allowed, unit_words
 from trainer.calc.entries import EARLIEST, JOINTS, LATEST, Part, entry_of
 from trainer.calc.openings import Flue
@@ -138,7 +139,13 @@ def checked(each: Input, value: Any) -> Any:
 def _short(value: Any, unit: str) -> Text:
     if isinstance(value, float):
         words = unit_words(unit)
-        return Text(en=f"{value:g} {words.en}".strip(), es=f"{value:g} {words.es}".strip())
+        return Text(en=f"{_figures(value)} {words.en}".strip(), es=f"{_figures(value)} {words.es}".strip())
     text = str(value)
     shown = repr(text if len(text) <= 40 else text[:37] + "...")
     return Text(en=shown, es=shown)
+
+
+def _figures(value: float) -> str:
+    """The number in figures that can be typed: never 2e-05."""
+    short = f"{value:g}"
+    return writing.write_number(value, 6) if "e" in short else short

@@ -89,7 +89,7 @@ from trainer.languages import Text
     notes=(
         Text(
             en="The expansions are from memory: 2.5 millionths per °F for fireclay, 5.5 for concrete. A handbook "
-            "prints 1.7 to 6.9 millionths for clay brick, so the growth can be twice as much.",
+            "prints 1.7 to 6.9 millionths for clay brick, so the growth can be more than twice as much.",
             es="Las dilataciones son de memoria: 2.5 millonésimas por °F la arcilla refractaria, 5.5 el "
             "concreto. Un manual da de 1.7 a 6.9 millonésimas para ladrillo, así que puede crecer más del "
             "doble.",

@@ -62,9 +62,9 @@ PER_TENFOLD: Final = Constant(16.61, "dBA")
     notes=(
         Text(
             en="These are general industry's figures (29 CFR 1910.95, from memory); construction has its own "
-            "rule, 29 CFR 1926.52.",
+            "rule, 29 CFR 1926.52 (from memory too).",
             es="Son las cifras de la industria general (29 CFR 1910.95, de memoria); la construcción tiene su "
-            "regla, 29 CFR 1926.52.",
+            "regla, 29 CFR 1926.52 (también de memoria).",
         ),
     ),
     sample={"sample": ("2 h @ 97 dBA", "3 1/2 h @ 86 dBA", "1 h @ 82 dBA")},
