@@ -240,29 +240,27 @@ def as_html(evaluation: Evaluation, language: str = "en") -> str:
 
 def _html_step(step: Step, conversions: Sequence[str], language: str) -> str:
     """What it is; under it the symbol and, each on its own line after the equals sign, how it comes about."""
-    lines = [
-        f'<span class="expression">= {_together(html_symbols(step.expression(language)))}</span>',
-        f'<span class="numbers">= {_together(_html_powers(escape(step.substitution(language))))}</span>',
-    ]
-    if not step.computed:
-        lines = []
-    elif step.substitution(language) == step.shown(language):
-        lines.pop()
-    lines.append(f'<strong class="gives">= {escape(step.shown(language))}</strong>')
+    expression = _together(html_symbols(step.expression(language)))
+    numbers = _together(_html_powers(escape(step.substitution(language))))
+    gives = escape(step.shown(language))
     meaning = escape(step.quantity.meaning.in_language(language))
     if conversions:
         meaning += f" ({escape('; '.join(conversions))})"
     if step.asks:
-        lines = [
-            f'<span class="expression">{_asked(html_symbols(step.expression(language)), language)}</span>',
-            f'<span class="numbers">{_asked(_html_numbers(step.substitution(language)), language)}</span>',
-            f'<strong class="gives">{escape(step.shown(language))}</strong>',
-        ]
-        sum_ = f'<span class="sum">{" ".join(lines)}</span>'
+        sum_ = (
+            f'<span class="sum"><span class="expression">{_asked(expression, language)}</span> '
+            f'<span class="numbers">{_asked(numbers, language)}</span> <strong class="gives">{gives}</strong></span>'
+        )
     elif step.symbol:
-        sum_ = f'<span class="sum"><var>{html_symbols(step.symbol)}</var> {" ".join(lines)}</span>'
+        lines = [f"<var>{html_symbols(step.symbol)}</var>"]
+        if step.computed:
+            lines.append(f'<span class="expression">= {expression}</span>')
+            if step.substitution(language) != step.shown(language):
+                lines.append(f'<span class="numbers">= {numbers}</span>')
+        lines.append(f'<strong class="gives">= {gives}</strong>')
+        sum_ = f'<span class="sum">{" ".join(lines)}</span>'
     else:
-        sum_ = f'<strong class="gives">{escape(step.shown(language))}</strong>'
+        sum_ = f'<strong class="gives">{gives}</strong>'
     return f'<li><span class="meaning">{meaning}</span> {sum_}</li>'
 
 

@@ -2,7 +2,10 @@
 
     requirements    what a clearance requires; practical tasks; the rules as a whole
     evidence        what is known of one person
+    sat             a paper as it stood on a day
+    meets, needs    one requirement against the evidence; what it asks for, in words
     standing        one person's state on one clearance on one date, with a reason for each requirement
+    job, job_file   which clearances a job needs by the rules of jobs.toml, who may go, and what would change it
     content         reading clearances.toml and tasks.toml, each mistake with its file and line
     words           the sentences of a standing, in both languages
 

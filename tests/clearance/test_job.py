@@ -1,0 +1,161 @@
+"""The job check: what a job needs by the stated rules, who may go, and what would change it for the others."""
+
+from __future__ import annotations
+
+import math
+from datetime import date, timedelta
+from pathlib import Path
+
+import pytest
+
+from trainer.clearance import (
+    Clearance,
+    ClearanceRequirement,
+    Evidence,
+    GrantEvidence,
+    LessonRef,
+    LessonRequirement,
+    ReadingEvidence,
+    Rules,
+    SuspensionEvidence,
+    Task,
+)
+from trainer.clearance.job import Job, JobRule, check_job
+from trainer.clearance.job_file import load_job_rules
+from trainer.errors import ContentError
+from trainer.languages import Text
+from trainer.lessons import load_lessons, shop_rules
+from trainer.questions import load_bank
+
+ON = date(2026, 11, 25)
+
+
+def both(text: str) -> Text:
+    return Text(en=text, es=text)
+
+
+def job(height: float | None = 20, rise: float | None = 3, *tasks: str) -> Job:
+    return Job(ON, height, rise, frozenset(tasks))
+
+
+@pytest.fixture(scope="module")
+def shipped() -> tuple[Rules, tuple[JobRule, ...]]:
+    rules = shop_rules(load_bank(), load_lessons())
+    return rules, load_job_rules(rules)
+
+
+GROUND, LADDER, LOW, STEEP = "on-the-ground", "ladder-and-staging", "low-slope-roof", "steep-roof"
+
+
+# 29 CFR 1926.500(b): low-slope means 4 in 12 or less, steep means more than 4 in 12.
+@pytest.mark.parametrize(
+    ("asked", "needs"),
+    [
+        (job(0, 3), {GROUND}),
+        (job(0, None), {GROUND}),
+        (job(8, 3), {GROUND, LADDER, LOW}),
+        (job(8, 4), {GROUND, LADDER, LOW}),
+        (job(8, 4.01), {GROUND, LADDER, STEEP}),
+        (job(8, None), {GROUND, LADDER, STEEP}),
+        (job(8, math.nan), {GROUND, LADDER, STEEP}),
+        (job(None, 3), {GROUND, LADDER, LOW}),
+        (job(None, None), {GROUND, LADDER, STEEP}),
+        (job(8, 3, "cut-flue"), {GROUND, LADDER, LOW, "flue-cutting"}),
+        (job(0, 3, "mix-to-consistency"), {GROUND}),
+        (
+            job(9, 12, "tear-off-bay", "tie-mat"),
+            {GROUND, LADDER, STEEP, "tear-off-and-grinding", "forms-steel-pour"},
+        ),
+    ],
+)
+def test_what_a_job_needs(shipped: tuple[Rules, tuple[JobRule, ...]], asked: Job, needs: set[str]) -> None:
+    found = check_job(asked, {}, *shipped)
+    assert {rule.clearance for rule in found.needs} == needs
+
+
+LESSON = LessonRequirement("ladders")
+SMALL = Rules(
+    {
+        "ground": Clearance("ground", 1, 1, both("Ground"), both("."), (LESSON,)),
+        "roof": Clearance("roof", 1, 1, both("Roof"), both("."), (ClearanceRequirement("ground"),)),
+    },
+    {"cut": Task("cut", 1, 1, both("cut"), (both("c"),), (), None, ())},
+    {"ladders": LessonRef("ladders", 1, both("Ladders"))},
+    {},
+    frozenset(),
+)
+JOB_RULES = (
+    JobRule("every", "ground", both("every")),
+    JobRule("up", "roof", both("up"), over_height=0),
+)
+READ = (ReadingEvidence("ladders", 1, ON),)
+
+
+def granted(*names: str) -> tuple[GrantEvidence, ...]:
+    return tuple(GrantEvidence(n, name, 1, 2, "Olive", ON, None) for n, name in enumerate(names))
+
+
+NEAR_MISS = SuspensionEvidence(1, "ground", "Theo", ON, "near miss")
+
+
+@pytest.mark.parametrize(
+    ("evidence", "steps"),
+    [
+        (Evidence(1, READ, grants=granted("ground", "roof")), []),
+        (Evidence(1, READ, grants=granted("ground")), ["An owner grants: Roof."]),
+        (Evidence(1, READ), ["An owner grants: Ground.", "An owner grants: Roof."]),
+        (Evidence(1, grants=granted("ground", "roof")), ["Lesson read: Ladders"]),
+        (Evidence(1), ["Lesson read: Ladders", "An owner grants: Ground.", "An owner grants: Roof."]),
+        (
+            Evidence(1, READ, grants=granted("ground", "roof"), suspensions=(NEAR_MISS,)),
+            ["An owner lifts the suspension: Ground."],
+        ),
+    ],
+    ids=["may go", "one grant", "two grants", "one lesson", "everything", "suspended"],
+)
+def test_who_may_go_and_what_would_change_it(evidence: Evidence, steps: list[str]) -> None:
+    found = check_job(job(), {1: evidence}, SMALL, JOB_RULES)
+    assert found.may == ((1,) if not steps else ())
+    assert [step.en for one in found.may_not for step in one.steps] == steps
+    for one in found.may_not:
+        assert one.missing and not any(standing.cleared for standing in one.missing)
+
+
+def test_the_day_of_the_job_counts() -> None:
+    crew = {1: Evidence(1, READ, grants=granted("ground", "roof"))}
+    before = Job(ON - timedelta(days=1), 20, 3, frozenset())
+    assert check_job(before, crew, SMALL, JOB_RULES).may == ()
+    assert check_job(job(), crew, SMALL, JOB_RULES).may == (1,)
+
+
+def test_whoever_is_nearest_to_going_stands_first() -> None:
+    grant = GrantEvidence(1, "ground", 1, 3, "Olive", ON, None)
+    crew = {1: Evidence(1), 2: Evidence(2, READ, grants=(grant,))}
+    assert [one.person_id for one in check_job(job(), crew, SMALL, JOB_RULES).may_not] == [2, 1]
+
+
+def test_nobody_may_go_where_no_rule_speaks_and_an_unknown_task_is_refused() -> None:
+    crew = {1: Evidence(1, READ, grants=granted("ground", "roof"))}
+    assert check_job(job(), crew, SMALL, ()).may == ()
+    with pytest.raises(ValueError, match="no task 'moon'"):
+        check_job(job(20, 3, "moon"), crew, SMALL, JOB_RULES)
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "sentence"),
+    [
+        ('clearance = "moon"', 2, "no clearance 'moon'"),
+        ('clearance = "roof"\ntasks = ["moon"]', 3, "no task 'moon'"),
+        ('clearance = "roof"\ntasks = []', 3, "would never hold"),
+        ('clearance = "roof"\nover_rise = 99\nwhy = { en = "x", es = "x" }', 3, "must be 0 to 48"),
+        ('clearance = "roof"\nslope = 4', 3, "no 'slope'"),
+        ('clearance = "roof"', 1, "lacks why"),
+    ],
+)
+def test_a_mistake_in_a_rule_is_named_with_its_line(
+    tmp_path: Path, text: str, line: int, sentence: str
+) -> None:
+    (tmp_path / "jobs.toml").write_text(f"[up]\n{text}\n", encoding="utf-8")
+    with pytest.raises(ContentError) as found:
+        load_job_rules(SMALL, tmp_path)
+    assert sentence in found.value.sentence and found.value.line == line
