@@ -51,10 +51,9 @@ def test_init_asks_and_hands_over_a_one_time_code(here):
     code = re.search(r"one-time code (\S{4}-\S{4}-\S{4})", done.output)
     assert done.exit_code == 0 and code
     store = open_store(here / "topping-out-shop" / "shop.sqlite3", password_cost=TEST_COST)
-    with store.write() as session:
-        owner = signin.redeem(
-            session, datetime.now(UTC), sign_in="olive", code=code.group(1), password="x" * 12, source="test"
-        )
+    owner = signin.redeem(
+        store, datetime.now(UTC), sign_in="olive", code=code.group(1), password="x" * 12, source="test"
+    )
     assert isinstance(owner, Actor) and owner.is_owner
     store.close()
 

@@ -22,7 +22,7 @@ from sqlalchemy import event
 
 from trainer.questions import Bank, Draw, draw, load_bank
 from trainer.questions.writing import written
-from trainer.records import learning, papers, queries, quizzes, signin
+from trainer.records import learning, papers, queries, quizzes, sessions, signin
 from trainer.records import people as records_people
 from trainer.records.people import Actor
 from trainer.records.store import TEST_COST, Store, open_store, upgrade
@@ -122,14 +122,16 @@ def visitor(app: Flask) -> Browser:
 
 
 @pytest.fixture
-def sign_in(app: Flask, clock: Clock) -> Callable[..., Browser]:
+def sign_in(app: Flask, store: Store, clock: Clock) -> Callable[..., Browser]:
     """sign_in(person) -> a browser in which that person is signed in."""
 
     def enter(person: Actor, language: str | None = None) -> Browser:
         client = app.test_client()
+        with store.write() as writing:
+            key = sessions.start(writing, person, clock.now)
         with client.session_transaction() as session:
             session.permanent = True
-            session.update(person=person.id, stamp=person.stamp, seen=int(clock.now.timestamp()))
+            session["key"] = key
         browser = Browser(client)
         if language is not None and language != person.language:
             browser.post("/language", {"language": language})
@@ -247,10 +249,7 @@ def _typed(form: Tag) -> Iterator[tuple[str, Any]]:
 
 
 def _enter(store: Store, sign_in: str, code: str) -> Actor:
-    with store.write() as session:
-        result = signin.redeem(
-            session, NOW, sign_in=sign_in, code=code, password=PASSWORD, source="127.0.0.1"
-        )
+    result = signin.redeem(store, NOW, sign_in=sign_in, code=code, password=PASSWORD, source="127.0.0.1")
     assert isinstance(result, Actor), result
     return result
 

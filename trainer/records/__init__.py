@@ -2,7 +2,8 @@
 
     schema, store           make or upgrade the store; open it; read and write transactions
     models                  the tables
-    shop, people, signin    the shop and its standard; people, roles and codes; signing in
+    shop, people            the shop and its standard; people, roles and codes
+    signin, sessions        signing in; the browsers that are signed in
     learning                lessons read, practice answers
     quizzes, papers, review assign; open, answer, hand in; comment, change a grade
     signoffs, grants        practical sign-offs; granting, suspending and lifting

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from sqlalchemy import delete, func, select, update
-from sqlalchemy.orm import Session
+from sqlalchemy.orm import Session, selectinload
 
 from trainer.calc.standard import DEFAULT_SHOP
 from trainer.errors import Refusal
@@ -32,6 +32,7 @@ from trainer.records.shop import SHOP_NAME, zone_of
 
 __all__ = [
     "Actor",
+    "AlreadyAdded",
     "NewPerson",
     "add_person",
     "as_actor",
@@ -54,6 +55,19 @@ class NewPerson:
 
     person_id: int
     code: str
+
+
+class AlreadyAdded(Refusal):
+    """The same person was added before and has not signed in yet: a form sent twice.
+
+    person_id: theirs; the code of the first time is not stored, so it cannot be shown again
+    """
+
+    def __init__(self, person: Person) -> None:
+        self.person_id = person.id
+        super().__init__(
+            Text(en="%(name)s is in the list already.", es="%(name)s ya está en la lista."), name=person.name
+        )
 
 
 def set_up_shop(
@@ -94,8 +108,18 @@ def add_person(
     roles: Collection[str],
     language: str = "en",
 ) -> NewPerson:
-    """Add a person. Refusal on a missing name, a taken or unfit sign-in, an unknown or missing role."""
+    """Add a person. Refusal on a missing name, a taken or unfit sign-in, an unknown or missing role.
+
+    Raises AlreadyAdded when this very person was added and has not signed in yet.
+    """
     need_owner(actor)
+    there = session.scalars(
+        select(Person).where(Person.sign_in == plain_sign_in(sign_in)).options(selectinload(Person.roles))
+    ).one_or_none()
+    if there is not None and there.active and there.password_hash is None:
+        known = (there.name, {role.role for role in there.roles}, there.language)
+        if known == (name.strip(), set(roles), language):
+            raise AlreadyAdded(there)
     return _add(session, now, actor.id, name, sign_in, roles, language)
 
 

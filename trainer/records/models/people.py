@@ -1,4 +1,4 @@
-"""People, the roles they hold, their one-time codes, and tries at signing in."""
+"""People, the roles they hold, their one-time codes, tries at signing in, and signed-in sessions."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from trainer.records.models.base import Base
 class Person(Base):
     """Someone who signs in. `left_at` is set while the person is deactivated; records stay.
 
-    session_stamp: every signed-in session carries it; a new stamp ends them all
+    session_stamp: every signed-in session carries the stamp it began with; a new stamp ends them all
     """
 
     __tablename__ = "person"
@@ -68,3 +68,16 @@ class SignInTry(Base):
     source_key: Mapped[str]
     at: Mapped[datetime]
     worked: Mapped[bool]
+
+
+class WebSession(Base):
+    """One signed-in browser. stamp: the person's when it began; only a hash of the browser's key is stored."""
+
+    __tablename__ = "web_session"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    key_hash: Mapped[str] = mapped_column(unique=True)
+    person_id: Mapped[int] = mapped_column(ForeignKey("person.id"))
+    stamp: Mapped[str]
+    started_at: Mapped[datetime]
+    seen_at: Mapped[datetime]

@@ -7,7 +7,7 @@ from werkzeug.wrappers import Response
 
 from trainer.errors import Refusal
 from trainer.languages import LANGUAGES
-from trainer.records import people, signin
+from trainer.records import people, sessions, signin
 from trainer.web.access import Access, access
 from trainer.web.current import now, person, store
 from trainer.web.forms.account import FirstForm, PasswordForm, SignInForm
@@ -32,10 +32,9 @@ def home() -> Response:
 def sign_in() -> str | Response:
     form = SignInForm()
     if form.validate_on_submit():
-        with store.write() as writing:
-            result = signin.check(
-                writing, now(), sign_in=form.sign_in.data, password=form.password.data, source=_source()
-            )
+        result = signin.check(
+            store, now(), sign_in=form.sign_in.data, password=form.password.data, source=_source()
+        )
         return _enter(result, form, "account/sign_in.html")
     return render_template("account/sign_in.html", form=form)
 
@@ -45,15 +44,14 @@ def sign_in() -> str | Response:
 def first() -> str | Response:
     form = FirstForm(sign_in=request.args.get("name", ""))
     if form.validate_on_submit():
-        with store.write() as writing:
-            result = signin.redeem(
-                writing,
-                now(),
-                sign_in=form.sign_in.data,
-                code=form.code.data,
-                password=form.password.data,
-                source=_source(),
-            )
+        result = signin.redeem(
+            store,
+            now(),
+            sign_in=form.sign_in.data,
+            code=form.code.data,
+            password=form.password.data,
+            source=_source(),
+        )
         return _enter(result, form, "account/first.html")
     return render_template("account/first.html", form=form)
 
@@ -77,10 +75,14 @@ def password() -> str | Response:
     form = PasswordForm()
     if form.validate_on_submit():
         try:
-            with store.write() as writing:
-                actor = signin.change_password(
-                    writing, person(), now(), old=form.old_password.data, new=form.password.data
-                )
+            actor = signin.change_password(
+                store,
+                person(),
+                now(),
+                old=form.old_password.data,
+                new=form.password.data,
+                source=_source(),
+            )
         except Refusal as refusal:
             refuse(form, refusal, "old_password")
         else:
@@ -93,7 +95,7 @@ def password() -> str | Response:
 @access(Access.SIGNED_IN)
 def sign_out_everywhere() -> Response:
     with store.write() as writing:
-        signin.sign_out_everywhere(writing, person(), now())
+        sessions.end_everywhere(writing, person(), now())
     end_session()
     return done(_("You are signed out on every browser."), "account.sign_in")
 
@@ -113,8 +115,6 @@ def language() -> Response:
 
 def _enter(result: people.Actor | Refusal, form: SignInForm | FirstForm, template: str) -> str | Response:
     """Start the session of someone who proved who they are; else say why not."""
-    if isinstance(result, signin.TooManyTries):
-        raise result
     if isinstance(result, Refusal):
         refuse(form, result)
         return render_template(template, form=form)
