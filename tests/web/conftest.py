@@ -34,6 +34,17 @@ PASSWORD = "brick and mortar"
 Fields = Mapping[str, str | Sequence[str]]
 
 
+def pytest_configure(config: pytest.Config) -> None:
+    config.addinivalue_line("markers", "fuzz: 50,000 random form posts; runs only with -m fuzz")
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    if "fuzz" not in str(config.option.markexpr):
+        for item in items:
+            if item.get_closest_marker("fuzz"):
+                item.add_marker(pytest.mark.skip(reason="takes many minutes: run it with -m fuzz"))
+
+
 @dataclass
 class Clock:
     """The server's clock; a test may set it."""

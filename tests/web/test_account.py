@@ -217,6 +217,13 @@ def test_the_bar_offers_only_pages_that_open(sign_in, people):
             ), link
 
 
+def test_the_board_stands_first_in_the_bar_of_trainer_and_owner(sign_in, people):
+    for person in (people.owner, people.trainer):
+        link = sign_in(person).get("/account").soup.select_one("nav.bar a")
+        assert (link.get_text(), link["href"]) == ("Board", "/board")
+    assert not sign_in(people.apprentice).get("/account").soup.select("nav.bar a[href='/board']")
+
+
 def test_home_is_the_first_page_of_the_persons_bar(sign_in, people):
     browser = sign_in(people.owner)
     page = browser.get("/")
