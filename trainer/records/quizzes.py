@@ -68,8 +68,8 @@ def assign(
     named = checked_text(title, TITLE, 200)
     wanted = {"questions": list(questions), "skills": dict(skills or {}), "same_numbers": same_numbers}
     terms = {"title": named, "pass_mark": pass_mark, "due": due, "by_id": actor.id}
-    takers_and_terms = {**terms, "wanted": wanted, "takers": set(people)}
-    stored = stored_before(session, Quiz, token, takers_and_terms, selectinload(Quiz.papers))
+    content = {**terms, "wanted": wanted, "takers": set(people)}
+    stored = stored_before(session, Quiz, token, content, selectinload(Quiz.papers))
     if stored is not None:
         return Assigned(stored.id, tuple(paper.id for paper in stored.papers), repeated=True)
     _check_terms(pass_mark, due, now)

@@ -49,8 +49,11 @@ def mark(lesson: str) -> Response:
         abort(404)
     version = content.library.lesson(lesson).version
     if request.form.get("version") != str(version):
-        message = _("This lesson has changed since you opened it: version %(version)d stands now. Nothing was noted yet; "
-                    "read it here, then say so.", version=version)  # fmt: skip
+        message = _(
+            "This lesson has changed since you opened it: version %(version)d stands now. Nothing was noted yet; "
+            "read it here, then say so.",
+            version=version,
+        )
         return done(message, "lessons.read", lesson=lesson)
     with store.write() as writing:
         learning.mark_read(writing, person(), now(), lesson=lesson, version=version)
