@@ -27,6 +27,8 @@ RULES = {
     "account.sign_in": Access.PUBLIC,
     "account.first": Access.PUBLIC,
     "account.sign_out": Access.PUBLIC,
+    "account.second": Access.PUBLIC,
+    "account.second_step_page": Access.STAFF,
     "account.mine": Access.SIGNED_IN,
     "account.password": Access.SIGNED_IN,
     "account.sign_out_everywhere": Access.SIGNED_IN,

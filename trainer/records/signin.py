@@ -17,7 +17,7 @@ from sqlalchemy.orm import Session, joinedload
 
 from trainer.errors import Refusal
 from trainer.languages import Text
-from trainer.records import history
+from trainer.records import history, second_step
 from trainer.records.actors import Actor, as_actor, person_of
 from trainer.records.models import EntryCode, Person, Shop, SignInTry
 from trainer.records.passwords import (
@@ -106,6 +106,24 @@ def redeem(
         _count_as_worked(session, tried)
         person = person_of(session, entry.person_id)
         return _set_password(session, now, person, hashed, kind="password set")
+
+
+def second(
+    store: Store, now: datetime, *, person_id: int, stamp: str, code: str, source: str
+) -> Actor | Refusal:
+    """The second step of someone whose password was right a moment ago. stamp: theirs at that moment."""
+    with store.write() as session:
+        person = person_of(session, person_id)
+        if person.session_stamp != stamp or not person.active:
+            return Refusal(WRONG)  # reset or deactivated meanwhile
+        # Counted apart from passwords, which would otherwise forgive wrong codes.
+        tried = _count_try(session, now, f"{person.sign_in} second step", source)
+        if isinstance(tried, TooManyTries):
+            return tried
+        if not second_step.fits(session, now, person.id, code):
+            return Refusal(second_step.WRONG)
+        _count_as_worked(session, tried)
+        return as_actor(person)
 
 
 def change_password(store: Store, actor: Actor, now: datetime, *, old: str, new: str, source: str) -> Actor:

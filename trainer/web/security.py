@@ -2,6 +2,7 @@
 
     secure(app)         installs all of it; called before any route is registered
     start_session       a fresh session for a person who has just proved who they are
+    wait_for_second_step, waiting   between the right password and the right code
     end_session         sign this browser out; the chosen language stays
 
 The cookie holds the form tokens, messages, the language and the key of a session in the store; the store says
@@ -28,6 +29,7 @@ from trainer.web.current import now, store
 from trainer.web.i18n import wished_language
 
 SEEN_EVERY: Final = timedelta(minutes=5)  # how stale "last seen" may be before it is written again
+SECOND_STEP_WAITS: Final = timedelta(minutes=10)
 
 # Nothing from another site, nothing written into a page; drawings are inline SVG without style attributes.
 CONTENT_POLICY: Final = "; ".join(
@@ -92,6 +94,19 @@ def start_session(actor: Actor) -> None:
     session.clear()
     session.permanent = True
     session["key"] = key
+
+
+def wait_for_second_step(actor: Actor) -> None:
+    """The password was right; nobody is signed in before the second step."""
+    end_session()
+    session["half"] = [actor.id, actor.stamp, int(now().timestamp())]
+
+
+def waiting() -> tuple[int, str] | None:
+    """(id, stamp) of the person whose second step is awaited in this browser; None when it has taken too long."""
+    person_id, stamp, since = session.get("half", (0, "", 0))
+    fresh = now().timestamp() - since < SECOND_STEP_WAITS.total_seconds()
+    return (person_id, stamp) if person_id and fresh else None
 
 
 def end_session() -> None:

@@ -2,7 +2,7 @@
 
     base          declarative base, constraint names, aware UTC times
     shop          the shop, its standard
-    people        people, their roles, one-time codes, sign-in tries, sessions
+    people        people, their roles, one-time codes, sign-in tries, second steps, sessions
     learning      lessons read, practice answers
     papers        quizzes, papers, drawn questions, answers, grade changes, comments
     practicals    sign-offs
@@ -19,7 +19,7 @@ from trainer.records.models.clearances import Grant, Suspension
 from trainer.records.models.history import Event, HistoryHead
 from trainer.records.models.learning import LessonReading, PracticeAnswer
 from trainer.records.models.papers import Answer, Comment, GradeChange, Paper, PaperQuestion, Quiz
-from trainer.records.models.people import EntryCode, Person, PersonRole, SignInTry, WebSession
+from trainer.records.models.people import EntryCode, Person, PersonRole, SecondStep, SignInTry, WebSession
 from trainer.records.models.practicals import SignOff
 from trainer.records.models.shop import Shop, StandardRevision
 
@@ -39,6 +39,7 @@ __all__ = [
     "PersonRole",
     "PracticeAnswer",
     "Quiz",
+    "SecondStep",
     "Shop",
     "SignInTry",
     "SignOff",

@@ -1,10 +1,10 @@
-"""People, the roles they hold, their one-time codes, tries at signing in, and signed-in sessions."""
+"""People, the roles they hold, their one-time codes, tries at signing in, second steps and sessions."""
 
 from __future__ import annotations
 
 from datetime import datetime
 
-from sqlalchemy import CheckConstraint, ForeignKey, Index
+from sqlalchemy import BigInteger, CheckConstraint, ForeignKey, Index
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from trainer.records.models.base import Base
@@ -68,6 +68,17 @@ class SignInTry(Base):
     source_key: Mapped[str]
     at: Mapped[datetime]
     worked: Mapped[bool]
+
+
+class SecondStep(Base):
+    """A person's second step at sign-in. last_step: number of the 30-second step whose code was used last."""
+
+    __tablename__ = "second_step"
+
+    person_id: Mapped[int] = mapped_column(ForeignKey("person.id"), primary_key=True)
+    secret: Mapped[str]
+    since: Mapped[datetime]
+    last_step: Mapped[int] = mapped_column(BigInteger)
 
 
 class WebSession(Base):
