@@ -145,7 +145,9 @@ def second_step_page() -> str | Response:
     drawing = Markup(
         segno.make(address, error="m").svg_inline(scale=5, border=4, light="white")
     )  # made here from our own text
-    response = make_response(render_template("account/second_step.html", form=form, on=on, drawing=drawing))
+    response = make_response(
+        render_template("account/second_step.html", form=form, on=on, drawing=drawing, address=address)
+    )
     response.headers["Cache-Control"] = "no-store"
     return response
 
