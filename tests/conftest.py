@@ -56,8 +56,8 @@ def peopled(migrated: Path) -> tuple[Path, ShopPeople]:
     path = migrated.with_name("peopled.sqlite3")
     copy_store(migrated, path)
     store = open_store(path, password_cost=TEST_COST)
+    start = NOW - timedelta(days=400)
     with store.write() as session:
-        start = NOW - timedelta(days=400)
         first = people.set_up_shop(
             session,
             start,
@@ -67,26 +67,27 @@ def peopled(migrated: Path) -> tuple[Path, ShopPeople]:
             owner_name="Olive Ortega",
             owner_sign_in="olive",
         )
-        owner = _enter(session, start, "olive", first.code)
+    owner = _enter(store, start, "olive", first.code)
 
-        def add(name: str, sign_in: str, role: str, language: str = "en") -> Actor:
+    def add(name: str, sign_in: str, role: str, language: str = "en") -> Actor:
+        with store.write() as session:
             added = people.add_person(
                 session, owner, start, name=name, sign_in=sign_in, roles=[role], language=language
             )
-            return _enter(session, start, sign_in, added.code)
+        return _enter(store, start, sign_in, added.code)
 
-        everyone = ShopPeople(
-            owner,
-            add("Theo Tran", "theo", "trainer"),
-            add("Ana Abel", "ana", "apprentice", "es"),
-            add("Ben Bauer", "ben", "apprentice"),
-        )
+    everyone = ShopPeople(
+        owner,
+        add("Theo Tran", "theo", "trainer"),
+        add("Ana Abel", "ana", "apprentice", "es"),
+        add("Ben Bauer", "ben", "apprentice"),
+    )
     store.close()
     return path, everyone
 
 
-def _enter(session: Any, when: datetime, sign_in: str, code: str) -> Actor:
-    actor = signin.redeem(session, when, sign_in=sign_in, code=code, password=PASSWORD, source="test")
+def _enter(store: Store, when: datetime, sign_in: str, code: str) -> Actor:
+    actor = signin.redeem(store, when, sign_in=sign_in, code=code, password=PASSWORD, source="test")
     assert isinstance(actor, Actor)
     return actor
 

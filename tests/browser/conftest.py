@@ -72,8 +72,7 @@ def make_shop(path: Path) -> dict[str, Actor]:
     actors: dict[str, Actor] = {}
 
     def enter(sign_in: str, code: str) -> None:
-        with store.write() as session:
-            actor = signin.redeem(session, now, sign_in=sign_in, code=code, password=PASSWORD, source="test")
+        actor = signin.redeem(store, now, sign_in=sign_in, code=code, password=PASSWORD, source="test")
         assert isinstance(actor, Actor)
         actors[sign_in] = actor
 

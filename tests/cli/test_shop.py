@@ -51,10 +51,9 @@ def test_init_asks_and_hands_over_a_one_time_code(here):
     code = re.search(r"one-time code (\S{4}-\S{4}-\S{4})", done.output)
     assert done.exit_code == 0 and code
     store = open_store(here / "topping-out-shop" / "shop.sqlite3", password_cost=TEST_COST)
-    with store.write() as session:
-        owner = signin.redeem(
-            session, datetime.now(UTC), sign_in="olive", code=code.group(1), password="x" * 12, source="test"
-        )
+    owner = signin.redeem(
+        store, datetime.now(UTC), sign_in="olive", code=code.group(1), password="x" * 12, source="test"
+    )
     assert isinstance(owner, Actor) and owner.is_owner
     store.close()
 
@@ -215,3 +214,23 @@ def test_the_demo_holds_every_role_and_some_history(tmp_path):
         assert queries.for_review(session, nora).total == 1
         assert history.verify(session).ok
     store.close()
+
+
+def test_a_locked_out_owner_gets_a_new_code(here):
+    run(*INIT)
+    done = run("new-code", "olive")
+    code = re.search(r"one-time code (\S{4}-\S{4}-\S{4})", done.output)
+    assert code
+    store = open_store(here / "topping-out-shop" / "shop.sqlite3", password_cost=TEST_COST)
+    owner = signin.redeem(
+        store, datetime.now(UTC), sign_in="olive", code=code.group(1), password="x" * 12, source="test"
+    )
+    assert isinstance(owner, Actor) and owner.is_owner
+    store.close()
+
+
+def test_no_code_is_made_for_nobody_or_nowhere(here):
+    assert isinstance(run("new-code", "olive", fails=True).exception, StoreError)
+    run(*INIT)
+    refused = run("new-code", "nobody", fails=True).exception
+    assert isinstance(refused, Refusal) and "'nobody'" in str(refused)

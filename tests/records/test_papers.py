@@ -159,7 +159,7 @@ def test_killed_at_any_moment_every_confirmed_answer_is_there_once(
             import sys
             from datetime import UTC, datetime
             from trainer.records import papers, people
-            from trainer.records.papers import FrozenGrade
+            from trainer.questions import Grade
             from trainer.records.store import TEST_COST, open_store
             who = people.Actor({shop_people.apprentice.id}, "", "", "en", frozenset(["apprentice"]), "")
             store = open_store({str(store_path)!r}, password_cost=TEST_COST)
@@ -168,7 +168,7 @@ def test_killed_at_any_moment_every_confirmed_answer_is_there_once(
                 with store.write() as session:
                     try:
                         papers.answer(session, who, datetime.now(UTC), paper_id=paper, position=position, typed="1",
-                                      token=token, grade=lambda draw, typed: FrozenGrade(True, 1.0, None, typed))
+                                      token=token, grade=lambda draw, typed: Grade("right", 1.0, typed))
                     except papers.Refusal:
                         continue
                 print(token, flush=True)

@@ -9,7 +9,7 @@ import pytest
 from sqlalchemy import select
 
 from trainer.errors import NotAllowed, Refusal, StoreError, UnknownName
-from trainer.records import people, queries, signin
+from trainer.records import people, queries, sessions, signin
 from trainer.records import shop as shops
 from trainer.records.models import EntryCode, Event, Person
 from trainer.records.people import Actor
@@ -151,21 +151,22 @@ def test_deactivating_ends_sessions_and_codes_and_keeps_records(
 ) -> None:
     ben, owner = shop_people.other, shop_people.owner
     with store.write() as session:
+        key = sessions.start(session, ben, now)
         code = people.new_code(session, owner, now, ben.id)
         people.deactivate(session, owner, now, ben.id)
-    with store.write() as session:
-        assert signin.current(session, ben.id, ben.stamp) is None
-        for refused in (
-            signin.check(session, now, sign_in="ben", password=shop_people.password, source="x"),
-            signin.redeem(session, now, sign_in="ben", code=code, password=GOOD, source="x"),
-        ):
-            assert isinstance(refused, Refusal)
+    with store.read() as session:
+        assert sessions.current(session, now, key) is None
+    for refused in (
+        signin.check(store, now, sign_in="ben", password=shop_people.password, source="x"),
+        signin.redeem(store, now, sign_in="ben", code=code, password=GOOD, source="x"),
+    ):
+        assert isinstance(refused, Refusal)
     with pytest.raises(Refusal, match="deactivated"), store.write() as session:
         people.new_code(session, owner, now, ben.id)
     with store.write() as session:
         code = people.reactivate(session, owner, now, ben.id)
-        back = signin.redeem(session, now, sign_in="ben", code=code, password=GOOD, source="x")
-        assert isinstance(back, Actor)
+    back = signin.redeem(store, now, sign_in="ben", code=code, password=GOOD, source="x")
+    assert isinstance(back, Actor)
     with store.read() as session:
         assert [row.active for row in queries.people(session, owner)] == [True] * 4
 

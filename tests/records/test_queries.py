@@ -190,7 +190,7 @@ def test_practice_is_kept_once_a_form_and_shown_by_question(shop: Any, shop_peop
     assert rows[0].last_at == shop.now + timedelta(minutes=2)
 
 
-def test_ones_own_open_paper_hides_its_grades(shop: Any, shop_people: Any) -> None:
+def test_an_open_paper_hides_its_grades_from_everyone(shop: Any, shop_people: Any) -> None:
     own = shop.assign(shop_people.owner, shop_people.trainer).papers[0]
     shop.answer(shop_people.trainer, own, 1, "1")
     with shop.store.read() as session:
@@ -199,7 +199,9 @@ def test_ones_own_open_paper_hides_its_grades(shop: Any, shop_people: Any) -> No
     hidden = mine.questions[0]
     assert hidden.answer is not None and hidden.answer.shown == "1 in"
     assert (hidden.answer.right, hidden.answer.credit, hidden.credit, hidden.right) == (None,) * 4
-    assert reviewer.questions[0].right is not None
+    seen = reviewer.questions[0]
+    assert seen.answer is not None and seen.answer.shown == "1 in"
+    assert (seen.answer.right, seen.answer.credit, seen.credit, seen.right) == (None,) * 4
     assert (mine.next_open, mine.row.percent) == (2, None)
 
 

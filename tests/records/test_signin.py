@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from datetime import datetime, timedelta
 from typing import Any
 
@@ -18,8 +19,7 @@ MINUTE = timedelta(minutes=1)
 
 
 def check(store: Store, now: datetime, sign_in: str, password: str, source: str = "here") -> Actor | Refusal:
-    with store.write() as session:
-        return signin.check(session, now, sign_in=sign_in, password=password, source=source)
+    return signin.check(store, now, sign_in=sign_in, password=password, source=source)
 
 
 def test_the_right_password_signs_in_whatever_the_letter_case_of_the_name(
@@ -105,8 +105,7 @@ def test_a_success_forgives_the_tries_before_it(store: Store, shop_people: Any, 
 
 
 def redeem(store: Store, now: datetime, code: str, password: str = "a brand new one") -> Actor | Refusal:
-    with store.write() as session:
-        return signin.redeem(session, now, sign_in="ben", code=code, password=password, source="here")
+    return signin.redeem(store, now, sign_in="ben", code=code, password=password, source="here")
 
 
 def test_a_code_is_good_once_for_seven_days_and_however_it_is_typed(
@@ -149,22 +148,93 @@ def test_guessing_codes_is_limited_too(store: Store, shop_people: Any, now: date
     assert isinstance(redeem(store, now, code), TooManyTries)
 
 
-def test_a_session_ends_with_its_stamp(store: Store, shop_people: Any, now: datetime) -> None:
+def change(store: Store, who: Actor, now: datetime, old: str, new: str = "a brand new one") -> Actor:
+    return signin.change_password(store, who, now, old=old, new=new, source="here")
+
+
+def test_a_changed_password_is_the_one_that_counts(store: Store, shop_people: Any, now: datetime) -> None:
     ana = shop_people.apprentice
-    with store.read() as session:
-        assert signin.current(session, ana.id, ana.stamp) == ana
-        assert signin.current(session, ana.id, "another") is None
-    with pytest.raises(Refusal, match="old password"), store.write() as session:
-        signin.change_password(session, ana, now, old="wrong password", new="a brand new one")
+    with pytest.raises(Refusal, match="old password is wrong"):
+        change(store, ana, now, "wrong password")
+    with pytest.raises(Refusal, match="9 characters"):
+        change(store, ana, now, shop_people.password, "too short")
+    fresh = change(store, ana, now, shop_people.password)
+    assert fresh.stamp != ana.stamp
+    assert type(check(store, now, "ana", shop_people.password)) is Refusal
+    assert check(store, now, "ana", "a brand new one") == fresh
+
+
+def test_tries_at_the_old_password_are_limited_in_every_process(
+    store: Store, store_path: Any, shop_people: Any, now: datetime
+) -> None:
+    """A thief with an open browser must not guess the password at leisure."""
+    other_process = open_store(store_path, password_cost=store.password_cost)
+    for place in range(5):
+        with pytest.raises(Refusal, match="old password is wrong"):
+            change((store, other_process)[place % 2], shop_people.apprentice, now, "wrong password")
+    for one in (store, other_process):
+        with pytest.raises(TooManyTries):
+            change(one, shop_people.apprentice, now, shop_people.password)
+    other_process.close()
+    assert isinstance(change(store, shop_people.apprentice, now + 15 * MINUTE, shop_people.password), Actor)
+
+
+def test_tries_made_at_once_are_all_counted(store: Store, shop_people: Any, now: datetime) -> None:
+    """The count stands before the password is looked at, so a burst gets no further than the limit."""
+    outcomes: list[Actor | Refusal] = []
+    burst = [
+        threading.Thread(target=lambda: outcomes.append(check(store, now, "ana", "wrong password")))
+        for _ in range(12)
+    ]
+    for thread in burst:
+        thread.start()
+    for thread in burst:
+        thread.join()
+    assert sorted(type(one).__name__ for one in outcomes) == ["Refusal"] * 5 + ["TooManyTries"] * 7
+
+
+def test_no_password_is_hashed_while_the_store_is_locked(
+    store: Store, store_path: Any, shop_people: Any, now: datetime, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Hashing takes long on purpose: everyone else's answers must not wait for it."""
+    others = open_store(store_path, password_cost=store.password_cost)
+    worked: list[str] = []
+
+    def watched(name: str) -> Any:
+        real = getattr(passwords.PasswordHasher, name)
+
+        def call(self: Any, *given: Any) -> Any:
+            with others._lock.held(wait=0.2):  # StoreError when this process holds it
+                worked.append(name)
+            return real(self, *given)
+
+        return call
+
     with store.write() as session:
-        fresh = signin.change_password(session, ana, now, old=shop_people.password, new="a brand new one")
-    with store.read() as session:
-        assert signin.current(session, ana.id, ana.stamp) is None
-        assert signin.current(session, ana.id, fresh.stamp) == fresh
-    with store.write() as session:
-        signin.sign_out_everywhere(session, fresh, now)
-    with store.read() as session:
-        assert signin.current(session, ana.id, fresh.stamp) is None
+        code = people.new_code(session, shop_people.owner, now, shop_people.other.id)
+    for name in ("hash", "verify"):
+        monkeypatch.setattr(passwords.PasswordHasher, name, watched(name))
+    dearer = open_store(store_path, password_cost=PasswordCost(time=2, memory=16, lanes=1))
+    assert isinstance(check(dearer, now, "ana", shop_people.password), Actor)  # verified, and hashed again
+    assert isinstance(redeem(store, now, code), Actor)
+    assert isinstance(change(store, shop_people.trainer, now, shop_people.password), Actor)
+    assert sorted(worked) == ["hash", "hash", "hash", "verify", "verify"]
+    dearer.close()
+    others.close()
+
+
+def test_a_password_changed_while_another_is_looked_at_wins(
+    store: Store, shop_people: Any, now: datetime, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    real = signin.password_fits
+
+    def reset_meanwhile(*given: Any) -> bool:
+        with store.write() as session:
+            people.new_code(session, shop_people.owner, now, shop_people.apprentice.id)
+        return real(*given)
+
+    monkeypatch.setattr(signin, "password_fits", reset_meanwhile)
+    assert type(check(store, now, "ana", shop_people.password)) is Refusal
 
 
 def test_a_password_made_at_another_cost_is_hashed_again_at_sign_in(

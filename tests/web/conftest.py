@@ -27,10 +27,22 @@ from trainer.records.people import Actor
 from trainer.records.store import TEST_COST, Store, open_store, upgrade
 from trainer.web import create_app
 from trainer.web.access import Access, access
+from trainer.web.current import STORE
 
 NOW = datetime(2026, 11, 25, 20, 40, tzinfo=UTC)  # 1:40 PM in the shop's zone
 PASSWORD = "brick and mortar"
 Fields = Mapping[str, str | Sequence[str]]
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    config.addinivalue_line("markers", "fuzz: 50,000 random form posts; runs only with -m fuzz")
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    if "fuzz" not in str(config.option.markexpr):
+        for item in items:
+            if item.get_closest_marker("fuzz"):
+                item.add_marker(pytest.mark.skip(reason="takes many minutes: run it with -m fuzz"))
 
 
 @dataclass
@@ -121,7 +133,7 @@ def visitor(app: Flask) -> Browser:
 
 
 @pytest.fixture
-def sign_in(app: Flask, clock: Clock) -> Callable[..., Browser]:
+def sign_in(app: Flask, store: Store, clock: Clock) -> Callable[..., Browser]:
     """sign_in(person) -> a browser in which that person is signed in."""
 
     def enter(person: Actor, language: str | None = None) -> Browser:
@@ -151,9 +163,11 @@ def reader(
 def signed_in(app: Flask, clock: Clock, person: Actor, language: str | None) -> Browser:
     """A browser in which that person is signed in; `language` is chosen when it is not their own."""
     client = app.test_client()
+    with app.extensions[STORE].write() as writing:
+        key = sessions.start(writing, person, clock.now)
     with client.session_transaction() as session:
         session.permanent = True
-        session.update(person=person.id, stamp=person.stamp, seen=int(clock.now.timestamp()))
+        session["key"] = key
     browser = Browser(client)
     if language is not None and language != person.language:
         browser.post("/language", {"language": language})
@@ -269,10 +283,7 @@ def _typed(form: Tag) -> Iterator[tuple[str, Any]]:
 
 
 def _enter(store: Store, sign_in: str, code: str) -> Actor:
-    with store.write() as session:
-        result = signin.redeem(
-            session, NOW, sign_in=sign_in, code=code, password=PASSWORD, source="127.0.0.1"
-        )
+    result = signin.redeem(store, NOW, sign_in=sign_in, code=code, password=PASSWORD, source="127.0.0.1")
     assert isinstance(result, Actor), result
     return result
 

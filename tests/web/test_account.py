@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+from tests.web.conftest import Browser
+from trainer.errors import StoreError
 from trainer.records import people as records_people
 from trainer.records import signin
 
@@ -117,6 +119,60 @@ def test_changing_the_password_ends_other_sessions_and_keeps_this_one(sign_in, p
     assert enter(visitor).errors == [WRONG]
 
 
+def test_a_copied_cookie_is_worth_nothing_after_signing_out(app, visitor):
+    enter(visitor)
+    thief = Browser(app.test_client())
+    thief.client.set_cookie("trainer", visitor.client.get_cookie("trainer").value)
+    assert thief.get("/account").path == "/account"
+    visitor.post("/sign-out")
+    assert thief.get("/account").path.startswith("/sign-in")
+
+
+def test_the_cookie_of_before_signing_in_again_is_worth_nothing(app, visitor):
+    """Signing in again on the same browser ends its older session and makes another key."""
+    enter(visitor)
+    older = visitor.client.get_cookie("trainer").value
+    enter(visitor)
+    thief = Browser(app.test_client())
+    thief.client.set_cookie("trainer", older)
+    assert thief.get("/account").path.startswith("/sign-in")
+    assert visitor.get("/account").path == "/account"
+
+
+def test_wrong_old_passwords_are_limited(sign_in, people, clock):
+    browser = sign_in(people.apprentice)
+    clock.now += timedelta(seconds=1)  # after the sign-in that the fixture counts
+    new = {"password": "another password", "password_again": "another password"}
+    for _try in range(signin.MOST_BY_NAME_AND_SOURCE):
+        page = browser.submit("/account/password", {"old_password": "not it at all", **new})
+        assert page.errors == ["Present password: The old password is wrong."]
+    page = browser.submit("/account/password", {"old_password": PASSWORD, **new})
+    assert page.status == 429 and "Too many tries" in page.text
+    clock.now += signin.WINDOW + timedelta(seconds=1)
+    page = browser.submit("/account/password", {"old_password": PASSWORD, **new})
+    assert "Your password is changed." in page.text
+
+
+def test_a_session_in_use_ends_after_a_week(sign_in, people, clock):
+    browser = sign_in(people.apprentice)
+    for _hour in range(7 * 24 // 8 - 1):
+        clock.now += timedelta(hours=8)
+        assert browser.get("/account").path == "/account"
+    clock.now += timedelta(hours=8)
+    assert browser.get("/account").path.startswith("/sign-in")
+
+
+def test_a_store_that_cannot_be_written_still_lets_people_read(sign_in, people, clock, store, monkeypatch):
+    browser = sign_in(people.apprentice)
+    clock.now += timedelta(hours=1)
+
+    def full(self):
+        raise StoreError("the disk is full")
+
+    monkeypatch.setattr(type(store), "write", full)
+    assert browser.get("/account").path == "/account"
+
+
 def test_sign_out_everywhere(sign_in, people):
     here, there = sign_in(people.apprentice), sign_in(people.apprentice)
     here.post("/account/sign-out-everywhere")
@@ -159,6 +215,13 @@ def test_the_bar_offers_only_pages_that_open(sign_in, people):
             assert page.status == 200 and page.soup.select_one(
                 f"nav.bar a[href='{link}'][aria-current=page]"
             ), link
+
+
+def test_the_board_stands_first_in_the_bar_of_trainer_and_owner(sign_in, people):
+    for person in (people.owner, people.trainer):
+        link = sign_in(person).get("/account").soup.select_one("nav.bar a")
+        assert (link.get_text(), link["href"]) == ("Board", "/board")
+    assert not sign_in(people.apprentice).get("/account").soup.select("nav.bar a[href='/board']")
 
 
 def test_home_is_the_first_page_of_the_persons_bar(sign_in, people):

@@ -6,6 +6,8 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from trainer.errors import NotAllowed, UnknownName
+from trainer.languages import Text
 from trainer.questions import draw, load_bank
 from trainer.records import people as records_people
 from trainer.records import queries, quizzes
@@ -230,3 +232,38 @@ def test_the_pages_cost_the_same_for_many_quizzes_and_papers(trainer, people, st
     listed = [a.text for a in trainer.get("/assign").soup.select("tbody a")]
     assert (listed[0], len(listed)) == ("Quiz 59", 50)
     assert [a.text for a in trainer.get("/assign", page="2").soup.select("tbody a")][-1] == "Quiz 1"
+
+
+def test_the_same_form_with_other_content_is_said_and_counts_when_sent_once_more(
+    trainer, people, store, terms
+):
+    token = trainer.get("/assign/new").soup.select_one("input[name=form_token]")["value"]
+    sent = {**terms, "numbers": "own", "form_token": token}
+    first = trainer.post("/assign/new", sent)
+    assert trainer.post("/assign/new", sent).location == first.location == "/assign/1"
+    changed = {**sent, "title": "Second week"}
+    page = trainer.post("/assign/new", changed)
+    assert page.status == 200 and len(page.errors) == 1
+    assert page.errors[0].startswith("This form was sent once before with other content, which is stored")
+    assert page.soup.select_one("#title")["value"] == "Second week" and len(assigned(store, people)) == 1
+    changed["form_token"] = page.soup.select_one("input[name=form_token]")["value"]
+    assert changed["form_token"] != token
+    assert trainer.post("/assign/new", changed).location == "/assign/2"
+    assert sorted(row.title for row, _ in assigned(store, people)) == ["First week", "Second week"]
+
+
+def test_someone_who_vanished_gives_a_404_and_not_a_form(trainer, people, store, terms, monkeypatch):
+    def gone(*_given, **_more):
+        raise UnknownName(Text(en="There is no such person.", es="No existe esa persona."))
+
+    monkeypatch.setattr(quizzes, "assign", gone)
+    page = trainer.submit("/assign/new", terms)
+    assert page.status == 404 and "There is no such person." in page.text
+
+
+def test_what_is_not_allowed_gives_a_403_and_not_a_form(trainer, people, store, terms, monkeypatch):
+    def refused(*_given, **_more):
+        raise NotAllowed(Text(en="Not your quiz.", es="No es su examen."))
+
+    monkeypatch.setattr(quizzes, "assign", refused)
+    assert trainer.submit("/assign/new", terms).status == 403

@@ -180,12 +180,36 @@ def test_the_suggested_occasions_are_those_of_the_rule_and_leave_the_decision_wh
     assert "29 CFR 1926.503(c)" in text and "employer's competent person" in text and "local rules" in text
 
 
-def test_a_second_suspension_is_refused_in_one_sentence(sign_in, people, where):
+def test_a_second_suspension_says_that_it_is_so_and_keeps_what_was_typed(sign_in, people, where, store):
     trainer = sign_in(people.trainer)
-    once = {"prompt": "other", "reason": "Near miss."}
-    trainer.submit(where, once, form="/suspend")
-    page = trainer.post(f"{where}/suspend", once)
-    assert page.status == 400 and "Luis Barrera is suspended from On the ground already." in page.text
+    trainer.submit(where, {"prompt": "other", "reason": "Near miss."}, form="/suspend")
+    page = trainer.post(f"{where}/suspend", {"prompt": "other", "reason": "Untied on the ridge."})
+    assert page.status == 200 and "Luis Barrera is suspended from On the ground already." in page.text
+    assert "Nothing was stored this time." in page.text
+    assert page.soup.blockquote.get_text() == "Untied on the ridge."
+    assert "Near miss. (Tom Okafor)" in page.text  # what stands
+    with store.engine.connect() as connection:
+        assert connection.exec_driver_sql("SELECT count(*) FROM suspension").scalar() == 1
+
+
+def test_a_second_grant_says_that_it_is_so(sign_in, people, granted, where, store):
+    owner = sign_in(people.owner)
+    answer = owner.client.post(f"{where}/grant", data={"csrf_token": owner.token()}, follow_redirects=True)
+    page = owner._page(answer)
+    assert page.status == 200 and page.path == where
+    assert "Luis Barrera is cleared for On the ground already" in page.soup.select_one(".flash").get_text()
+    with store.engine.connect() as connection:
+        assert connection.exec_driver_sql("SELECT count(*) FROM clearance_grant").scalar() == 1
+
+
+def test_a_second_lift_says_that_it_is_so_and_keeps_what_was_typed(sign_in, people, granted, where):
+    owner = sign_in(people.owner)
+    owner.submit(where, {"prompt": "other", "reason": "Near miss."}, form="/suspend")
+    owner.post(f"{where}/lift/1", {"reason": "Trained again."})
+    page = owner.post(f"{where}/lift/1", {"reason": "Seen doing it right."})
+    assert page.status == 200 and "It was lifted already." in page.text
+    assert page.soup.blockquote.get_text() == "Seen doing it right."
+    assert owner.post(f"{where}/lift/9", {"reason": "Trained again."}).status == 404
 
 
 def test_the_owner_lifts_with_a_reason(sign_in, people, granted, where):

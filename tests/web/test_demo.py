@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -14,7 +15,9 @@ from sqlalchemy.orm import Session
 
 from trainer.cli.demo import make
 from trainer.cli.demo_shop import PEOPLE
+from trainer.records import sessions
 from trainer.records.models import Person
+from trainer.records.people import Actor
 from trainer.records.store import Store, open_store
 from trainer.web import create_app
 
@@ -34,13 +37,13 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Any:
 def enter(store: Store, app: Flask, sign_in: str, language: str) -> Any:
     with Session(store.engine) as session:
         person = session.scalars(select(Person).where(Person.sign_in == sign_in)).one()
-        ids = {"person": person.id, "stamp": person.session_stamp}
+        actor = Actor(person.id, person.name, sign_in, person.language, frozenset(), person.session_stamp)
+    with store.write() as writing:
+        key = sessions.start(writing, actor, datetime.now(UTC))
     client = app.test_client()
-    import time
-
     with client.session_transaction() as session:
         session.permanent = True
-        session.update(**ids, seen=int(time.time()))
+        session["key"] = key
     page = BeautifulSoup(client.get("/", follow_redirects=True).text, "html.parser")
     if page.html["lang"] != language:
         token = page.find("input", {"name": "csrf_token"})["value"]

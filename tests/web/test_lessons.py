@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import dataclasses
 from urllib.parse import urlsplit
 
 import pytest
 
 from trainer.lessons import load_lessons
+from trainer.web.content import CONTENT
 
 LIBRARY = load_lessons()
 
@@ -43,7 +45,9 @@ def test_reading_is_noted_once_with_its_day(hire, people, store, clock):
     page = hire.submit("/lessons/crown-geometry", {}, form="/read")
     assert page.path == "/lessons/crown-geometry"
     assert "You read this lesson on 25 November 2026." in page.text and not page.soup.select("main form")
-    assert hire.post("/lessons/crown-geometry/read").location == "/lessons/crown-geometry#read"
+    assert (
+        hire.post("/lessons/crown-geometry/read", {"version": "1"}).location == "/lessons/crown-geometry#read"
+    )
     assert hire.get("/lessons").text.count("✓ read") == 1
 
 
@@ -70,6 +74,27 @@ def test_a_lesson_that_does_not_exist(hire, path):
 
 def test_marking_a_lesson_that_does_not_exist(hire):
     assert hire.post("/lessons/the-moon/read").status == 404
+
+
+def test_a_lesson_that_changed_while_it_was_open_is_not_noted_as_read(hire, store, app, monkeypatch):
+    """What is noted is the version on the page that was read, never a newer one that nobody has seen."""
+    opened = hire.get("/lessons/crown-geometry").soup.select_one("#read input[name=version]")["value"]
+    assert opened == "1"
+    library = app.extensions[CONTENT].library
+    newer = dataclasses.replace(library.lesson("crown-geometry"), version=2)
+    real = type(library).lesson
+    monkeypatch.setattr(
+        type(library), "lesson", lambda self, id, *more: newer if id == newer.id else real(self, id, *more)
+    )
+    for sent in (opened, "", "1 "):
+        answer = hire.client.post(
+            "/lessons/crown-geometry/read", data={"csrf_token": hire.token(), "version": sent}
+        )
+        assert answer.location == "/lessons/crown-geometry"
+    with store.engine.connect() as connection:
+        assert connection.exec_driver_sql("SELECT count(*) FROM lesson_reading").scalar() == 0
+    told = hire.get("/account").soup.select_one(".flash").get_text()
+    assert told.startswith("This lesson has changed since you opened it: version 2 stands now.")
 
 
 @pytest.mark.parametrize("language", ["en", "es"])

@@ -112,13 +112,46 @@ def test_sent_twice_an_answer_is_stored_once(hire, paper, store):
     assert len(stored(store)) == 1
 
 
-def test_another_form_cannot_replace_a_kept_answer(hire, paper, store):
+def test_a_second_browser_is_told_what_stands_and_what_was_not_kept(hire, paper, store):
     hire.post(f"/papers/{paper}/start")
     path = f"/papers/{paper}/1"
-    other = form_of(hire.get(path)) | {"answer": "10", "confirmed": "10"}
+    other = form_of(hire.get(path)) | {"answer": "10 1/2", "confirmed": "10 1/2"}
     keep(hire, path, "54 1/2")
     page = hire._page(hire.client.post(path, data=other, follow_redirects=True))
-    assert "Kept: 54 1/2 in" in page.text and [typed for typed, *_ in stored(store)] == ["54 1/2"]
+    assert page.soup.select_one(".flash").get_text() == (
+        "Question 1 was answered already: 54 1/2 in stands. “10 1/2 in” was not kept."
+    )
+    assert page.path == f"/papers/{paper}/2" and [typed for typed, *_ in stored(store)] == ["54 1/2"]
+
+
+def test_the_same_form_with_another_answer_is_told_the_same(hire, paper, store):
+    hire.post(f"/papers/{paper}/start")
+    path = f"/papers/{paper}/1"
+    fields = form_of(hire.submit(path, {"answer": "54 1/2"}))
+    hire.client.post(path, data=fields)
+    changed = fields | {"answer": "about right", "confirmed": "about right"}
+    page = hire._page(hire.client.post(path, data=changed, follow_redirects=True))
+    assert "54 1/2 in stands. “about right” was not kept." in page.text
+    assert [typed for typed, *_ in stored(store)] == ["54 1/2"]
+
+
+def test_answered_elsewhere_between_reading_and_writing(hire, paper, people, acts, store, monkeypatch):
+    """The other browser's answer arrives after this one's page was read and before it is written."""
+    from trainer.records import papers
+
+    hire.post(f"/papers/{paper}/start")
+    path = f"/papers/{paper}/1"
+    fields = form_of(hire.submit(path, {"answer": "10 1/2"}))
+    real = papers.answer
+
+    def later(session, actor, now, **given):
+        if given["typed"] == "10 1/2":
+            real(session, actor, now, **given | {"typed": "54 1/2", "token": "the other browser"})
+        return real(session, actor, now, **given)
+
+    monkeypatch.setattr(papers, "answer", later)
+    page = hire._page(hire.client.post(path, data=fields, follow_redirects=True))
+    assert "54 1/2 in stands. “10 1/2 in” was not kept." in page.text and len(stored(store)) == 1
 
 
 def test_right_answers_stay_hidden_until_the_paper_is_closed(hire, paper, acts, drawn):
@@ -157,6 +190,8 @@ def test_a_closed_paper_takes_nothing_more(hire, paper, people, acts, store):
     hire.post(f"/papers/{paper}/hand-in")
     answer = hire.client.post(f"/papers/{paper}/1", data=left)
     assert answer.status_code == 303 and answer.location == f"/papers/{paper}" and stored(store) == []
+    told = hire.get(f"/papers/{paper}").soup.select_one(".flash:-soup-contains('was not kept')").get_text()
+    assert told == "The paper is handed in and takes no more answers. “10 in” was not kept."
     assert hire.post(f"/papers/{paper}/start").location == f"/papers/{paper}"
 
 

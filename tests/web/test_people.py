@@ -39,6 +39,32 @@ def test_a_taken_sign_in_name_is_refused_and_what_was_typed_stays(sign_in, peopl
     assert [box["value"] for box in page.soup.select("input[name=roles][checked]")] == ["apprentice"]
 
 
+def test_add_pressed_twice_adds_once_and_offers_a_new_code(sign_in, people, visitor, store):
+    owner = sign_in(people.owner)
+    first = CODE.search(owner.submit("/people/add", ANA).text)[0]
+    again = owner.submit("/people/add", ANA)
+    assert again.status == 200 and "Ana Ruiz is in the list already" in again.text
+    assert not CODE.search(again.text)
+    with store.engine.connect() as connection:
+        assert connection.exec_driver_sql("SELECT count(*) FROM person WHERE sign_in = 'ana'").scalar() == 1
+    action = again.soup.select_one("main form")["action"]
+    second = CODE.search(owner.post(action).text)[0]
+    assert second != first
+    fields = {"sign_in": "ana", "password": "a long password", "password_again": "a long password"}
+    assert len(visitor.submit("/first-sign-in", {**fields, "code": first}).errors) == 1
+    assert "Ana Ruiz" in visitor.submit("/first-sign-in", {**fields, "code": second}).text
+
+
+def test_reactivate_pressed_twice_offers_a_new_code(sign_in, people):
+    owner = sign_in(people.owner)
+    path = f"/people/{people.second.id}"
+    owner.post(f"{path}/deactivate")
+    assert CODE.search(owner.post(f"{path}/reactivate").text)
+    again = owner.post(f"{path}/reactivate")
+    assert again.status == 200 and "Jess Lindqvist is in the list already" in again.text
+    assert again.soup.select_one("main form")["action"] == f"{path}/new-code"
+
+
 def test_a_person_without_a_role_is_refused(sign_in, people):
     page = sign_in(people.owner).submit("/people/add", {**ANA, "roles": []})
     assert page.errors == ["Roles: Fill this in."]

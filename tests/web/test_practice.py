@@ -168,3 +168,25 @@ def test_statements(hire, count_statements, crowd):
     with count_statements() as seen:
         hire.client.post(SLAB, data={"answer": "52", "csrf_token": token, "form_token": "once"})
     assert any("INSERT" in one for one in seen) and len(seen) <= 20
+
+
+def test_the_same_form_with_another_answer_is_said_and_counts_when_sent_once_more(hire, store):
+    page = hire.get(SLAB)
+    fields = {item["name"]: item.get("value", "") for item in page.soup.select("main form input[name]")}
+    hire.client.post(SLAB, data=fields | {"answer": "52 in"})
+    again = hire._page(hire.client.post(SLAB, data=fields | {"answer": "54 1/2 in"}))
+    assert len(answers(store)) == 1 and not again.soup.select(".result-right, .result-wrong, ol.working")
+    assert "This form was sent once before with other content" in again.text
+    assert again.soup.select_one("#answer")["value"] == "54 1/2 in"
+    fresh = {item["name"]: item.get("value", "") for item in again.soup.select("main form input[name]")}
+    assert hire._page(hire.client.post(SLAB, data=fresh)).soup.select_one(".result-right")
+    assert [typed for typed, *_ in answers(store)] == ["52 in", "54 1/2 in"]
+
+
+def test_the_same_form_with_the_same_answer_counts_once(hire, store):
+    page = hire.get(SLAB)
+    fields = {item["name"]: item.get("value", "") for item in page.soup.select("main form input[name]")}
+    for _time in range(2):
+        answer = hire._page(hire.client.post(SLAB, data=fields | {"answer": "52 in"}))
+        assert answer.soup.select_one(".result-wrong")
+    assert len(answers(store)) == 1

@@ -267,3 +267,109 @@ def test_the_pages_cost_the_same_for_many_papers_and_questions(trainer, people, 
     assert few == many
     assert len(trainer.get("/review").soup.select(".list a")) == 50
     assert len(trainer.get("/review", page="2").soup.select(".list a")) == 7
+
+
+def test_a_comment_form_sent_again_with_other_words_is_said_and_kept(trainer, people, give, store):
+    paper, _ = give(people.apprentice, ["slip"])
+    token = trainer.get(f"/review/{paper}").soup.select_one("#question1 input[name=comment1-form_token]")[
+        "value"
+    ]
+    sent = {"comment1-text": "Both sides.", "comment1-form_token": token}
+    assert [trainer.post(f"/review/{paper}/1/comment", sent).status for _ in range(2)] == [303, 303]
+    page = trainer.post(f"/review/{paper}/1/comment", {**sent, "comment1-text": "All four sides."})
+    assert page.status == 200 and "sent once before with other content" in page.errors[0]
+    box = page.soup.select_one("#question1 textarea[name=comment1-text]")
+    assert box.get_text().strip() == "All four sides." and box.find_parent("details").has_attr("open")
+    with store.engine.connect() as connection:
+        assert connection.exec_driver_sql("SELECT text FROM comment").scalars().all() == ["Both sides."]
+
+
+def test_a_grade_changed_meanwhile_is_not_overwritten(trainer, sign_in, people, give, store):
+    paper, _ = give(people.apprentice, ["slip"])
+    path = f"/review/{paper}/1/grade"
+    opened = trainer.get(f"/review/{paper}").soup.select_one("input[name=grade1-made_from]")["value"]
+    owner = sign_in(people.owner)
+    owner.submit(
+        f"/review/{paper}", {"grade1-credit": "0.5", "grade1-reason": "Method right."}, form="/1/grade"
+    )
+    mine = {"grade1-credit": "1", "grade1-reason": "Read it wrongly.", "grade1-form_token": "mine"}
+    page = trainer.post(path, {**mine, "grade1-made_from": opened})
+    assert (
+        page.status == 200
+        and "Nora Whitfield gave 50 %. That stands; yours was not stored." in page.errors[0]
+    )
+    first = page.soup.select_one("#question1")
+    assert "Method right." in first.text and "It counts as: ◔ half right" in " ".join(
+        first.get_text(" ").split()
+    )
+    assert first.select_one("textarea[name=grade1-reason]").get_text().strip() == "Read it wrongly."
+    assert first.select_one("input[name=grade1-credit][checked]")["value"] == "1"
+    changes = "SELECT after FROM grade_change ORDER BY id"
+    with store.engine.connect() as connection:
+        assert connection.exec_driver_sql(changes).scalars().all() == [0.5]
+    now = first.select_one("input[name=grade1-made_from]")["value"]
+    assert trainer.post(path, {**mine, "grade1-made_from": now}).status == 303
+    with store.engine.connect() as connection:
+        assert connection.exec_driver_sql(changes).scalars().all() == [0.5, 1.0]
+
+
+def test_a_paper_that_is_still_out_shows_no_right_answer_to_a_reviewer(trainer, people, give):
+    paper, drawn = give(people.apprentice, ["slip", "right"], closed=False)
+    page = trainer.get(f"/review/{paper}")
+    words = page.soup.select_one("main").get_text(" ")
+    assert written(drawn[0].slips[0].value, drawn[0].unit).en in words  # what was answered is there
+    for each in drawn:
+        if each.kind != "choose":
+            assert each.answer() not in words
+    assert drawn[0].slips[0].text.en not in words and BANK.questions["why-the-gap"].because.en not in words
+    for word in ("Right answer", "not right", "What went wrong"):
+        assert word not in words
+    assert not page.soup.select("ol.working, .result-right, .result-wrong, .consequence")
+
+
+def test_who_has_still_to_sit_a_quiz_sees_no_answers_to_it(sign_in, people, store, clock):
+    """A trainer who is given the same quiz: another's paper of it opens only when their own is handed in."""
+    with store.write() as session:
+        theirs, own = assign_both(session, people, clock)
+    with store.write() as session:
+        papers.hand_in(session, people.apprentice, clock.now, theirs)
+    trainer = sign_in(people.trainer)
+    assert trainer.get(f"/review/{theirs}").status == 403
+    assert "hand it in before you look at another" in trainer.get(f"/review/{theirs}").text
+    assert trainer.get("/review").soup.select(".list a") == []
+    acts = {
+        f"/review/{theirs}/comment": {"comment-text": "Fine."},
+        f"/review/{theirs}/1/grade": {
+            "grade1-credit": "1",
+            "grade1-reason": "Fine.",
+            "grade1-made_from": "0",
+        },
+        f"/review/{theirs}/finish": {},
+    }
+    for path, fields in acts.items():
+        assert trainer.post(path, fields).status == 403, path
+    with store.read() as session:
+        assert queries.counts(session, people.trainer).for_review == 0
+    with store.write() as session:
+        papers.hand_in(session, people.trainer, clock.now, own)
+    assert trainer.get(f"/review/{theirs}").status == 200
+    assert [link["href"] for link in trainer.get("/review").soup.select(".list a")] == [f"/review/{theirs}"]
+
+
+def assign_both(session, people, clock):
+    made = quizzes.assign(
+        session,
+        people.owner,
+        clock.now,
+        title="Crowns and ladders",
+        people=[people.apprentice.id, people.trainer.id],
+        questions=QUESTIONS,
+        pass_mark=60,
+        due=None,
+        same_numbers=True,
+        bank=BANK.questions,
+        draw=draw,
+        token="both",
+        seed=5,
+    )
+    return made.papers

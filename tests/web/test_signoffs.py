@@ -90,6 +90,21 @@ def test_the_confirmation_sent_twice_is_stored_once(trainer, stored):
     assert len(stored()) == 1
 
 
+def test_a_stored_form_that_is_changed_is_said_and_counts_when_confirmed_once_more(trainer, stored):
+    _page, hidden = read_back(trainer, PASSED)
+    trainer.post(FORM, hidden)
+    page = trainer.post(FORM, {**hidden, "notes": "And level."})
+    assert page.status == 200 and "This form was sent once before with other content" in page.errors[0]
+    assert (
+        page.soup.select_one("textarea[name=notes]").get_text().strip() == "And level." and len(stored()) == 1
+    )
+    token = page.soup.select_one("input[name=form_token]")["value"]
+    assert (
+        trainer.post(FORM, {**hidden, "notes": "And level.", "form_token": token}).location == "/sign-offs/2"
+    )
+    assert [row.notes for row in stored()] == ["And level.", "Square at once."]
+
+
 def test_a_short_measure_says_by_how_much_and_is_stored_as_not_passed(trainer, stored):
     short = {**PASSED, "measure-overhang": "1 3/4 in", "outcome": "not"}
     page, hidden = read_back(trainer, short)

@@ -57,3 +57,31 @@ def test_an_empty_figure_is_asked_for(sign_in, people):
 
 def test_a_bar_that_is_not_on_the_list_is_refused(sign_in, people):
     assert sign_in(people.owner).submit("/standard", {"bar": "#9"}).errors
+
+
+def test_a_standard_changed_meanwhile_is_not_overwritten(sign_in, people):
+    here, there = sign_in(people.owner), sign_in(people.owner)
+    opened = form_of(here.get("/standard"))
+    there.submit("/standard", {"overhang": "2 1/2 in"})
+    page = here._page(here.client.post("/standard", data=opened | {"cover": "2 in"}, follow_redirects=True))
+    assert page.status == 200 and len(page.errors) == 1
+    assert "2 in → 2 1/2 in" in page.errors[0] and "Yours was not saved." in page.errors[0]
+    assert page.soup.select_one("#cover")["value"] == "2 in"  # what was typed stays
+    stands = there.get("/standard").soup
+    assert (stands.select_one("#overhang")["value"], stands.select_one("#cover")["value"]) == (
+        "2 1/2 in",
+        "1 1/2 in",
+    )
+    # Having been told, the owner may save: the form is now made from what stands.
+    again = form_of(page) | {"overhang": "2 1/2 in"}
+    saved = here._page(here.client.post("/standard", data=again, follow_redirects=True))
+    assert not saved.errors and saved.soup.select_one("#cover")["value"] == "2 in"
+    assert saved.soup.select_one("#overhang")["value"] == "2 1/2 in"
+
+
+def form_of(page):
+    form = page.soup.select_one("main form")
+    fields = {item["name"]: item.get("value", "") for item in form.select("input[name]")}
+    return fields | {
+        item["name"]: item.select_one("option[selected]")["value"] for item in form.select("select[name]")
+    }

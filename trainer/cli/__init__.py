@@ -21,6 +21,7 @@ COMMANDS: Final = {
     "init": ("trainer.cli.shop", "init", "Set up a shop: its name and its first owner."),
     "backup": ("trainer.cli.shop", "backup", "Copy a shop's data into one file while it is in use."),
     "lessons": ("trainer.cli.lessons", "lessons", "Check the lessons."),
+    "new-code": ("trainer.cli.shop", "new_code", "Let someone back in who is locked out, an owner too."),
     "restore": ("trainer.cli.shop", "restore", "Put a copy of a shop's data in place."),
     "takeoff": ("trainer.cli.takeoff", "takeoff", "Work out a whole job: materials, weights, steps, dates."),
     "serve": ("trainer.cli.serve", "serve", "Serve a shop to its people's phones and desks."),

@@ -99,8 +99,7 @@ class Demo:
                 self._enter(sign_in, new.code, joined)
 
     def _enter(self, sign_in: str, code: str, when: datetime) -> None:
-        with self.store.write() as session:
-            actor = signin.redeem(session, when, sign_in=sign_in, code=code, password=PASSWORD, source="demo")
+        actor = signin.redeem(self.store, when, sign_in=sign_in, code=code, password=PASSWORD, source="demo")
         if not isinstance(actor, Actor):
             raise actor
         self.actors[sign_in] = actor

@@ -1,4 +1,4 @@
-"""`trainer init`, `trainer backup` and `trainer restore`: set a shop up, copy its data, put a copy in place."""
+"""`trainer init`, `backup`, `restore` and `new-code`: set a shop up, copy its data, put a copy in place, let someone in."""
 
 from __future__ import annotations
 
@@ -151,3 +151,30 @@ def copy_store(source: Path, target: Path) -> None:
     if sound != "ok" or not shops:
         target.unlink()
         raise StoreError(f"{source} is not a sound copy of a shop ({sound}); nothing was kept")
+
+
+@click.command("new-code")
+@data_option
+@click.argument("sign_in")
+def new_code(folder: Path, sign_in: str) -> None:
+    """Print a new one-time code for the person who signs in as SIGN_IN.
+
+    For an owner who has forgotten the password or lost the phone; whoever can read the data folder can do this. The
+    old password and the second step end, and the history says that it was done.
+
+    \b
+    trainer new-code nora
+    """
+    from trainer.records.people import new_code_at_the_machine
+    from trainer.records.store import open_store
+
+    path = store_file(folder)
+    if not path.is_file():
+        raise StoreError(f"there is no shop in {folder}; name its folder with --data")
+    store = open_store(path)
+    with store.write() as session:
+        code = new_code_at_the_machine(session, datetime.now(UTC), sign_in)
+    store.close()
+    click.echo(
+        f"{sign_in} signs in with the one-time code {code} (good for 7 days) and chooses a new password."
+    )

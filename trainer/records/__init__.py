@@ -2,7 +2,9 @@
 
     schema, store           make or upgrade the store; open it; read and write transactions
     models                  the tables
-    shop, people, signin    the shop and its standard; people, roles and codes; signing in
+    shop, people            the shop and its standard; people, roles and codes
+    signin, second_step     signing in; the second step of those who want one
+    sessions                the browsers that are signed in
     learning                lessons read, practice answers
     quizzes, papers, review assign; open, answer, hand in; comment, change a grade
     signoffs, grants        practical sign-offs; granting, suspending and lifting

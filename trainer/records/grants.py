@@ -53,12 +53,16 @@ class RequirementsUnmet(Refusal):
         )
 
 
+class AlreadySo(Refusal):
+    """What was asked for is so already: a grant as long is in force, or the person is suspended."""
+
+
 def grant(
     session: Session, actor: Actor, now: datetime, *, person_id: int, clearance: str, rules: Rules
 ) -> int:
     """Clear the person from today until the earliest day on which a requirement runs out.
 
-    Owner only, never for oneself. Raises RequirementsUnmet; Refusal when a grant as long is in force.
+    Owner only, never for oneself. Raises RequirementsUnmet; AlreadySo when a grant as long is in force.
     """
     need_owner(actor)
     need_other(actor, person_id, Text(en="Nobody clears themselves.", es="Nadie se autoriza a sí mismo."))
@@ -71,7 +75,7 @@ def grant(
         raise RequirementsUnmet(now_stands, person.name)
     until, held = now_stands.requirements_until, now_stands.grant
     if held is not None and not now_stands.grantable:
-        raise Refusal(
+        raise AlreadySo(
             Text(
                 en="%(name)s is cleared for %(clearance)s already%(until)s.",
                 es="%(name)s ya tiene vigente la autorización %(clearance)s%(until)s.",
@@ -119,7 +123,7 @@ def suspend(
     reason: str,
     rules: Rules,
 ) -> int:
-    """Take the leave back at once. Trainer or owner. Refusal without a reason, or when suspended already."""
+    """Take the leave back at once. Trainer or owner. Refusal without a reason, AlreadySo when suspended."""
     need_reviewer(actor)
     rule = _clearance(rules, clearance)
     person = person_of(session, person_id)
@@ -130,7 +134,7 @@ def suspend(
         )
     )
     if open_one is not None:
-        raise Refusal(
+        raise AlreadySo(
             Text(
                 en="%(name)s is suspended from %(clearance)s already.",
                 es="%(name)s ya tiene suspendida la autorización %(clearance)s.",

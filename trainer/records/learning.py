@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 from trainer.records import history
 from trainer.records.actors import Actor
 from trainer.records.models import LessonReading, PracticeAnswer
+from trainer.records.submissions import stored_before
 
 
 def mark_read(session: Session, actor: Actor, now: datetime, *, lesson: str, version: int) -> None:
@@ -52,20 +53,23 @@ def record_practice(
     skills: Collection[str],
     token: str,
 ) -> bool:
-    """Keep one practice answer; False when this form was stored before.
+    """Keep one practice answer; False when this form was stored before. SentBefore when it held another answer.
 
     Practice is self-chosen and proves nothing, so it is not part of the history.
     """
-    if session.scalar(select(PracticeAnswer.id).where(PracticeAnswer.form_token == token)) is not None:
+    given = {
+        "person_id": actor.id,
+        "question": question,
+        "version": version,
+        "seed": seed,
+        "typed": typed,
+    }
+    if stored_before(session, PracticeAnswer, token, given) is not None:
         return False
     session.add(
         PracticeAnswer(
-            person_id=actor.id,
-            question=question,
-            version=version,
-            seed=seed,
+            **given,
             skills=list(skills),
-            typed=typed,
             shown=shown,
             right=right,
             credit=credit,

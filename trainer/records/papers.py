@@ -9,42 +9,21 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any, Protocol
+from typing import Any
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session, selectinload
 
 from trainer.errors import NotAllowed, Refusal, UnknownName, Unreadable
 from trainer.languages import Text
+from trainer.questions import Draw, Grade
+from trainer.questions import grade as grade_answer
 from trainer.records import history
 from trainer.records.actors import Actor
 from trainer.records.fingerprints import first_score
 from trainer.records.models import Answer, Paper, PaperQuestion
 
 MOST_TYPED = 500  # characters
-
-
-class Graded(Protocol):
-    """What is stored of a grade. credit: 0 to 1; slip: the known way to go wrong, if it is one; shown: the reading."""
-
-    @property
-    def right(self) -> bool: ...
-    @property
-    def credit(self) -> float: ...
-    @property
-    def slip(self) -> str | None: ...
-    @property
-    def shown(self) -> str: ...
-
-
-@dataclass(frozen=True, slots=True)
-class FrozenGrade:
-    """A grade of an answer to a frozen draw."""
-
-    right: bool
-    credit: float
-    slip: str | None
-    shown: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,14 +45,12 @@ class Given:
     left: int
 
 
-def grade_frozen(draw: Any, typed: str, language: str = "en") -> FrozenGrade:
+def grade_frozen(draw: Any, typed: str, language: str = "en") -> Grade:
     """Grade `typed` against a frozen draw with the question engine. Raises Unreadable."""
-    from trainer.questions import Draw, grade
-
-    graded = grade(Draw.from_json(draw), typed, language)
+    graded = grade_answer(Draw.from_json(draw), typed, language)
     if graded.status == "unreadable":
         raise Unreadable(Text(en="%(said)s", es="%(said)s"), said=graded.refusal)
-    return FrozenGrade(graded.right, graded.credit, graded.slip or None, graded.reading)
+    return graded
 
 
 def open_paper(session: Session, actor: Actor, now: datetime, paper_id: int) -> None:
@@ -92,9 +69,11 @@ def answer(
     position: int,
     typed: str,
     token: str,
-    grade: Callable[[Any, str], Graded] = grade_frozen,
+    grade: Callable[[Any, str], Grade] = grade_frozen,
 ) -> Given:
     """Store one answer durably and return it as stored; the last answer closes the paper.
+
+    The same form with the same answer is confirmed as stored; any other answer to a question that has one is refused.
 
     grade: from the frozen draw and the typed text to a grade; when it refuses, nothing is stored
     Raises NotAllowed on another's paper, UnknownName, Refusal when the paper is closed or the question answered.
@@ -111,7 +90,9 @@ def answer(
                     es="Este formulario se usó en otra pregunta; abra la pregunta de nuevo.",
                 )
             )
-        return _given(session, paper, position, repeat, repeated=True)
+        if repeat.typed == typed:
+            return _given(session, paper, position, repeat, repeated=True)
+    question = _question(session, paper, position)
     if paper.closed_at is not None:
         raise Refusal(
             Text(
@@ -119,7 +100,6 @@ def answer(
                 es="Este examen está cerrado; ya no acepta respuestas.",
             )
         )
-    question = _question(session, paper, position)
     if len(typed) > MOST_TYPED:
         raise Refusal(
             Text(

@@ -13,7 +13,6 @@ from functools import lru_cache
 
 from argon2 import PasswordHasher
 from argon2.exceptions import InvalidHashError, VerificationError
-from sqlalchemy.orm import Session
 
 from trainer.errors import Refusal
 from trainer.languages import Text
@@ -48,14 +47,8 @@ def _nobody(cost: PasswordCost) -> str:
     return _hasher(cost).hash(secrets.token_hex(16))
 
 
-def _cost(session: Session) -> PasswordCost:
-    cost = session.info.get("password_cost", DEFAULT_COST)
-    assert isinstance(cost, PasswordCost)
-    return cost
-
-
-def hash_password(session: Session, password: str) -> str:
-    """The hash to store. Refusal when the password is too short or absurdly long."""
+def check_password(password: str) -> None:
+    """Refusal when a new password is too short or absurdly long."""
     if len(password) < LEAST_LENGTH:
         raise Refusal(
             Text(
@@ -74,22 +67,25 @@ def hash_password(session: Session, password: str) -> str:
             given=len(password),
             most=MOST_LENGTH,
         )
-    return _hasher(_cost(session)).hash(password)
 
 
-def password_fits(session: Session, stored: str | None, password: str) -> bool:
+def hash_password(cost: PasswordCost, password: str) -> str:
+    """The hash to store. Takes long on purpose: never call it in a transaction."""
+    return _hasher(cost).hash(password)
+
+
+def password_fits(cost: PasswordCost, stored: str | None, password: str) -> bool:
     """Whether `password` is the one behind `stored`. Takes as long when there is none to compare with."""
-    hasher = _hasher(_cost(session))
     try:
-        hasher.verify(stored or _nobody(_cost(session)), password[:MOST_LENGTH])
+        _hasher(cost).verify(stored or _nobody(cost), password[:MOST_LENGTH])
     except (VerificationError, InvalidHashError):
         return False
     return stored is not None
 
 
-def needs_rehash(session: Session, stored: str) -> bool:
+def needs_rehash(cost: PasswordCost, stored: str) -> bool:
     """Whether `stored` was made at another cost than today's."""
-    return _hasher(_cost(session)).check_needs_rehash(stored)
+    return _hasher(cost).check_needs_rehash(stored)
 
 
 def new_code() -> str:

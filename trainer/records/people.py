@@ -9,12 +9,12 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from sqlalchemy import delete, func, select, update
-from sqlalchemy.orm import Session
+from sqlalchemy.orm import Session, selectinload
 
 from trainer.calc.standard import DEFAULT_SHOP
-from trainer.errors import Refusal
+from trainer.errors import Refusal, UnknownName
 from trainer.languages import Text
-from trainer.records import history
+from trainer.records import history, second_step
 from trainer.records.actors import (
     OWNER,
     Actor,
@@ -33,6 +33,7 @@ from trainer.records.shop import SHOP_NAME, zone_of
 
 __all__ = [
     "Actor",
+    "AlreadyAdded",
     "NewPerson",
     "add_person",
     "as_actor",
@@ -40,6 +41,7 @@ __all__ = [
     "change_roles",
     "deactivate",
     "new_code",
+    "new_code_at_the_machine",
     "reactivate",
     "set_up_shop",
 ]
@@ -55,6 +57,19 @@ class NewPerson:
 
     person_id: int
     code: str
+
+
+class AlreadyAdded(Refusal):
+    """The same person was added before and has not signed in yet: a form sent twice.
+
+    person_id: theirs; the code of the first time is not stored, so it cannot be shown again
+    """
+
+    def __init__(self, person: Person) -> None:
+        self.person_id = person.id
+        super().__init__(
+            Text(en="%(name)s is in the list already.", es="%(name)s ya está en la lista."), name=person.name
+        )
 
 
 def set_up_shop(
@@ -104,8 +119,18 @@ def add_person(
     roles: Collection[str],
     language: str = "en",
 ) -> NewPerson:
-    """Add a person. Refusal on a missing name, a taken or unfit sign-in, an unknown or missing role."""
+    """Add a person. Refusal on a missing name, a taken or unfit sign-in, an unknown or missing role.
+
+    Raises AlreadyAdded when this very person was added and has not signed in yet.
+    """
     need_owner(actor)
+    there = session.scalars(
+        select(Person).where(Person.sign_in == plain_sign_in(sign_in)).options(selectinload(Person.roles))
+    ).one_or_none()
+    if there is not None and there.active and there.password_hash is None:
+        known = (there.name, {role.role for role in there.roles}, there.language)
+        if known == (name.strip(), set(roles), language):
+            raise AlreadyAdded(there)
     return _add(session, now, actor.id, name, sign_in, roles, language)
 
 
@@ -167,9 +192,22 @@ def _free_sign_in(session: Session, sign_in: str) -> str:
 
 
 def new_code(session: Session, actor: Actor, now: datetime, person_id: int) -> str:
-    """A new one-time code; the person's password, sessions and older codes end. Owner only."""
+    """A new one-time code; the person's password, second step, sessions and older codes end. Owner only."""
     need_owner(actor)
-    person = person_of(session, person_id)
+    return _replace_code(session, now, actor.id, person_of(session, person_id))
+
+
+def new_code_at_the_machine(session: Session, now: datetime, sign_in: str) -> str:
+    """As `new_code`, for whoever has the shop's data in hand: an owner who is locked out. Raises UnknownName."""
+    person = session.scalars(select(Person).where(Person.sign_in == plain_sign_in(sign_in))).one_or_none()
+    if person is None:
+        raise UnknownName(
+            Text(en="Nobody signs in as %(given)s.", es="Nadie entra como %(given)s."), given=repr(sign_in)
+        )
+    return _replace_code(session, now, None, person)
+
+
+def _replace_code(session: Session, now: datetime, actor_id: int | None, person: Person) -> str:
     if not person.active:
         raise Refusal(
             Text(
@@ -179,7 +217,8 @@ def new_code(session: Session, actor: Actor, now: datetime, person_id: int) -> s
             name=person.name,
         )
     _reset(person)
-    history.append(session, now, kind="sign-in reset", actor_id=actor.id, person_id=person.id)
+    second_step.off(session, person.id)
+    history.append(session, now, kind="sign-in reset", actor_id=actor_id, person_id=person.id)
     return _give_code(session, now, person)
 
 

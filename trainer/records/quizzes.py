@@ -2,59 +2,33 @@
 
 from __future__ import annotations
 
-import json
 import random
 import secrets
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any, Protocol
+from typing import Any
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session, selectinload
 
 from trainer.errors import Refusal, UnknownName
 from trainer.languages import Text
+from trainer.questions import Draw, Question
 from trainer.records import history
 from trainer.records.actors import Actor, active_person_of, checked_text, need_reviewer
 from trainer.records.fingerprints import of_question
 from trainer.records.models import Paper, PaperQuestion, Quiz
 from trainer.records.papers import score_at_hand_in
 from trainer.records.shop import the_shop
+from trainer.records.submissions import stored_before
 
 TITLE = Text(en="The quiz's title", es="el título del examen")
 MOST_QUESTIONS = 100
 SEED_BITS = 31
 
 
-class Askable(Protocol):
-    """What assigning needs of a question of the bank."""
-
-    @property
-    def id(self) -> str: ...
-    @property
-    def skills(self) -> Collection[str]: ...
-    @property
-    def must_pass(self) -> bool: ...
-
-
-class Drawn(Protocol):
-    """What is frozen of a draw."""
-
-    @property
-    def question_id(self) -> str: ...
-    @property
-    def version(self) -> int: ...
-    @property
-    def hash(self) -> str: ...
-    @property
-    def skills(self) -> Collection[str]: ...
-    @property
-    def must_pass(self) -> bool: ...
-    def to_json(self) -> Any: ...
-
-
-Drawer = Callable[[Any, int, Mapping[str, Any]], Drawn]
+Drawer = Callable[[Question, int, Mapping[str, Any]], Draw]
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +52,7 @@ def assign(
     pass_mark: int,
     due: datetime | None,
     same_numbers: bool,
-    bank: Mapping[str, Askable],
+    bank: Mapping[str, Question],
     draw: Drawer,
     token: str,
     seed: int | None = None,
@@ -93,9 +67,13 @@ def assign(
     Refusal: nobody, nothing asked, unknown or too few questions, a mark or due time that cannot be.
     """
     need_reviewer(actor)
-    if (stored := _stored(session, token)) is not None:
-        return stored
     named = checked_text(title, TITLE, 200)
+    wanted = {"questions": list(questions), "skills": dict(skills or {}), "same_numbers": same_numbers}
+    terms = {"title": named, "pass_mark": pass_mark, "due": due, "by_id": actor.id}
+    content = {**terms, "wanted": wanted, "takers": set(people)}
+    stored = stored_before(session, Quiz, token, content, selectinload(Quiz.papers))
+    if stored is not None:
+        return Assigned(stored.id, tuple(paper.id for paper in stored.papers), repeated=True)
     _check_terms(pass_mark, due, now)
     if not people:
         raise Refusal(Text(en="Choose at least one person.", es="Elija al menos una persona."))
@@ -103,16 +81,8 @@ def assign(
     seed = secrets.randbits(SEED_BITS) if seed is None else seed
     source = random.Random(seed)
     asked = choose(bank, questions, skills or {}, source, skill_names or {})
-    spec = {
-        "questions": list(questions),
-        "skills": dict(skills or {}),
-        "same_numbers": same_numbers,
-        "seed": seed,
-        "asked": [question.id for question in asked],
-    }
-    quiz = Quiz(
-        title=named, pass_mark=pass_mark, due=due, spec=spec, by_id=actor.id, at=now, form_token=token
-    )
+    spec = {**wanted, "seed": seed, "asked": [question.id for question in asked]}
+    quiz = Quiz(**terms, spec=spec, at=now, form_token=token)
     session.add(quiz)
     standard = the_shop(session).standard
     drawn = _draw_all(asked, standard, draw, source) if same_numbers else None
@@ -165,15 +135,6 @@ def close(session: Session, actor: Actor, now: datetime, quiz_id: int) -> None:
         )
 
 
-def _stored(session: Session, token: str) -> Assigned | None:
-    quiz = session.scalars(
-        select(Quiz).where(Quiz.form_token == token).options(selectinload(Quiz.papers))
-    ).one_or_none()
-    return (
-        None if quiz is None else Assigned(quiz.id, tuple(paper.id for paper in quiz.papers), repeated=True)
-    )
-
-
 def _check_terms(pass_mark: int, due: datetime | None, now: datetime) -> None:
     if not 1 <= pass_mark <= 100:
         raise Refusal(
@@ -188,18 +149,18 @@ def _check_terms(pass_mark: int, due: datetime | None, now: datetime) -> None:
 
 
 def choose(
-    bank: Mapping[str, Askable],
+    bank: Mapping[str, Question],
     questions: Sequence[str],
     skills: Mapping[str, int],
     source: random.Random,
     names: Mapping[str, Text],
-) -> list[Askable]:
+) -> list[Question]:
     """The questions of a paper, in order; arguments as `assign` has them.
 
     A skill gets its must-pass questions first, so one of them is on the paper when it has any: either free, or
     taken before by another skill.
     """
-    chosen: dict[str, Askable] = {}
+    chosen: dict[str, Question] = {}
     for question in questions:
         if question not in bank:
             raise UnknownName(
@@ -230,13 +191,13 @@ def choose(
 
 
 def _of_skill(
-    bank: Mapping[str, Askable],
+    bank: Mapping[str, Question],
     skill: str,
     count: int,
     chosen: Collection[str],
     source: random.Random,
     named: Text | str,
-) -> list[Askable]:
+) -> list[Question]:
     all_of = [question for question in bank.values() if skill in question.skills]
     if not all_of:
         raise UnknownName(
@@ -264,13 +225,12 @@ def _of_skill(
 
 
 def _draw_all(
-    asked: Sequence[Askable], standard: Mapping[str, Any], draw: Drawer, source: random.Random
+    asked: Sequence[Question], standard: Mapping[str, Any], draw: Drawer, source: random.Random
 ) -> list[dict[str, Any]]:
     rows = []
     for position, question in enumerate(asked, start=1):
         seed = source.getrandbits(SEED_BITS)
         drawn = draw(question, seed, standard)
-        frozen = drawn.to_json()
         rows.append(
             {
                 "position": position,
@@ -280,7 +240,7 @@ def _draw_all(
                 "seed": seed,
                 "skills": list(drawn.skills),
                 "must_pass": bool(drawn.must_pass),
-                "draw": json.loads(frozen) if isinstance(frozen, str) else frozen,
+                "draw": drawn.to_json(),
             }
         )
     return rows

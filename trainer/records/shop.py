@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -14,18 +15,22 @@ from sqlalchemy.orm import Session
 from trainer.calc import standard
 from trainer.calc.standard import Notice
 from trainer.errors import Refusal, StoreError
-from trainer.languages import Text
+from trainer.languages import LANGUAGES, Text
 from trainer.records import history
 from trainer.records.actors import Actor, checked_language, checked_text, need_owner, need_reviewer
 from trainer.records.fingerprints import fingerprint
 from trainer.records.models import Person, Shop, StandardRevision
+from trainer.records.submissions import ChangedMeanwhile
 
 SHOP_NAME = Text(en="The shop's name", es="el nombre del taller")
 
 
 @dataclass(frozen=True, slots=True)
 class ShopInfo:
-    """What most pages need of the shop. standard: every field of the shop standard as it holds now."""
+    """What most pages need of the shop.
+
+    standard: every field of the shop standard as it holds now; standard_mark: of the revision it comes from
+    """
 
     name: str
     zone: str
@@ -33,6 +38,12 @@ class ShopInfo:
     secret: str
     standard: Mapping[str, Any]
     standard_since: datetime | None
+    standard_mark: str
+
+    @property
+    def mark(self) -> str:
+        """A mark of name, zone and language, for a form made from them."""
+        return hashlib.sha256(repr((self.name, self.zone, self.language)).encode()).hexdigest()[:16]
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +73,7 @@ def shop(session: Session) -> ShopInfo | None:
         row.secret,
         _complete(revision.values if revision else {}),
         revision.at if revision else None,
+        str(revision.id) if revision else "",
     )
 
 
@@ -118,11 +130,18 @@ def check_standard(values: Mapping[str, Any]) -> tuple[Notice, ...]:
 
 
 def change_standard(
-    session: Session, actor: Actor, now: datetime, values: Mapping[str, Any]
+    session: Session, actor: Actor, now: datetime, values: Mapping[str, Any], made_from: str | None = None
 ) -> tuple[Notice, ...]:
-    """A new revision of the standard: `values` change, the others stay. Returns the notices on the whole."""
+    """A new revision of the standard: `values` change, the others stay. Returns the notices on the whole.
+
+    made_from: the `standard_mark` that the form was made from; None asks nothing
+    Raises ChangedMeanwhile, saying what stands now; Refusal as `check_standard`.
+    """
     need_owner(actor)
-    before = the_shop(session).standard
+    info = the_shop(session)
+    if made_from is not None and made_from != info.standard_mark:
+        raise _standard_changed(session, info, made_from)
+    before = info.standard
     after = {**before, **values}
     notices = check_standard(after)
     changed = {name: [before[name], after[name]] for name in after if before[name] != after[name]}
@@ -137,6 +156,34 @@ def change_standard(
             standard_hash=fingerprint(after),
         )
     return notices
+
+
+def _standard_changed(session: Session, info: ShopInfo, made_from: str) -> ChangedMeanwhile:
+    """What stands now, against the revision that a form was made from."""
+    old = (
+        session.get(StandardRevision, int(made_from))
+        if made_from.isdecimal() and len(made_from) < 10
+        else None
+    )
+    then = _complete(old.values) if old is not None else dict(info.standard)
+    now = {name: standard.field(name) for name in then if then[name] != info.standard[name]}
+    figures = {
+        language: "; ".join(
+            f"{field.meaning.in_language(language)}: {field.shown(then[name], language)} → "
+            f"{field.shown(info.standard[name], language)}"
+            for name, field in now.items()
+        )
+        for language in LANGUAGES
+    }
+    return ChangedMeanwhile(
+        Text(
+            en="The standard was changed after you opened the page, and that stands: %(figures)s. Yours was not "
+            "saved. Check your figures below and save again if they should hold instead.",
+            es="El estándar cambió después de que usted abrió la página, y eso queda: %(figures)s. Lo suyo no se "
+            "guardó. Revise sus valores abajo y guarde otra vez si deben valer en su lugar.",
+        ),
+        figures=Text(en=figures["en"] or "–", es=figures["es"] or "–"),
+    )
 
 
 def standard_history(session: Session, actor: Actor) -> tuple[StandardChange, ...]:
@@ -165,9 +212,24 @@ def change_shop(
     name: str | None = None,
     zone: str | None = None,
     language: str | None = None,
+    made_from: str | None = None,
 ) -> None:
-    """Change the shop's name, zone or language; what is None stays."""
+    """Change the shop's name, zone or language; what is None stays.
+
+    made_from: the `mark` that the form was made from; None asks nothing. Raises ChangedMeanwhile.
+    """
     need_owner(actor)
+    info = the_shop(session)
+    if made_from is not None and made_from != info.mark:
+        raise ChangedMeanwhile(
+            Text(
+                en="The shop was changed after you opened the page, and that stands: %(stands)s. Yours was not "
+                "saved; save again if it should hold instead.",
+                es="El taller cambió después de que usted abrió la página, y eso queda: %(stands)s. Lo suyo no se "
+                "guardó; guarde otra vez si debe valer en su lugar.",
+            ),
+            stands=", ".join((info.name, info.zone, info.language)),
+        )
     row = session.get_one(Shop, 1)
     before = {"name": row.name, "zone": row.zone, "language": row.language}
     if name is not None:

@@ -1,7 +1,8 @@
-"""Signing in: by password, or by a one-time code that sets the first or a new password.
+"""Signing in: by password, or by a one-time code that sets the first or a new password; changing one's own.
 
-Every try is counted in the store, so the limits hold across processes. A refused try is returned, not
-raised: raising would undo the count with the rest of the transaction. The sentence is the same whether
+A password's hash takes long on purpose, so it is never made while the store is locked: these functions take
+the store and run short transactions before and after it. Every try is counted in the store before the password
+is looked at, so the limits hold across processes and for tries made at once. The sentence is the same whether
 the name is unknown, the password wrong or the person deactivated.
 """
 
@@ -11,16 +12,24 @@ import math
 import secrets
 from datetime import datetime, timedelta
 
-from sqlalchemy import ColumnElement, delete, func, select
+from sqlalchemy import ColumnElement, delete, func, select, update
 from sqlalchemy.orm import Session, joinedload
 
 from trainer.errors import Refusal
 from trainer.languages import Text
-from trainer.records import history
+from trainer.records import history, second_step
 from trainer.records.actors import Actor, as_actor, person_of
 from trainer.records.models import EntryCode, Person, Shop, SignInTry
-from trainer.records.passwords import hash_password, keyed_hash, needs_rehash, password_fits, plain_code
+from trainer.records.passwords import (
+    check_password,
+    hash_password,
+    keyed_hash,
+    needs_rehash,
+    password_fits,
+    plain_code,
+)
 from trainer.records.people import plain_sign_in
+from trainer.records.store import Store
 
 WINDOW = timedelta(minutes=15)
 MOST_BY_NAME_AND_SOURCE = 5
@@ -52,75 +61,96 @@ class TooManyTries(Refusal):
         )
 
 
-def check(session: Session, now: datetime, *, sign_in: str, password: str, source: str) -> Actor | Refusal:
-    """Sign in by password. source: the client's address. Returns the refusal instead of raising it."""
-    tried = _Try(session, now, sign_in, source)
-    if refusal := tried.too_many():
-        return refusal
-    person = _person(session, sign_in)
-    stored = person.password_hash if person and person.active else None
-    fits = password_fits(session, stored, password)  # even for nobody, so that it takes as long
-    if person is None or not fits:
-        tried.count(worked=False)
+def check(store: Store, now: datetime, *, sign_in: str, password: str, source: str) -> Actor | Refusal:
+    """Sign in by password. source: the client's address."""
+    with store.write() as session:
+        tried = _count_try(session, now, sign_in, source)
+        if isinstance(tried, TooManyTries):
+            return tried
+        person = _person(session, sign_in)
+        stored = person.password_hash if person and person.active else None
+    fits = password_fits(store.password_cost, stored, password)  # even for nobody, so that it takes as long
+    if stored is None or not fits:
         return Refusal(WRONG)
-    tried.count(worked=True)
-    if stored and needs_rehash(session, stored):
-        person.password_hash = hash_password(session, password)
-    return as_actor(person)
+    dated = needs_rehash(store.password_cost, stored)
+    hashed = hash_password(store.password_cost, password) if dated else stored
+    with store.write() as session:
+        person = _person(session, sign_in)
+        if person is None or not person.active or person.password_hash != stored:
+            return Refusal(WRONG)  # it was changed meanwhile
+        _count_as_worked(session, tried)
+        person.password_hash = hashed
+        return as_actor(person)
 
 
 def redeem(
-    session: Session, now: datetime, *, sign_in: str, code: str, password: str, source: str
+    store: Store, now: datetime, *, sign_in: str, code: str, password: str, source: str
 ) -> Actor | Refusal:
-    """Set a password with a one-time code, and sign in. Returns the refusal instead of raising it."""
-    tried = _Try(session, now, sign_in, source)
-    if refusal := tried.too_many():
-        return refusal
-    person = _person(session, sign_in)
-    entry = _open_code(session, now, person, code) if person and person.active else None
-    if person is None or entry is None:
-        tried.count(worked=False)
-        return Refusal(WRONG_CODE)
+    """Set a password with a one-time code, and sign in."""
     try:
-        person.password_hash = hash_password(session, password)
+        check_password(password)
     except Refusal as refusal:
         return refusal  # the code stays good for a better password
-    entry.used_at = now
+    with store.write() as session:
+        tried = _count_try(session, now, sign_in, source)
+        if isinstance(tried, TooManyTries):
+            return tried
+        if _open_code(session, now, sign_in, code) is None:
+            return Refusal(WRONG_CODE)
+    hashed = hash_password(store.password_cost, password)
+    with store.write() as session:
+        entry = _open_code(session, now, sign_in, code)
+        if entry is None:
+            return Refusal(WRONG_CODE)  # it was used or ended meanwhile
+        entry.used_at = now
+        _count_as_worked(session, tried)
+        person = person_of(session, entry.person_id)
+        return _set_password(session, now, person, hashed, kind="password set")
+
+
+def second(
+    store: Store, now: datetime, *, person_id: int, stamp: str, code: str, source: str
+) -> Actor | Refusal:
+    """The second step of someone whose password was right a moment ago. stamp: theirs at that moment."""
+    with store.write() as session:
+        person = person_of(session, person_id)
+        if person.session_stamp != stamp or not person.active:
+            return Refusal(WRONG)  # reset or deactivated meanwhile
+        # Counted apart from passwords, which would otherwise forgive wrong codes.
+        tried = _count_try(session, now, f"{person.sign_in} second step", source)
+        if isinstance(tried, TooManyTries):
+            return tried
+        if not second_step.fits(session, now, person.id, code):
+            return Refusal(second_step.WRONG)
+        _count_as_worked(session, tried)
+        return as_actor(person)
+
+
+def change_password(store: Store, actor: Actor, now: datetime, *, old: str, new: str, source: str) -> Actor:
+    """Change one's own password; every session ends. Refusal when the old one is wrong, TooManyTries."""
+    check_password(new)
+    with store.write() as session:
+        tried = _count_try(session, now, actor.sign_in, source)
+        stored = person_of(session, actor.id).password_hash
+    if isinstance(tried, TooManyTries):
+        raise tried
+    wrong = Refusal(Text(en="The old password is wrong.", es="La contraseña anterior no es correcta."))
+    if not password_fits(store.password_cost, stored, old):
+        raise wrong
+    hashed = hash_password(store.password_cost, new)
+    with store.write() as session:
+        person = person_of(session, actor.id)
+        if person.password_hash != stored:
+            raise wrong  # it was changed meanwhile
+        _count_as_worked(session, tried)
+        return _set_password(session, now, person, hashed, kind="password changed")
+
+
+def _set_password(session: Session, now: datetime, person: Person, hashed: str, *, kind: str) -> Actor:
+    person.password_hash = hashed
     person.session_stamp = secrets.token_hex(16)
-    tried.count(worked=True)
-    history.append(session, now, kind="password set", actor_id=person.id, person_id=person.id)
+    history.append(session, now, kind=kind, actor_id=person.id, person_id=person.id)
     return as_actor(person)
-
-
-def current(session: Session, person_id: int, stamp: str) -> Actor | None:
-    """The signed-in person of a web session, None when the session has ended."""
-    person = (
-        session.scalars(
-            select(Person)
-            .where(Person.id == person_id, Person.session_stamp == stamp, Person.left_at.is_(None))
-            .options(joinedload(Person.roles))
-        )
-        .unique()
-        .one_or_none()
-    )
-    return None if person is None else as_actor(person)
-
-
-def change_password(session: Session, actor: Actor, now: datetime, *, old: str, new: str) -> Actor:
-    """Change one's own password; every other session ends. Refusal when the old one is wrong."""
-    person = person_of(session, actor.id)
-    if not password_fits(session, person.password_hash, old):
-        raise Refusal(Text(en="The old password is wrong.", es="La contraseña anterior no es correcta."))
-    person.password_hash = hash_password(session, new)
-    person.session_stamp = secrets.token_hex(16)
-    history.append(session, now, kind="password changed", actor_id=actor.id, person_id=actor.id)
-    return as_actor(person)
-
-
-def sign_out_everywhere(session: Session, actor: Actor, now: datetime) -> None:
-    """End every session of the actor."""
-    person_of(session, actor.id).session_stamp = secrets.token_hex(16)
-    history.append(session, now, kind="signed out everywhere", actor_id=actor.id, person_id=actor.id)
 
 
 def _person(session: Session, sign_in: str) -> Person | None:
@@ -133,7 +163,10 @@ def _person(session: Session, sign_in: str) -> Person | None:
     )
 
 
-def _open_code(session: Session, now: datetime, person: Person, code: str) -> EntryCode | None:
+def _open_code(session: Session, now: datetime, sign_in: str, code: str) -> EntryCode | None:
+    person = _person(session, sign_in)
+    if person is None or not person.active:
+        return None
     hashed = keyed_hash(session.get_one(Shop, 1).secret, "entry code", str(person.id), plain_code(code))
     return session.scalars(
         select(EntryCode).where(
@@ -145,45 +178,44 @@ def _open_code(session: Session, now: datetime, person: Person, code: str) -> En
     ).first()
 
 
-class _Try:
-    """One try: how many failed before it, and counting it."""
+def _count_try(session: Session, now: datetime, sign_in: str, source: str) -> int | TooManyTries:
+    """Count a try as failed until it has worked; returns its number. TooManyTries, and no count, at a limit."""
+    shop = session.get(
+        Shop, 1, with_for_update=True
+    )  # one at a time, so that a burst cannot slip past a limit
+    secret = shop.secret if shop else ""
+    name_key = keyed_hash(secret, "sign-in name", plain_sign_in(sign_in))
+    source_key = keyed_hash(secret, "sign-in source", source)
+    by_name, by_source = SignInTry.name_key == name_key, SignInTry.source_key == source_key
+    longest = max(
+        _wait(session, now, MOST_BY_NAME_AND_SOURCE, by_name, by_source, forgiving=True),
+        _wait(session, now, MOST_BY_SOURCE, by_source),
+        _wait(session, now, MOST_BY_NAME, by_name),
+    )
+    if longest > timedelta(0):
+        return TooManyTries(math.ceil(longest / timedelta(minutes=1)))
+    session.execute(delete(SignInTry).where(SignInTry.at < now - KEPT))
+    tried = SignInTry(name_key=name_key, source_key=source_key, at=now, worked=False)
+    session.add(tried)
+    session.flush()
+    return tried.id
 
-    def __init__(self, session: Session, now: datetime, sign_in: str, source: str) -> None:
-        shop = session.get(Shop, 1)
-        secret = shop.secret if shop else ""
-        self.session, self.now = session, now
-        self.name_key = keyed_hash(secret, "sign-in name", plain_sign_in(sign_in))
-        self.source_key = keyed_hash(secret, "sign-in source", source)
 
-    def too_many(self) -> TooManyTries | None:
-        by_name = SignInTry.name_key == self.name_key
-        by_source = SignInTry.source_key == self.source_key
-        waits = [
-            self._wait(MOST_BY_NAME_AND_SOURCE, by_name, by_source, forgiving=True),
-            self._wait(MOST_BY_SOURCE, by_source),
-            self._wait(MOST_BY_NAME, by_name),
-        ]
-        longest = max(waits)
-        return TooManyTries(math.ceil(longest / timedelta(minutes=1))) if longest > timedelta(0) else None
+def _count_as_worked(session: Session, tried: int) -> None:
+    session.execute(update(SignInTry).where(SignInTry.id == tried).values(worked=True))
 
-    def _wait(self, most: int, *same: ColumnElement[bool], forgiving: bool = False) -> timedelta:
-        """How long until fewer than `most` failures lie in the window.
 
-        forgiving: failures before a success do not count. Not for a whole source: one person's own
-        sign-in would then clear the count of their tries at other names.
-        """
-        failures = select(SignInTry.at).where(
-            *same, SignInTry.worked.is_(False), SignInTry.at > self.now - WINDOW
-        )
-        if forgiving:
-            worked = select(func.max(SignInTry.at)).where(*same, SignInTry.worked.is_(True)).scalar_subquery()
-            failures = failures.where(worked.is_(None) | (SignInTry.at > worked))
-        nth = self.session.scalars(failures.order_by(SignInTry.at.desc()).offset(most - 1).limit(1)).first()
-        return timedelta(0) if nth is None else nth + WINDOW - self.now
+def _wait(
+    session: Session, now: datetime, most: int, *same: ColumnElement[bool], forgiving: bool = False
+) -> timedelta:
+    """How long until fewer than `most` failures lie in the window.
 
-    def count(self, *, worked: bool) -> None:
-        self.session.execute(delete(SignInTry).where(SignInTry.at < self.now - KEPT))
-        self.session.add(
-            SignInTry(name_key=self.name_key, source_key=self.source_key, at=self.now, worked=worked)
-        )
-        self.session.flush()
+    forgiving: failures before a success do not count. Not for a whole source: one person's own sign-in would
+    then clear the count of their tries at other names.
+    """
+    failures = select(SignInTry.at).where(*same, SignInTry.worked.is_(False), SignInTry.at > now - WINDOW)
+    if forgiving:
+        worked = select(func.max(SignInTry.at)).where(*same, SignInTry.worked.is_(True)).scalar_subquery()
+        failures = failures.where(worked.is_(None) | (SignInTry.at > worked))
+    nth = session.scalars(failures.order_by(SignInTry.at.desc()).offset(most - 1).limit(1)).first()
+    return timedelta(0) if nth is None else nth + WINDOW - now

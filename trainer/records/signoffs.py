@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
-from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from trainer.clearance import Measure, Task
@@ -17,6 +16,7 @@ from trainer.records.actors import Actor, active_person_of, checked_text, need_o
 from trainer.records.fingerprints import fingerprint
 from trainer.records.measures import Measured, check_measure, check_measures
 from trainer.records.models import SignOff
+from trainer.records.submissions import stored_before
 
 __all__ = ["OWN_WORK", "Measured", "check", "check_measure", "check_measures", "record"]
 
@@ -38,28 +38,32 @@ def record(
     token: str,
     fails: Sequence[int] = (),
 ) -> int:
-    """Record a sign-off and return its id; the same form sent again gives the same id.
+    """Record a sign-off and return its id; the same form sent again gives the same id, SentBefore when it changed.
 
     criteria: one for each of the task's, in order; fails: numbers of its at-once fails that were seen, from 0
     Refusal: what is recorded does not fit the task, or contradicts that it was passed.
     """
     need_reviewer(actor)
     need_other(actor, person_id, OWN_WORK)
-    stored = session.scalar(select(SignOff.id).where(SignOff.form_token == token))
+    seen = {
+        "task": task.id,
+        "version": task.version,
+        "person_id": person_id,
+        "observer_id": actor.id,
+        "passed": passed,
+        "criteria": [bool(met) for met in criteria],
+        "fails": sorted(set(fails)),
+        "notes": checked_text(notes, NOTES, 5000) if notes.strip() else "",
+    }
+    typed = {name: measured.typed for name, measured in measures.items()}
+    stored = stored_before(session, SignOff, token, {**seen, "typed": typed})
     if stored is not None:
-        return stored
+        return stored.id
     person = active_person_of(session, person_id)
     check(task, passed=passed, criteria=criteria, measures=measures, fails=fails)
     row = SignOff(
-        task=task.id,
-        version=task.version,
-        person_id=person.id,
-        observer_id=actor.id,
-        passed=passed,
-        criteria=[bool(met) for met in criteria],
-        fails=sorted(set(fails)),
+        **seen,
         measures={name: measured.to_json() for name, measured in measures.items()},
-        notes=checked_text(notes, NOTES, 5000) if notes.strip() else "",
         at=now,
         form_token=token,
     )
@@ -76,7 +80,7 @@ def record(
         version=task.version,
         criteria=row.criteria,
         fails=row.fails,
-        measures={name: measured.typed for name, measured in measures.items()},
+        measures=typed,
         measured=fingerprint(row.measures),
         notes=row.notes,
     )

@@ -56,9 +56,7 @@ class Store:
     @contextmanager
     def _session(self, engine: Engine) -> Iterator[Session]:
         try:
-            with Session(
-                engine, expire_on_commit=False, info={"password_cost": self.password_cost}
-            ) as session:
+            with Session(engine, expire_on_commit=False) as session:
                 yield session
         except OperationalError as error:
             raise StoreError(f"the data store did not take it: {error.orig}") from error

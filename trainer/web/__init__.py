@@ -21,7 +21,7 @@ from trainer.web.pages import ShortInteger
 PRODUCT: Final = "Topping Out"
 
 VIEWS: Final = (
-    "account", "people", "standard",
+    "account", "people", "shop", "standard",
     "takeoff", "today", "lessons", "calculations", "practice", "papers", "record",
     "assign", "review", "signoffs", "board", "history",
 )  # fmt: skip

@@ -30,6 +30,8 @@ KINDS: Final = {
     "password set": _l("Password set"),
     "password changed": _l("Password changed"),
     "signed out everywhere": _l("Signed out everywhere"),
+    "second step on": _l("Second step turned on"),
+    "second step off": _l("Second step turned off"),
     "lesson read": _l("Lesson read"),
     "quiz assigned": _l("Quiz assigned"),
     "paper opened": _l("Paper opened"),

@@ -12,7 +12,7 @@ from trainer.web.forms.review import CommentForm, GradeForm, comment_form, grade
 
 @dataclass(frozen=True, slots=True)
 class Marked:
-    """said: what is said of the first answer in the reader's language; None when there is no answer.
+    """said: what is said of the first answer in the reader's language; None without an answer, or while it is out.
 
     opened: "comment" or "grade", the form that is open; "" for none
     """
@@ -28,8 +28,9 @@ class Marked:
 def marked(each: PaperQuestionView, given: CommentForm | GradeForm | None) -> Marked:
     """One question with its forms; `given` takes the place of the one that was sent."""
     problem = asked(each.draw)
-    said = problem.judged(each.answer) if each.answer is not None else None
-    comment, grade, opened = comment_form(each.position), grade_form(each.position), ""
+    graded = each.answer is not None and each.answer.right is not None
+    said = problem.judged(each.answer) if each.answer is not None and graded else None
+    comment, grade, opened = comment_form(each.position), grade_form(each), ""
     if isinstance(given, CommentForm) and given.text.name == comment.text.name:
         comment, opened = given, "comment"
     elif isinstance(given, GradeForm) and given.reason.name == grade.reason.name:

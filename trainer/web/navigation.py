@@ -29,6 +29,7 @@ ENTRIES: Final[tuple[tuple[str, Any, frozenset[str]], ...]] = (
     ("record.mine", _l("My record"), APPRENTICE),
     ("people.index", _l("People"), OWNER),
     ("standard.page", _l("Standard"), OWNER),
+    ("shop.page", _l("Shop"), OWNER),
 )
 
 

@@ -8,6 +8,7 @@ ShortInteger                    ids in addresses: no longer than a store can hol
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 from urllib.parse import urlsplit
 
@@ -16,7 +17,10 @@ from flask_wtf import FlaskForm
 from werkzeug.routing import IntegerConverter
 from werkzeug.wrappers import Response
 
-from trainer.errors import Refusal
+from trainer.errors import NotAllowed, Refusal, UnknownName
+from trainer.records.signin import TooManyTries
+from trainer.records.submissions import ChangedMeanwhile, SentBefore
+from trainer.web.forms import new_token
 from trainer.web.i18n import said
 
 
@@ -43,8 +47,24 @@ def done(message: str, endpoint: str, **values: Any) -> Response:
     return redirect(url_for(endpoint, **values), 303)
 
 
-def refuse(form: FlaskForm, refusal: Refusal, field: str | None = None) -> None:
-    """Show the refusal in the reader's language beside `field`, or above the form when no field is named."""
+def refuse(
+    form: FlaskForm,
+    refusal: Refusal,
+    field: str | None = None,
+    made_from: Callable[[], str] | None = None,
+) -> None:
+    """Show the refusal in the reader's language beside `field`, or above the form when no field is named.
+
+    What no change to the form would mend is raised again, for its own page: no such thing, not allowed, too
+    many tries. A form that was sent before gets a new token, and one made from what has changed the new mark
+    (`made_from` gives it), so that sending it once more counts.
+    """
+    if isinstance(refusal, (UnknownName, NotAllowed, TooManyTries)):
+        raise refusal
+    if isinstance(refusal, SentBefore):
+        form.form_token.data = new_token()
+    if isinstance(refusal, ChangedMeanwhile) and made_from is not None:
+        form.made_from.data = made_from()
     sentence = said(refusal)
     errors = form.form_errors if field is None else form[field].errors
     if isinstance(errors, list):

@@ -2,14 +2,16 @@
 
     secure(app)         installs all of it; called before any route is registered
     start_session       a fresh session for a person who has just proved who they are
-    end_session         forget the person; the chosen language stays
+    wait_for_second_step, waiting   between the right password and the right code
+    end_session         sign this browser out; the chosen language stays
 
-The cookie holds the person's id, their session stamp and the time they were last seen; the stamp changes when
-a password or a code does, which ends every older session.
+The cookie holds the form tokens, messages, the language and the key of a session in the store; the store says
+whose it is and whether it still holds (trainer.records.sessions).
 """
 
 from __future__ import annotations
 
+from contextlib import suppress
 from datetime import timedelta
 from secrets import token_hex
 from typing import Final
@@ -20,13 +22,14 @@ from werkzeug.middleware.proxy_fix import ProxyFix
 from werkzeug.sansio.utils import host_is_trusted
 from werkzeug.wrappers import Response
 
-from trainer.records import shop, signin
+from trainer.errors import StoreError
+from trainer.records import sessions, shop
 from trainer.records.people import Actor
 from trainer.web.current import now, store
 from trainer.web.i18n import wished_language
 
-IDLE_LIMIT: Final = timedelta(hours=12)
-SEEN_EVERY: Final = timedelta(minutes=5)  # how stale "last seen" may be before the cookie is sent again
+SEEN_EVERY: Final = timedelta(minutes=5)  # how stale "last seen" may be before it is written again
+SECOND_STEP_WAITS: Final = timedelta(minutes=10)
 
 # Nothing from another site, nothing written into a page; drawings are inline SVG without style attributes.
 CONTENT_POLICY: Final = "; ".join(
@@ -60,7 +63,7 @@ DEFAULTS: Final[dict[str, object]] = {
     "SESSION_COOKIE_SAMESITE": "Lax",
     "SESSION_COOKIE_SECURE": False,  # `trainer serve --https` sets it
     "SESSION_REFRESH_EACH_REQUEST": False,
-    "PERMANENT_SESSION_LIFETIME": IDLE_LIMIT,
+    "PERMANENT_SESSION_LIFETIME": sessions.LONGEST,
     "MAX_CONTENT_LENGTH": 1024 * 1024,
     "WTF_CSRF_TIME_LIMIT": None,  # a token lasts as long as its session: a quiz may stay open for hours
     "HOSTS": KNOWN_HOSTS,
@@ -84,13 +87,37 @@ def secure(app: Flask) -> None:
 
 def start_session(actor: Actor) -> None:
     """A new session for the person: nothing of the old one is kept."""
+    with store.write() as writing:
+        if (old := session.get("key")) is not None:
+            sessions.end(writing, old)
+        key = sessions.start(writing, actor, now())
     session.clear()
     session.permanent = True
-    session.update(person=actor.id, stamp=actor.stamp, seen=int(now().timestamp()))
+    session["key"] = key
+
+
+def wait_for_second_step(actor: Actor) -> None:
+    """The password was right; nobody is signed in before the second step."""
+    end_session()
+    session["half"] = [actor.id, actor.stamp, int(now().timestamp())]
+
+
+def waiting() -> tuple[int, str] | None:
+    """(id, stamp) of the person whose second step is awaited in this browser; None when it has taken too long."""
+    person_id, stamp, since = session.get("half", (0, "", 0))
+    fresh = now().timestamp() - since < SECOND_STEP_WAITS.total_seconds()
+    return (person_id, stamp) if person_id and fresh else None
 
 
 def end_session() -> None:
-    """Forget the person on this browser."""
+    """Sign this browser out; a copy of its cookie is worth nothing afterwards."""
+    if (key := session.get("key")) is not None:
+        with store.write() as writing:
+            sessions.end(writing, key)
+    _forget()
+
+
+def _forget() -> None:
     language = session.get("language")
     session.clear()
     if language:
@@ -112,22 +139,21 @@ def _load_person() -> None:
     g.language = wished_language()
     if request.endpoint == "static":
         return
-    person_id, stamp, seen = session.get("person"), session.get("stamp"), session.get("seen")
+    key: str | None = session.get("key")  # the cookie is signed: what stands in it, this program wrote
     with store.read() as reading:
         g.shop = shop.shop(reading)
-        if isinstance(person_id, int) and isinstance(stamp, str) and _still_seen(seen):
-            g.person = signin.current(reading, person_id, stamp)
-    if g.person is None:
-        if person_id is not None:
-            end_session()
+        signed = None if key is None else sessions.current(reading, now(), key)
+    if key is None:
         return
+    if signed is None:
+        _forget()
+        return
+    g.person = signed.actor
     g.language = g.person.language
-    if now().timestamp() - float(session["seen"]) > SEEN_EVERY.total_seconds():
-        session["seen"] = int(now().timestamp())
-
-
-def _still_seen(seen: object) -> bool:
-    return isinstance(seen, int) and now().timestamp() - seen < IDLE_LIMIT.total_seconds()
+    if now() - signed.seen_at > SEEN_EVERY:
+        # A store that takes no writing now must not keep anyone from reading.
+        with suppress(StoreError), store.write() as writing:
+            sessions.note_seen(writing, now(), key)
 
 
 def _add_headers(response: Response) -> Response:

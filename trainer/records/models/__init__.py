@@ -2,7 +2,7 @@
 
     base          declarative base, constraint names, aware UTC times
     shop          the shop, its standard
-    people        people, their absences, their roles, one-time codes, sign-in tries
+    people        people, their absences, their roles, one-time codes, sign-in tries, second steps, sessions
     learning      lessons read, practice answers
     papers        quizzes, papers, drawn questions, answers, grade changes, comments
     practicals    sign-offs
@@ -21,7 +21,15 @@ from trainer.records.models.history import Event, HistoryHead
 from trainer.records.models.jobs import Job
 from trainer.records.models.learning import LessonReading, PracticeAnswer
 from trainer.records.models.papers import Answer, Comment, GradeChange, Paper, PaperQuestion, Quiz
-from trainer.records.models.people import Absence, EntryCode, Person, PersonRole, SignInTry
+from trainer.records.models.people import (
+    Absence,
+    EntryCode,
+    Person,
+    PersonRole,
+    SecondStep,
+    SignInTry,
+    WebSession,
+)
 from trainer.records.models.practicals import SignOff
 from trainer.records.models.shop import Shop, StandardRevision
 
@@ -43,9 +51,11 @@ __all__ = [
     "PersonRole",
     "PracticeAnswer",
     "Quiz",
+    "SecondStep",
     "Shop",
     "SignInTry",
     "SignOff",
     "StandardRevision",
     "Suspension",
+    "WebSession",
 ]

@@ -34,6 +34,16 @@ class Quiz(Base):
     by: Mapped[Person] = relationship(lazy="raise")
     papers: Mapped[list[Paper]] = relationship(lazy="raise", back_populates="quiz", order_by="Paper.id")
 
+    @property
+    def wanted(self) -> dict[str, Any]:
+        """What was asked for: the questions and skills, and whether all get the same numbers."""
+        return {name: self.spec[name] for name in ("questions", "skills", "same_numbers")}
+
+    @property
+    def takers(self) -> set[int]:
+        """The people it was assigned to."""
+        return {paper.person_id for paper in self.papers}
+
 
 class Paper(Base):
     """One person's copy of a quiz. closed_how: "handed in", "all answered" or "taken back"."""

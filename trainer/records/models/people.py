@@ -1,10 +1,10 @@
-"""People, their absences, the roles they hold, their one-time codes, and tries at signing in."""
+"""People, their absences, the roles they hold, one-time codes, tries at signing in, second steps and sessions."""
 
 from __future__ import annotations
 
 from datetime import datetime
 
-from sqlalchemy import CheckConstraint, ForeignKey, Index
+from sqlalchemy import BigInteger, CheckConstraint, ForeignKey, Index
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from trainer.records.models.base import Base
@@ -13,7 +13,7 @@ from trainer.records.models.base import Base
 class Person(Base):
     """Someone who signs in. `left_at` is set while the person is deactivated; records stay.
 
-    session_stamp: every signed-in session carries it; a new stamp ends them all
+    session_stamp: every signed-in session carries the stamp it began with; a new stamp ends them all
     """
 
     __tablename__ = "person"
@@ -79,3 +79,27 @@ class SignInTry(Base):
     source_key: Mapped[str]
     at: Mapped[datetime]
     worked: Mapped[bool]
+
+
+class SecondStep(Base):
+    """A person's second step at sign-in. last_step: number of the 30-second step whose code was used last."""
+
+    __tablename__ = "second_step"
+
+    person_id: Mapped[int] = mapped_column(ForeignKey("person.id"), primary_key=True)
+    secret: Mapped[str]
+    since: Mapped[datetime]
+    last_step: Mapped[int] = mapped_column(BigInteger)
+
+
+class WebSession(Base):
+    """One signed-in browser. stamp: the person's when it began; only a hash of the browser's key is stored."""
+
+    __tablename__ = "web_session"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    key_hash: Mapped[str] = mapped_column(unique=True)
+    person_id: Mapped[int] = mapped_column(ForeignKey("person.id"))
+    stamp: Mapped[str]
+    started_at: Mapped[datetime]
+    seen_at: Mapped[datetime]

@@ -34,3 +34,8 @@ class SignOff(Base):
 
     person: Mapped[Person] = relationship(lazy="raise", foreign_keys=[person_id])
     observer: Mapped[Person] = relationship(lazy="raise", foreign_keys=[observer_id])
+
+    @property
+    def typed(self) -> dict[str, str]:
+        """The measures as they were typed, by name."""
+        return {name: measure["typed"] for name, measure in self.measures.items()}

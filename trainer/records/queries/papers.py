@@ -8,7 +8,7 @@ from typing import Any
 from sqlalchemy import ColumnElement, Select, func, select
 from sqlalchemy.orm import Session, joinedload, selectinload
 
-from trainer.errors import UnknownName
+from trainer.errors import NotAllowed, UnknownName
 from trainer.languages import Text
 from trainer.records.actors import Actor, need_reviewer, need_self_or_reviewer
 from trainer.records.models import Comment, GradeChange, Paper, PaperQuestion, Person, Quiz
@@ -25,6 +25,7 @@ from trainer.records.queries.rows import (
     QuizRow,
     QuizView,
 )
+from trainer.records.review import STILL_TO_SIT, sitting
 
 
 def quizzes(session: Session, actor: Actor, page: int = 1, per_page: int = 50) -> Page[QuizRow]:
@@ -55,21 +56,31 @@ def for_review(session: Session, actor: Actor, page: int = 1, per_page: int = 50
 
 
 def waiting_for(actor: Actor) -> tuple[ColumnElement[bool], ...]:
-    """Which papers wait for this reviewer."""
-    return (Paper.reviewed_at.is_(None), Paper.closed_at.is_not(None), Paper.person_id != actor.id)
+    """Which papers wait for this reviewer: not their own, and none of a quiz that they have still to sit."""
+    return (
+        Paper.reviewed_at.is_(None),
+        Paper.closed_at.is_not(None),
+        Paper.person_id != actor.id,
+        Paper.quiz_id.not_in(sitting(actor)),
+    )
 
 
 def paper(session: Session, actor: Actor, paper_id: int) -> PaperView:
     """One paper: the person's own, or any for a trainer or owner.
 
-    While one's own paper is still out its grades are left out. Raises UnknownName, NotAllowed.
+    While the paper is still out its grades are left out, for a reviewer too.
+    Raises UnknownName; NotAllowed also for a paper of a quiz that the actor has still to sit.
     """
-    found = session.execute(paper_query().where(Paper.id == paper_id)).one_or_none()
+    query = paper_query().add_columns(Paper.quiz_id.in_(sitting(actor))).where(Paper.id == paper_id)
+    found = session.execute(query).one_or_none()
     if found is None:
         raise UnknownName(Text(en="There is no such paper.", es="No existe ese examen."))
-    person_id, own = found[0].person_id, found[0].person_id == actor.id
-    need_self_or_reviewer(actor, person_id)
-    row = paper_rows(session, [found])[0]
+    *of_paper, still_to_sit = found
+    own = of_paper[0].person_id == actor.id
+    need_self_or_reviewer(actor, of_paper[0].person_id)
+    if still_to_sit and not own:
+        raise NotAllowed(STILL_TO_SIT)
+    row = paper_rows(session, [of_paper])[0]
     questions = session.scalars(
         select(PaperQuestion)
         .where(PaperQuestion.paper_id == paper_id)
@@ -80,7 +91,7 @@ def paper(session: Session, actor: Actor, paper_id: int) -> PaperView:
         .order_by(PaperQuestion.position)
     ).all()
     comments = _comments(session, paper_id)
-    shows = row.closed_at is not None or not own
+    shows = row.closed_at is not None
     return PaperView(
         row=row,
         questions=tuple(_question(one, comments.get(one.position, ()), shows) for one in questions),

@@ -107,7 +107,7 @@ class QuizView:
 
 @dataclass(frozen=True, slots=True)
 class AnswerView:
-    """An answer with its first grade; the grade is None while one's own paper is still out."""
+    """An answer with its first grade; the grade is None while the paper is still out."""
 
     typed: str
     shown: str
@@ -136,7 +136,7 @@ class CommentRow:
 
 @dataclass(frozen=True, slots=True)
 class PaperQuestionView:
-    """One drawn question of a paper. credit, right: as they hold now; None while one's own paper is still out."""
+    """One drawn question of a paper. credit, right: as they hold now; None while the paper is still out."""
 
     position: int
     question: str

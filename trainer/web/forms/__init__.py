@@ -5,7 +5,8 @@ needed()            "fill this in"
 QuantityField       a length, volume, weight or count as the trade writes it, with its reading
 options(pairs)      the choices of a select, radio or check field
 CheckField          choose several, as check boxes
-form_token_field()  a random token, so that one form sent twice acts once
+form_token_field()  a random token, so that one form sent twice acts once; new_token() makes one
+made_from_field()   a mark of what the form shows, so that a change made meanwhile is not overwritten
 """
 
 from __future__ import annotations
@@ -122,6 +123,16 @@ class CheckField(SelectMultipleField):  # type: ignore[misc]
     option_widget = CheckboxInput()
 
 
+def new_token() -> str:
+    """A random form token."""
+    return token_urlsafe(12)
+
+
 def form_token_field() -> HiddenField:
     """A hidden random token: fresh for each form shown, kept when the form comes back."""
-    return HiddenField(default=lambda: token_urlsafe(12), validators=[at_most(40)])
+    return HiddenField(default=new_token, validators=[at_most(40)])
+
+
+def made_from_field() -> HiddenField:
+    """A hidden mark of what the form was made from."""
+    return HiddenField(validators=[at_most(80)])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from wtforms import PasswordField, StringField
+from wtforms import HiddenField, PasswordField, StringField
 from wtforms.validators import EqualTo, Length
 
 from trainer.web.forms import Form, at_most, needed
@@ -40,6 +40,13 @@ class FirstForm(Form):
     code = StringField(_l("One-time code"), validators=[needed(), at_most(40)])
     password = PasswordField(_l("New password"), validators=new_password())
     password_again = PasswordField(_l("New password again"), validators=repeated())
+
+
+class CodeForm(Form):
+    """The six figures that the person's app shows now; `secret` is what a new app is to hold."""
+
+    code = StringField(_l("Six figures"), validators=[needed(), at_most(20)])
+    secret = HiddenField(validators=[at_most(64)])
 
 
 class PasswordForm(Form):

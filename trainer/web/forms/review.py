@@ -7,7 +7,9 @@ from typing import Final
 from wtforms import RadioField, TextAreaField
 from wtforms.validators import InputRequired
 
-from trainer.web.forms import Form, at_most, form_token_field, needed, options
+from trainer.records.queries import PaperQuestionView
+from trainer.records.review import grade_mark
+from trainer.web.forms import Form, at_most, form_token_field, made_from_field, needed, options
 from trainer.web.i18n import _l
 
 LONGEST: Final = 2000  # letters
@@ -36,6 +38,7 @@ class GradeForm(Form):
     )
     reason = TextAreaField(_l("Reason"), validators=[needed(), at_most(LONGEST)])
     form_token = form_token_field()
+    made_from = made_from_field()
 
 
 def comment_form(position: int | None) -> CommentForm:
@@ -43,6 +46,6 @@ def comment_form(position: int | None) -> CommentForm:
     return CommentForm(prefix=f"comment{position or ''}-")
 
 
-def grade_form(position: int) -> GradeForm:
-    """The form that changes the grade of a question."""
-    return GradeForm(prefix=f"grade{position}-")
+def grade_form(each: PaperQuestionView) -> GradeForm:
+    """The form that changes the grade of a question, made from the grade that holds."""
+    return GradeForm(prefix=f"grade{each.position}-", made_from=grade_mark(each.changes))

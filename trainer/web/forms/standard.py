@@ -9,18 +9,22 @@ from wtforms import SelectField
 
 from trainer.calc import standard
 from trainer.errors import Refusal
-from trainer.web.forms import Form, QuantityField, needed, options
+from trainer.web.forms import Form, QuantityField, made_from_field, needed, options
 from trainer.web.i18n import local, said
 
 
-def standard_form(values: Mapping[str, float | str]) -> Form:
-    """The form filled with the shop's present figures (or with what was typed)."""
+def standard_form(values: Mapping[str, float | str], mark: str) -> StandardForm:
+    """The form filled with the shop's present figures (or with what was typed). mark: of these figures."""
     fields = {name: _field(name) for name in standard.FIELDS}
-    made: Form = type("StandardForm", (_StandardForm,), fields)(data=dict(values))
+    made: StandardForm = type("ShopStandardForm", (StandardForm,), fields)(data={**values, "made_from": mark})
     return made
 
 
-class _StandardForm(Form):
+class StandardForm(Form):
+    """The figures of the shop standard; made by `standard_form`, which adds a field for each."""
+
+    made_from = made_from_field()
+
     def figures(self) -> dict[str, float | str]:
         """The figures as the core takes them: numbers in each field's unit, the bar as text."""
         return {name: _plain(self[name].data) for name in standard.FIELDS}

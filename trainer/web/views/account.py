@@ -2,19 +2,32 @@
 
 from __future__ import annotations
 
-from flask import Blueprint, abort, flash, g, redirect, render_template, request, session, url_for
+import segno
+from flask import (
+    Blueprint,
+    abort,
+    flash,
+    g,
+    make_response,
+    redirect,
+    render_template,
+    request,
+    session,
+    url_for,
+)
+from markupsafe import Markup
 from werkzeug.wrappers import Response
 
 from trainer.errors import Refusal
 from trainer.languages import LANGUAGES
-from trainer.records import people, signin
+from trainer.records import people, second_step, sessions, signin
 from trainer.web.access import Access, access
-from trainer.web.current import now, person, store
-from trainer.web.forms.account import FirstForm, PasswordForm, SignInForm
+from trainer.web.current import now, person, shop, store
+from trainer.web.forms.account import CodeForm, FirstForm, PasswordForm, SignInForm
 from trainer.web.i18n import _
 from trainer.web.navigation import nav
 from trainer.web.pages import back, done, refuse
-from trainer.web.security import end_session, start_session
+from trainer.web.security import end_session, start_session, wait_for_second_step, waiting
 
 bp = Blueprint("account", __name__)
 
@@ -32,10 +45,9 @@ def home() -> Response:
 def sign_in() -> str | Response:
     form = SignInForm()
     if form.validate_on_submit():
-        with store.write() as writing:
-            result = signin.check(
-                writing, now(), sign_in=form.sign_in.data, password=form.password.data, source=_source()
-            )
+        result = signin.check(
+            store, now(), sign_in=form.sign_in.data, password=form.password.data, source=_source()
+        )
         return _enter(result, form, "account/sign_in.html")
     return render_template("account/sign_in.html", form=form)
 
@@ -45,17 +57,32 @@ def sign_in() -> str | Response:
 def first() -> str | Response:
     form = FirstForm(sign_in=request.args.get("name", ""))
     if form.validate_on_submit():
-        with store.write() as writing:
-            result = signin.redeem(
-                writing,
-                now(),
-                sign_in=form.sign_in.data,
-                code=form.code.data,
-                password=form.password.data,
-                source=_source(),
-            )
+        result = signin.redeem(
+            store,
+            now(),
+            sign_in=form.sign_in.data,
+            code=form.code.data,
+            password=form.password.data,
+            source=_source(),
+        )
         return _enter(result, form, "account/first.html")
     return render_template("account/first.html", form=form)
+
+
+@bp.route("/sign-in/second", methods=["GET", "POST"])
+@access(Access.PUBLIC)
+def second() -> str | Response:
+    """The code that follows the password, for those who have turned it on."""
+    half = waiting()
+    if half is None:
+        return redirect(url_for("account.sign_in"), 303)
+    form = CodeForm()
+    if form.validate_on_submit():
+        result = signin.second(
+            store, now(), person_id=half[0], stamp=half[1], code=form.code.data, source=_source()
+        )
+        return _enter(result, form, "account/second.html")
+    return render_template("account/second.html", form=form)
 
 
 @bp.post("/sign-out")
@@ -77,10 +104,14 @@ def password() -> str | Response:
     form = PasswordForm()
     if form.validate_on_submit():
         try:
-            with store.write() as writing:
-                actor = signin.change_password(
-                    writing, person(), now(), old=form.old_password.data, new=form.password.data
-                )
+            actor = signin.change_password(
+                store,
+                person(),
+                now(),
+                old=form.old_password.data,
+                new=form.password.data,
+                source=_source(),
+            )
         except Refusal as refusal:
             refuse(form, refusal, "old_password")
         else:
@@ -89,11 +120,58 @@ def password() -> str | Response:
     return render_template("account/password.html", form=form)
 
 
+@bp.route("/account/second-step", methods=["GET", "POST"])
+@access(Access.STAFF)
+def second_step_page() -> str | Response:
+    """Turn one's second step on, or off again with a code."""
+    with store.read() as reading:
+        on = second_step.is_on(reading, person().id)
+    form = CodeForm(secret=second_step.new_secret())
+    if not second_step.is_secret(form.secret.data or ""):
+        form.secret.data = second_step.new_secret()
+    if form.validate_on_submit():
+        try:
+            _turn(form, on)
+        except Refusal as refusal:
+            refuse(form, refusal, "code")
+        else:
+            message = (
+                _("The second step is off.")
+                if on
+                else _("The second step is on. You are asked for a code from now on.")
+            )
+            return done(message, "account.mine")
+    address = second_step.address(form.secret.data, person().sign_in, shop().name)
+    drawing = Markup(
+        segno.make(address, error="m").svg_inline(scale=5, border=4, light="white")
+    )  # made here from our own text
+    response = make_response(
+        render_template("account/second_step.html", form=form, on=on, drawing=drawing, address=address)
+    )
+    response.headers["Cache-Control"] = "no-store"
+    return response
+
+
+def _turn(form: CodeForm, on: bool) -> None:
+    if not on:
+        with store.write() as writing:
+            second_step.turn_on(writing, person(), now(), secret=form.secret.data, code=form.code.data)
+        return
+    me = person()
+    result = signin.second(
+        store, now(), person_id=me.id, stamp=me.stamp, code=form.code.data, source=_source()
+    )
+    if isinstance(result, Refusal):
+        raise result
+    with store.write() as writing:
+        second_step.turn_off(writing, me, now())
+
+
 @bp.post("/account/sign-out-everywhere")
 @access(Access.SIGNED_IN)
 def sign_out_everywhere() -> Response:
     with store.write() as writing:
-        signin.sign_out_everywhere(writing, person(), now())
+        sessions.end_everywhere(writing, person(), now())
     end_session()
     return done(_("You are signed out on every browser."), "account.sign_in")
 
@@ -111,13 +189,18 @@ def language() -> Response:
     return redirect(back(url_for("account.home")), 303)
 
 
-def _enter(result: people.Actor | Refusal, form: SignInForm | FirstForm, template: str) -> str | Response:
+def _enter(
+    result: people.Actor | Refusal, form: SignInForm | FirstForm | CodeForm, template: str
+) -> str | Response:
     """Start the session of someone who proved who they are; else say why not."""
-    if isinstance(result, signin.TooManyTries):
-        raise result
     if isinstance(result, Refusal):
         refuse(form, result)
         return render_template(template, form=form)
+    with store.read() as reading:
+        asks = second_step.is_on(reading, result.id)
+    if asks and not isinstance(form, CodeForm):
+        wait_for_second_step(result)
+        return redirect(url_for("account.second", after=back("") or None), 303)
     start_session(result)
     flash(_("Signed in as %(name)s.", name=result.name))
     return redirect(back(url_for("account.home")), 303)

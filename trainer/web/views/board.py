@@ -8,12 +8,13 @@ from flask import Blueprint, abort, render_template
 from werkzeug.wrappers import Response
 
 from trainer.clearance import STATES
+from trainer.errors import NotAllowed, Refusal, UnknownName
 from trainer.records import grants, queries
 from trainer.web.access import Access, access
 from trainer.web.content import content
 from trainer.web.current import now, person, store, today
 from trainer.web.forms.board import DayForm, LiftForm, SuspendForm
-from trainer.web.i18n import _
+from trainer.web.i18n import _, said
 from trainer.web.pages import done
 
 bp = Blueprint("board", __name__, url_prefix="/board")
@@ -44,6 +45,8 @@ def grant(person_id: int, clearance: str) -> str | Response:
             )
     except grants.RequirementsUnmet as refusal:
         return _show(person_id, clearance, refused=refusal.standing)
+    except grants.AlreadySo as refusal:
+        return _done(said(refusal), person_id, clearance)
     return _done(_("Granted."), person_id, clearance)
 
 
@@ -52,16 +55,19 @@ def grant(person_id: int, clearance: str) -> str | Response:
 def suspend(person_id: int, clearance: str) -> str | Response:
     form = SuspendForm()
     if form.validate_on_submit():
-        with store.write() as writing:
-            grants.suspend(
-                writing,
-                person(),
-                now(),
-                person_id=person_id,
-                clearance=clearance,
-                reason=form.said,
-                rules=content.rules,
-            )
+        try:
+            with store.write() as writing:
+                grants.suspend(
+                    writing,
+                    person(),
+                    now(),
+                    person_id=person_id,
+                    clearance=clearance,
+                    reason=form.said,
+                    rules=content.rules,
+                )
+        except grants.AlreadySo as refusal:
+            return _show(person_id, clearance, already=refusal, typed=form.said)
         return _done(_("Suspended from this moment."), person_id, clearance)
     return _show(person_id, clearance, suspending=form)
 
@@ -71,16 +77,21 @@ def suspend(person_id: int, clearance: str) -> str | Response:
 def lift(person_id: int, clearance: str, suspension_id: int) -> str | Response:
     form = LiftForm()
     if form.validate_on_submit():
-        with store.write() as writing:
-            grants.lift(
-                writing,
-                person(),
-                now(),
-                person_id=person_id,
-                clearance=clearance,
-                suspension_id=suspension_id,
-                reason=form.reason.data,
-            )
+        try:
+            with store.write() as writing:
+                grants.lift(
+                    writing,
+                    person(),
+                    now(),
+                    person_id=person_id,
+                    clearance=clearance,
+                    suspension_id=suspension_id,
+                    reason=form.reason.data,
+                )
+        except (UnknownName, NotAllowed):
+            raise
+        except Refusal as refusal:  # it was lifted before
+            return _show(person_id, clearance, already=refusal, typed=form.reason.data)
         return _done(_("The suspension is lifted."), person_id, clearance)
     return _show(person_id, clearance, lifting=form)
 
@@ -90,7 +101,10 @@ def _done(message: str, person_id: int, clearance: str) -> Response:
 
 
 def _show(person_id: int, clearance: str, **forms: Any) -> str:
-    """The standing's page; `forms` holds a form that was sent and did not pass, or a refused standing."""
+    """The standing's page; `forms` holds a form that was sent and did not pass, or why nothing was done.
+
+    refused: the standing that cannot be granted; already: the refusal of what is so already, typed: the reason given
+    """
     if clearance not in content.rules.clearances:
         abort(404)
     day = DayForm(on=today())
@@ -107,6 +121,8 @@ def _show(person_id: int, clearance: str, **forms: Any) -> str:
         held=next((row for row in suspensions if row.lifted_on is None), None),
         today=today(),
         refused=forms.get("refused"),
+        already=said(forms["already"]) if "already" in forms else None,
+        typed=forms.get("typed"),
         suspending=forms.get("suspending") or SuspendForm(),
         lifting=forms.get("lifting") or LiftForm(),
     )

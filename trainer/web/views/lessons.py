@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from flask import Blueprint, abort, render_template
+from flask import Blueprint, abort, render_template, request
 from werkzeug.wrappers import Response
 
 from trainer.records import learning, queries
@@ -48,6 +48,13 @@ def mark(lesson: str) -> Response:
     if lesson not in content.library.ids:
         abort(404)
     version = content.library.lesson(lesson).version
+    if request.form.get("version") != str(version):
+        message = _(
+            "This lesson has changed since you opened it: version %(version)d stands now. Nothing was noted yet; "
+            "read it here, then say so.",
+            version=version,
+        )
+        return done(message, "lessons.read", lesson=lesson)
     with store.write() as writing:
         learning.mark_read(writing, person(), now(), lesson=lesson, version=version)
     return done(_("Noted: you have read this lesson."), "lessons.read", lesson=lesson, _anchor="read")

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from flask import Blueprint, abort, flash, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
+from trainer.errors import Refusal
 from trainer.records import papers, queries
 from trainer.web.access import Access, access
-from trainer.web.asked import asked
+from trainer.web.asked import Asked, asked
 from trainer.web.current import language, now, person, store
 from trainer.web.forms.answers import AnswerForm, answer_form
 from trainer.web.i18n import _
-from trainer.web.pages import done
+from trainer.web.pages import done, refuse
 
 bp = Blueprint("papers", __name__, url_prefix="/papers")
+MOST_SHOWN: Final = 80  # letters of a typed answer in a message
 
 
 @bp.get("/<int:paper_id>")
@@ -40,26 +44,60 @@ def question(paper_id: int, position: int) -> str | Response:
     each = next((one for one in view.questions if one.position == position), None)
     if each is None:
         abort(404)
-    if view.row.closed_at is not None or view.row.opened_at is None:
-        return redirect(url_for("papers.page", paper_id=paper_id), 303)
-    if each.answer is not None:  # the same form sent twice, or another one: what was kept first stands
-        flash(_("Kept: %(shown)s", shown=each.answer.shown))
-        return _onward(view)
     problem = asked(each.draw)
     form = answer_form(problem.draw)
+    if (settled := _settled(view, each, problem, form)) is not None:
+        return settled
     reading = None
     if form.validate_on_submit():
         said = problem.grade(form.typed)
         if said.status == "unreadable":
             form.refuse(said)
         elif not form.confirms or form.is_confirmed:
-            return _keep(view, position, form)
+            try:
+                return _keep(view, position, form)
+            except Refusal as refusal:
+                view = _own(paper_id)
+                if (settled := _settled(view, view.questions[position - 1], problem, form)) is not None:
+                    return settled
+                refuse(form, refusal, "answer")
         else:
             reading = said.reading
     form.confirmed.data = "" if reading is None else form.typed
     return render_template(
         "papers/question.html", view=view, each=each, problem=problem, form=form, reading=reading
     )
+
+
+def _settled(
+    view: queries.PaperView, each: queries.PaperQuestionView, problem: Asked, form: AnswerForm
+) -> Response | None:
+    """Where to go when nothing can be answered here any more, having said what stands; None when it can."""
+    typed = form.typed if form.is_submitted() else ""
+    shown = (problem.grade(typed).reading if typed else "") or typed
+    if each.answer is not None and typed in ("", each.answer.typed):  # looked at, or the same form sent twice
+        flash(_("Kept: %(shown)s", shown=each.answer.shown))
+    elif each.answer is not None:
+        flash(
+            _(
+                "Question %(n)d was answered already: %(stands)s stands. “%(typed)s” was not kept.",
+                n=each.position,
+                stands=each.answer.shown,
+                typed=shown[:MOST_SHOWN],
+            )
+        )
+    elif view.row.closed_at is not None and typed:
+        flash(
+            _(
+                "The paper is handed in and takes no more answers. “%(typed)s” was not kept.",
+                typed=shown[:MOST_SHOWN],
+            )
+        )
+    if each.answer is not None:
+        return _onward(view)
+    if view.row.closed_at is not None or view.row.opened_at is None:
+        return redirect(url_for("papers.page", paper_id=view.row.id), 303)
+    return None
 
 
 def _keep(view: queries.PaperView, position: int, form: AnswerForm) -> Response:

@@ -40,6 +40,8 @@ def add() -> str | AnyResponse:
                     roles=form.roles.data,
                     language=form.language.data,
                 )
+        except people.AlreadyAdded as again:
+            return _already(again.person_id)
         except Refusal as refusal:
             refuse(form, refusal, "sign_in")
         else:
@@ -82,7 +84,9 @@ def deactivate(person_id: int) -> AnyResponse:
 
 @bp.post("/<int:person_id>/reactivate")
 @access(Access.OWNER)
-def reactivate(person_id: int) -> AnyResponse:
+def reactivate(person_id: int) -> str | AnyResponse:
+    if _row(person_id).active:  # pressed twice
+        return _already(person_id)
     with store.write() as writing:
         code = people.reactivate(writing, person(), now(), person_id)
     return _show_code(person_id, code)
@@ -91,6 +95,11 @@ def reactivate(person_id: int) -> AnyResponse:
 def _row(person_id: int) -> queries.PersonRow:
     with store.read() as reading:
         return queries.person(reading, person(), person_id)
+
+
+def _already(person_id: int) -> str:
+    """A button was pressed twice: the first code is out, and only a new one can be shown."""
+    return render_template("people/already.html", row=_row(person_id))
 
 
 def _show_code(person_id: int, code: str) -> Response:

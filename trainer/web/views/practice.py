@@ -9,6 +9,7 @@ from typing import Final
 from flask import Blueprint, abort, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
+from trainer.errors import Refusal
 from trainer.questions import Grade, NoDraw, Skill, draw
 from trainer.records import learning, queries
 from trainer.web.access import Access, access
@@ -16,6 +17,7 @@ from trainer.web.asked import Asked, asked
 from trainer.web.content import content
 from trainer.web.current import now, person, shop, store
 from trainer.web.forms.answers import answer_form
+from trainer.web.pages import refuse
 
 bp = Blueprint("practice", __name__, url_prefix="/practice")
 SEEDS: Final = 1_000_000
@@ -50,7 +52,11 @@ def ask(question: str, seed: int) -> str:
             form.refuse(result)
             result = None
         else:
-            _record(problem, form.typed, result, form.form_token.data)
+            try:
+                _record(problem, form.typed, result, form.form_token.data)
+            except Refusal as refusal:
+                refuse(form, refusal, "answer")
+                result = None
     skill = content.bank.skills[problem.draw.skills[0]]
     return render_template("practice/ask.html", problem=problem, form=form, result=result, skill=skill)
 

@@ -39,19 +39,22 @@ def comment(paper_id: int, position: int | None = None) -> str | Response:
     view = _other(paper_id, position)
     form = comment_form(position)
     if form.validate_on_submit():
-        with store.write() as writing:
-            reviews.comment(
-                writing,
-                person(),
-                now(),
-                paper_id=paper_id,
-                position=position,
-                text=form.text.data,
-                token=form.form_token.data,
-            )
-        return done(
-            _("Comment kept."), "review.paper", paper_id=paper_id, _anchor=f"question{position or ''}"
-        )
+        try:
+            with store.write() as writing:
+                reviews.comment(
+                    writing,
+                    person(),
+                    now(),
+                    paper_id=paper_id,
+                    position=position,
+                    text=form.text.data,
+                    token=form.form_token.data,
+                )
+        except Refusal as refusal:
+            refuse(form, refusal, "text")
+        else:
+            anchor = f"question{position or ''}"
+            return done(_("Comment kept."), "review.paper", paper_id=paper_id, _anchor=anchor)
     return _page(view, form)
 
 
@@ -59,7 +62,7 @@ def comment(paper_id: int, position: int | None = None) -> str | Response:
 @access(Access.STAFF)
 def grade(paper_id: int, position: int) -> str | Response:
     view = _other(paper_id, position)
-    form = grade_form(position)
+    form = grade_form(_question(view, position))
     if form.validate_on_submit():
         try:
             with store.write() as writing:
@@ -72,9 +75,12 @@ def grade(paper_id: int, position: int) -> str | Response:
                     credit=float(form.credit.data),
                     reason=form.reason.data,
                     token=form.form_token.data,
+                    made_from=form.made_from.data,
                 )
         except Refusal as refusal:
-            refuse(form, refusal, "credit")
+            view = _other(paper_id, position)
+            mark = reviews.grade_mark(_question(view, position).changes)
+            refuse(form, refusal, "credit", made_from=lambda: mark)
         else:
             return done(_("Grade changed."), "review.paper", paper_id=paper_id, _anchor=f"question{position}")
     return _page(view, form)
@@ -98,9 +104,13 @@ def _other(paper_id: int, position: int | None = None) -> queries.PaperView:
         view = queries.paper(reading, person(), paper_id)
     if view.own:
         raise NotAllowed(reviews.OWN_PAPER)
-    if position is not None and position not in {each.position for each in view.questions}:
-        abort(404)
+    if position is not None:
+        _question(view, position)
     return view
+
+
+def _question(view: queries.PaperView, position: int) -> queries.PaperQuestionView:
+    return next((each for each in view.questions if each.position == position), None) or abort(404)
 
 
 def _page(view: queries.PaperView, given: CommentForm | GradeForm | None = None) -> str:

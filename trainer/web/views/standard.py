@@ -20,13 +20,13 @@ bp = Blueprint("standard", __name__, url_prefix="/standard")
 @bp.route("", methods=["GET", "POST"])
 @access(Access.OWNER)
 def page() -> str | Response:
-    form = standard_form(shop().standard)
+    form = standard_form(shop().standard, shop().standard_mark)
     if form.validate_on_submit():
         try:
             with store.write() as writing:
-                shops.change_standard(writing, person(), now(), form.figures())
+                shops.change_standard(writing, person(), now(), form.figures(), form.made_from.data)
         except Refusal as refusal:
-            refuse(form, refusal)
+            refuse(form, refusal, made_from=_mark_now)
         else:
             return done(
                 _("Saved. Lessons, questions and calculations use these figures from now on."),
@@ -38,3 +38,8 @@ def page() -> str | Response:
     return render_template(
         "standard/page.html", form=form, fields=standard.FIELDS, notices=notices, changes=changes
     )
+
+
+def _mark_now() -> str:
+    with store.read() as reading:
+        return shops.the_shop(reading).standard_mark
