@@ -12,8 +12,9 @@ import pytest
 
 from trainer import calc
 from trainer.calc import Flue, notation
+from trainer.calc.allowed import allowed
 from trainer.calc.sources import SOURCES
-from trainer.calc.spec import REQUIRED, allowed
+from trainer.calc.spec import REQUIRED
 from trainer.calc.units import UNITS
 from trainer.errors import Refusal
 

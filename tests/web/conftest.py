@@ -21,7 +21,7 @@ from flask.testing import FlaskClient
 from sqlalchemy import event
 
 from trainer.questions import Bank, Draw, draw, load_bank
-from trainer.records import learning, papers, queries, quizzes, signin
+from trainer.records import learning, papers, queries, quizzes, sessions, signin
 from trainer.records import people as records_people
 from trainer.records.people import Actor
 from trainer.records.store import TEST_COST, Store, open_store, upgrade
