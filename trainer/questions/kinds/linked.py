@@ -241,7 +241,7 @@ def read_lines(typed: str, parts: int) -> list[str]:
 def grade(draw: Draw, typed: str, language: str) -> Grade:
     """Each part compared with the right answer, then with what the person's own earlier values lead to.
 
-    When a part cannot be read the whole is "unreadable", and `parts` says which and what was read of the others.
+    When a part cannot be read the whole is "unreadable", and `parts` holds the parts that could not be.
     """
     body: DrawnLinked = draw.body
     try:
