@@ -32,7 +32,9 @@ class Store:
         self.engine = engine
         self.password_cost = password_cost
         self._lock = lock
-        self._reads = engine.execution_options(writes=False)
+        # PostgreSQL by itself sees each statement's own state; SQLite sees that of the first one throughout.
+        one_state = {"isolation_level": "REPEATABLE READ"} if engine.dialect.name == "postgresql" else {}
+        self._reads = engine.execution_options(writes=False, **one_state)
         self._writes = engine.execution_options(writes=True)
 
     @contextmanager
