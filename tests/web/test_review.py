@@ -73,11 +73,9 @@ def give(store, people, clock):
 def _typed(question: Draw, what: str) -> str:
     if what not in ("right", "slip"):
         return what
-    if question.kind == "choose":
-        return next(option.letter for option in question.body.options if option.right == (what == "right"))
-    return (
-        question.answer() if what == "right" else written(question.body.slips[0].value, question.body.unit).en
-    )
+    if question.kind == "choose" and what == "right":
+        return next(option.letter for option in question.body.options if option.right)
+    return question.answer() if what == "right" else question.body.mistaken()
 
 
 def test_a_paper_shows_each_answer_beside_the_right_one(trainer, people, give):
