@@ -2,7 +2,7 @@
 
 TrainerError
     Refusal (ValueError)          something given by a person cannot be taken; one sentence, two languages
-        Unreadable                a text is not a quantity as the trade writes it
+        Unreadable                a text is not a quantity as the trade writes it, or not the letters asked for
         UnknownName (LookupError) no calculation, question, lesson, task or person has that name
     ContentError                  a lesson, question, task or clearance file is wrong: file, line, sentence
     ContentMissing                a content folder is missing from the installation
@@ -40,7 +40,7 @@ class Refusal(TrainerError, ValueError):
 
 
 class Unreadable(Refusal):
-    """A text is not a quantity as the trade writes it."""
+    """A text is not a quantity as the trade writes it, or not the letters asked for."""
 
 
 class UnknownName(Refusal, LookupError):

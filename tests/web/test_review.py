@@ -73,8 +73,6 @@ def give(store, people, clock):
 def _typed(question: Draw, what: str) -> str:
     if what not in ("right", "slip"):
         return what
-    if question.kind == "choose" and what == "right":
-        return next(option.letter for option in question.body.options if option.right)
     return question.answer() if what == "right" else question.body.mistaken()
 
 

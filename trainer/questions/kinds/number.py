@@ -147,8 +147,7 @@ def solve(
     try:
         evaluation = answer.calculation.evaluate(inputs, shop)
         if edges is None:
-            work = answer.calculation.work(inputs, shop)
-            edges = roundings_behind(answer.calculation, answer.result, work)
+            edges = _edges_on(answer, inputs, shop)
     except Refusal as refusal:
         raise Rejected("refusal", f"the calculation refuses: {refusal}") from None
     expected = float(evaluation.values[answer.result]) * answer.factor
@@ -170,6 +169,13 @@ def solve(
             raise Rejected("slip", f"the slip {slip.id} cannot be told from {meets}", slip.id, within)
     found += slips.built_in(answer, expected, inputs, found, shop)
     return Solution(inputs, evaluation, expected, found)
+
+
+def _edges_on(answer: Answer, inputs: Mapping[str, Any], shop: Mapping[str, Any]) -> tuple[str, ...]:
+    """The unrounded values that the answer turns on with these inputs."""
+    if not any(quantity.rounds for quantity in answer.calculation.quantities.values()):
+        return ()  # nothing is rounded, and working it out step by step takes time
+    return roundings_behind(answer.calculation, answer.result, answer.calculation.work(inputs, shop))
 
 
 def on_edge(exact: float) -> bool:
