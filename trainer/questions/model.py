@@ -46,8 +46,7 @@ class EarlierPart:
 
 @dataclass(frozen=True, slots=True)
 class Feed:
-    """How an input of a calculation gets its value: from the given or earlier part of that name, a literal, or a list of
-    such feeds.
+    """How an input of a calculation gets its value: from the given or earlier part of that name, a literal, or a list.
 
     factor: from the given's unit to the input's, negative where the given is taken away
     """
