@@ -375,7 +375,7 @@ class Acts:
         """The form's fields for an answer given as one text."""
         if each.kind == "linked":
             return {f"part_{place}": line for place, line in enumerate(typed.split("\n"))}
-        if each.kind == "several":
+        if each.kind in ("several", "faults"):
             return {"answer": typed.split(", ")}
         if each.kind == "order":
             return {f"place_{letter}": str(place) for place, letter in enumerate(typed.split(", "), start=1)}

@@ -1,4 +1,4 @@
-"""The one stylesheet: contrast of every pair of tokens that meet, weight, and no colour outside the tokens.
+"""The stylesheets: contrast of every pair of tokens that meet, weight, and no colour outside the tokens.
 
 Contrast as WCAG 2.2 defines it (relative luminance; 1.4.3 text 4.5 to 1, 1.4.11 marks and field edges 3 to 1).
 """
@@ -13,6 +13,7 @@ import pytest
 from trainer.paths import content_dir
 
 CSS = (content_dir("static") / "site.css").read_text("utf-8")
+DRAWINGS = (content_dir("static") / "drawings.css").read_text("utf-8")
 TEXT_ON = {
     "paper": ("ink", "soft", "accent", "good", "bad", "wait", "held"),
     "sheet": ("ink", "soft", "accent", "good", "bad", "wait", "held"),
@@ -70,12 +71,13 @@ def test_text_and_marks_stand_out(scheme):
 
 def test_the_stylesheet_is_light():
     assert len(CSS.encode()) < 16 * 1024 and len(gzip.compress(CSS.encode())) < 5 * 1024
+    assert len(DRAWINGS.encode()) < 4 * 1024
 
 
 def test_colours_are_tokens():
-    rules = re.sub(r":root \{.*?\}", "", CSS, flags=re.DOTALL)
+    rules = re.sub(r":root \{.*?\}", "", CSS + DRAWINGS, flags=re.DOTALL)
     assert set(re.findall(r"#[0-9a-fA-F]{3,8}\b", rules)) <= {"#0000"}  # see-through
 
 
 def test_nothing_is_fetched_from_elsewhere():
-    assert "url(" not in CSS and "@import" not in CSS
+    assert "url(" not in CSS + DRAWINGS and "@import" not in CSS + DRAWINGS

@@ -108,7 +108,7 @@ class Demo:
         for place, lesson in enumerate(lessons):
             with self.store.write() as session:
                 version = self.library.lesson(lesson).version
-                when = self.at(first_day - place, 16)
+                when = self.at(first_day - place / 2, 16)  # two a day
                 learning.mark_read(session, self.actors[who], when, lesson=lesson, version=version)
 
     def practises(self, who: str, times: int, first_day: float, last_day: float) -> None:

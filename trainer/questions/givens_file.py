@@ -102,10 +102,6 @@ def _names_given(text: Any) -> bool:
     return isinstance(text, str) and text.removeprefix("-").startswith("given:")
 
 
-def _names_other(text: Any) -> bool:
-    return isinstance(text, str) and text.removeprefix("-").startswith(("given:", "part:"))
-
-
 def _given_of(text: str) -> str:
     return text.removeprefix("-").removeprefix("given:")
 
@@ -261,15 +257,17 @@ def read_feeds(
 def read_feed(
     source: Source, each: Input, text: Any, units: Mapping[str, str], where: tuple[str | int, ...]
 ) -> Feed | None:
-    """One input's value: "given:NAME", "-given:NAME" (taken away), "part:ID" of a part above, a literal text, or a list
-    of these."""
-    if each.many and isinstance(text, list) and any(_names_other(one) for one in text):
+    """One input's value: "given:NAME", "part:ID" of a part above, a literal text, or a list with givens in it.
+
+    In a list "-given:NAME" takes the given away.
+    """
+    if each.many and isinstance(text, list) and any(_names_given(one) for one in text):
         alone = replace(each, many=False)
         feeds = [read_feed(source, alone, one, units, (*where, place)) for place, one in enumerate(text)]
         return None if None in feeds else Feed(each.name, each=tuple(feed for feed in feeds if feed))
-    if _names_other(text):
+    if _names_given(text) or (isinstance(text, str) and text.startswith("part:")):
         kind, _, id = text.removeprefix("-").partition(":")
-        name = id if kind == "given" else text.removeprefix("-")
+        name = id if kind == "given" else text
         if name not in units:
             source.problem(where, f"there is no {kind} {id!r}; there are {', '.join(units) or 'none'}.")
             return None
