@@ -97,7 +97,7 @@ def test_another_shops_figure_is_kept():
         ("sealant.bead", "width", "1/16 to 4 in"),
         ("mortar.repoint", "joint_length", "0.1 to 100,000 ft"),
         ("crown.movement", "flue_expansion", "0 to 0.00002 per °F"),
-        ("tape.add", "length", "-12,000 to 12,000 in"),
+        ("tape.add", "length", "−12,000 to 12,000 in"),
     ],
 )
 def test_ranges_are_written_as_the_trade_writes_numbers(name, input, words):

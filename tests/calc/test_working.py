@@ -258,5 +258,5 @@ def test_a_conversion_is_explained_where_it_is_first_used():
 
 def test_nothing_stands_for_a_yes_or_no():
     evaluation = calc.work("roof.slope", {"rise": 6.0})
-    assert working.as_text(evaluation).endswith("low-slope (4 in 12 or less): no")
+    assert working.as_text(evaluation).endswith("low-slope (4 in 12 or less): r ≤ 4? 6 ≤ 4? no")
     assert '<strong class="gives">no</strong>' in working.as_html(evaluation)

@@ -58,7 +58,7 @@ def test_what_is_refused_is_said_in_place_and_leaves_with_1():
     answer = run(*CHIMNEY, "--json")
     assert answer.exit_code == 1
     links = json.loads(answer.output)["links"]
-    assert links["pails"] == {"refused": "it is missing; give 1 to 1000 ft²/gal.", "field": "coverage"}
+    assert links["pails"] == {"refused": "it is missing; give 1 to 1,000 ft²/gal.", "field": "coverage"}
     assert links["debris"] == {"waits_for": "old"} and "results" in links["slab"]
     assert "Coating: coverage – it is missing" in run(*CHIMNEY).output
 

@@ -132,15 +132,6 @@ def test_a_hidden_count_cannot_be_counted(read):
     assert len(shown.strokes("long-bars")) == mat.values["long_bars"]
 
 
-def test_a_hidden_cutting_plan_cannot_be_counted(read):
-    plan = distinct("rebar.cuts")
-    assert plan.values["bars_needed"] > 1
-    for hidden in ("plan", "bars_needed"):
-        shown = {*plan.inputs, "plan", "bars_needed"} - {hidden}
-        drawn = read("rebar.cuts", plan, "en", shown=shown)
-        assert len(drawn.parts("bar")) == 1 and not drawn.parts("cuts") and not drawn.parts("left-over")
-
-
 def test_whether_to_cut_is_not_given_away(evaluations, read):
     for cut in evaluations["flue.section"].values():
         section = read("flue.section", cut, "en", shown=set(cut.inputs))

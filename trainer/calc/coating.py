@@ -53,6 +53,7 @@ from trainer.languages import Text
     ),
     results=("edge_area", "area"),
     sources=("geometry", "common-practice"),
+    sample={"net_area": "8.9 ft2", "perimeter": "153 in"},
 )
 def area(v: Any) -> None:
     """The top as it lies in plan (its slope adds a few percent at most) and the upright face of the edge."""

@@ -55,6 +55,7 @@ DEEPEST: Final = Constant(0.5, "in")
     ),
     results=("length",),
     sources=("geometry",),
+    sample={"flue": ("13 x 13 in", "10 in dia")},
 )
 def joint(v: Any) -> None:
     """Square corners; a real tile's rounded ones make the joint a little shorter."""
