@@ -18,9 +18,18 @@ def real_bank() -> Bank:
     return load_bank(content_dir("question_bank"))
 
 
+MOST_ON_A_PAPER = 100
+
+
 def test_every_question_is_frozen_and_its_own_answer_is_graded_right(
     shop: Any, shop_people: Any, real_bank: Bank
 ) -> None:
+    ids = list(real_bank.questions)
+    for first in range(0, len(ids), MOST_ON_A_PAPER):
+        _sit_all(shop, shop_people, real_bank, ids[first : first + MOST_ON_A_PAPER])
+
+
+def _sit_all(shop: Any, shop_people: Any, real_bank: Bank, ids: list[str]) -> None:
     with shop.store.write() as session:
         paper = quizzes.assign(
             session,
@@ -28,17 +37,17 @@ def test_every_question_is_frozen_and_its_own_answer_is_graded_right(
             shop.now,
             title="Everything",
             people=[shop_people.apprentice.id],
-            questions=list(real_bank.questions),
+            questions=ids,
             pass_mark=80,
             due=shop.now + timedelta(days=1),
             same_numbers=False,
             bank=real_bank.questions,
             draw=draw,
-            token="all",
+            token=f"all from {ids[0]}",
         ).papers[0]
     with shop.store.read() as session:
         asked = queries.paper(session, shop_people.trainer, paper).questions
-    assert len(asked) == len(real_bank.questions) >= 14
+    assert len(asked) == len(ids)
     with pytest.raises(Unreadable), shop.store.write() as session:
         papers.answer(
             session,
@@ -47,7 +56,7 @@ def test_every_question_is_frozen_and_its_own_answer_is_graded_right(
             paper_id=paper,
             position=1,
             typed="a good deal",
-            token="bad",
+            token=f"bad {ids[0]}",
         )
     for one in asked:
         frozen = Draw.from_json(one.draw)
@@ -60,7 +69,7 @@ def test_every_question_is_frozen_and_its_own_answer_is_graded_right(
                 paper_id=paper,
                 position=one.position,
                 typed=right,
-                token=f"form {one.position}",
+                token=f"form {one.question}",
             )
         assert given.right and given.credit == 1.0, (one.question, right, given)
     with shop.store.read() as session:

@@ -20,6 +20,7 @@ from flask import Flask
 from flask.testing import FlaskClient
 from sqlalchemy import event
 
+from trainer.lessons import load_lessons
 from trainer.questions import Bank, Draw, draw, load_bank
 from trainer.records import learning, papers, queries, quizzes, sessions, signin
 from trainer.records import people as records_people
@@ -43,6 +44,9 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
         for item in items:
             if item.get_closest_marker("fuzz"):
                 item.add_marker(pytest.mark.skip(reason="takes many minutes: run it with -m fuzz"))
+
+
+LIBRARY = load_lessons()
 
 
 @dataclass
@@ -353,7 +357,9 @@ class Acts:
                     token=self.token(),
                 )
 
-    def read(self, person: Actor, lesson: str, version: int = 1) -> None:
+    def read(self, person: Actor, lesson: str, version: int | None = None) -> None:
+        """Mark a lesson as read, at its present version when none is given."""
+        version = LIBRARY.lesson(lesson).version if version is None else version
         with self.store.write() as session:
             learning.mark_read(session, person, self.clock.now, lesson=lesson, version=version)
 

@@ -313,11 +313,14 @@ def test_a_paper_that_is_still_out_shows_no_right_answer_to_a_reviewer(trainer, 
     paper, drawn = give(people.apprentice, ["slip", "right"], closed=False)
     page = trainer.get(f"/review/{paper}")
     words = page.soup.select_one("main").get_text(" ")
-    assert written(drawn[0].slips[0].value, drawn[0].unit).en in words  # what was answered is there
+    assert written(drawn[0].body.slips[0].value, drawn[0].body.unit).en in words  # what was answered is there
     for each in drawn:
         if each.kind != "choose":
             assert each.answer() not in words
-    assert drawn[0].slips[0].text.en not in words and BANK.questions["why-the-gap"].because.en not in words
+    assert (
+        drawn[0].body.slips[0].text.en not in words
+        and BANK.questions["why-the-gap"].body.because.en not in words
+    )
     for word in ("Right answer", "not right", "What went wrong"):
         assert word not in words
     assert not page.soup.select("ol.working, .result-right, .result-wrong, .consequence")

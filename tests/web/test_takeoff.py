@@ -127,7 +127,7 @@ def test_what_one_part_lacks_is_said_and_the_rest_is_worked_out(hire):
     assert (
         len(said) == 2
         and said[0].startswith("Coating")
-        and "it is missing; give 1 to 1000 ft²/gal." in said[0]
+        and "it is missing; give 1 to 1,000 ft²/gal." in said[0]
     )
     assert page.soup.select(".materials tbody tr")
     assert "not worked out" in page.soup.select_one("details.link:has(#of-pails) summary").text
