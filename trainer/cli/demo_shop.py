@@ -35,7 +35,13 @@ PEOPLE: Final = {
     "rosa": ("Rosa Lindgren", ("apprentice",), "en", "new hire, suspended after a near miss"),
 }
 GROUND_SKILLS: Final = {"roof-protection": 2, "when-to-stop": 2}
-ROOF_SKILLS: Final = {"ladder-setup": 2, "roof-slope": 2, "roof-protection": 1, "when-to-stop": 2}
+ROOF_SKILLS: Final = {
+    "ladder-setup": 2,
+    "roof-slope": 2,
+    "fall-protection": 1,
+    "roof-protection": 1,
+    "when-to-stop": 2,
+}
 CROWN_SKILLS: Final = {
     "slab-size": 1,
     "slab-volume": 1,

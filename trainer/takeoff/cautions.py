@@ -70,10 +70,10 @@ CAUTIONS: Final = (
     Caution(
         "warning",
         Text(
-            en="Cutting concrete, brick or tile makes silica dust: water or a shroud with a vacuum, and the respirator that "
-            "the rule asks for.",
-            es="Cortar concreto, ladrillo o tubo hace polvo de sílice: agua o guarda con aspiradora, y el respirador que "
-            "pide la regla.",
+            en="Cutting concrete, brick or tile makes silica dust. A saw has water on its blade; a grinder has water, or a "
+            "shroud with a dust collector; and the respirator is the one that 29 CFR 1926.1153 asks for.",
+            es="Cortar concreto, ladrillo o tubo hace polvo de sílice. La sierra lleva agua en el disco; la esmeriladora "
+            "lleva agua, o cubierta con colector de polvo; y el respirador es el que pide 29 CFR 1926.1153.",
         ),
         _any("debris", "brick_off", "repoint", *_CUTS),
     ),
