@@ -77,6 +77,11 @@ def sit(luis: Phone, questions: Any) -> list[int]:
                     page.locator(f"input[name=answer][value={option.letter}]").check()
             luis.press("Keep this answer")
             continue
+        if drawn.kind == "faults":
+            for number in drawn.answer("en").split(", "):
+                page.locator(f"input[name=answer][value='{number}']").check()
+            luis.press("Keep this answer")
+            continue
         if drawn.kind in ("linked", "order"):
             if drawn.kind == "linked":
                 for place, line in enumerate(drawn.answer("en").splitlines()):

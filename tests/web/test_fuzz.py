@@ -18,7 +18,7 @@ import pytest
 from bs4 import BeautifulSoup
 from werkzeug.exceptions import HTTPException
 
-from trainer.records import grants, history, papers, sessions, signoffs
+from trainer.records import grants, history, jobs, papers, sessions, signoffs
 from trainer.records import people as records_people
 from trainer.records.actors import person_of
 from trainer.records.people import as_actor
@@ -51,6 +51,10 @@ def busy(app, acts, people, store, clock):
     task = rules.tasks["don-harness"]
     with store.write() as session:
         papers.open_paper(session, people.apprentice, clock.now, started)
+        jobs.save(
+            session, people.trainer, clock.now, title="Quarry Lane", parts=[], token="job",
+            texts={"chimney_length": "40 in", "chimney_width": "24 in"},
+        )  # fmt: skip
         gone = records_people.add_person(
             session, people.owner, clock.now, name="Ed Gone", sign_in="ed", roles=["apprentice"]
         )
@@ -153,9 +157,11 @@ class Fuzz:
             waiting = [
                 *("/", "/sign-in", "/first-sign-in", "/papers/2/1", "/sign-in/second"),
                 *("/board/4/on-the-ground", "/sign-offs/3/build-form", "/sign-offs/4/don-harness"),
+                "/takeoff/sheet?chimney_length=40+in&chimney_width=24+in",
             ]
             while waiting:
-                path = urlsplit(waiting.pop()).path
+                address = waiting.pop()
+                path = urlsplit(address).path
                 try:
                     endpoint, given = adapter.match(path, "GET")
                 except HTTPException:
@@ -167,7 +173,9 @@ class Fuzz:
                 if kind in pages or endpoint == "static":
                     continue
                 pages.add(kind)
-                answer = client.get(path, follow_redirects=True)
+                answer = client.get(address, follow_redirects=True)
+                if answer.mimetype != "text/html":
+                    continue
                 path, soup = answer.request.path, BeautifulSoup(answer.text, "html.parser")
                 waiting += [str(link["href"]) for link in soup.select("a[href^='/']")]
                 for form in soup.select("form[method=post]"):

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from datetime import datetime
 
-from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from trainer import takeoff
@@ -15,6 +14,7 @@ from trainer.records import history
 from trainer.records.actors import Actor, checked_text
 from trainer.records.models import Job
 from trainer.records.shop import the_shop
+from trainer.records.submissions import stored_before
 
 NO_JOB = Text(en="There is no such job.", es="No existe ese trabajo.")
 TITLE = Text(en="The name of the job", es="el nombre del trabajo")
@@ -38,19 +38,18 @@ def save(
     """Keep a take-off and return its id; the same form sent again gives the same id.
 
     texts, parts: as `takeoff.read` takes them; a figure of the shop standard left empty is kept as it holds now
-    Raises Refusal when they cannot be read.
+    Raises Refusal when they cannot be read, SentBefore when the form stored something else.
     """
-    stored = session.scalar(select(Job.id).where(Job.form_token == token))
+    content = {
+        "title": checked_text(title, TITLE, 120),
+        "texts": _complete(session, texts, parts),
+        "parts": sorted(parts),
+        "by_id": actor.id,
+    }
+    stored = stored_before(session, Job, token, content)
     if stored is not None:
-        return stored
-    row = Job(
-        title=checked_text(title, TITLE, 120),
-        texts=_complete(session, texts, parts),
-        parts=sorted(parts),
-        by_id=actor.id,
-        at=now,
-        form_token=token,
-    )
+        return stored.id
+    row = Job(**content, at=now, form_token=token)
     session.add(row)
     session.flush()
     history.append(

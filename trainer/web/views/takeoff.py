@@ -93,9 +93,15 @@ def job(job_id: int) -> str:
 def save() -> str | Response:
     form, keep = _form(request.form), KeepForm()
     if form.validate() and keep.validate_on_submit():
-        with store.write() as writing:
-            number = jobs.save(writing, person(), now(), token=keep.form_token.data, **_entered(form, keep))
-        return done(_("Saved. Everyone of the shop can open it."), "takeoff.job", job_id=number)
+        try:
+            with store.write() as writing:
+                number = jobs.save(
+                    writing, person(), now(), token=keep.form_token.data, **_entered(form, keep)
+                )
+        except Refusal as refusal:
+            refuse(keep, refusal)
+        else:
+            return done(_("Saved. Everyone of the shop can open it."), "takeoff.job", job_id=number)
     return _again(form, keep, None)
 
 
