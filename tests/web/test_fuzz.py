@@ -151,13 +151,13 @@ class Fuzz:
         """Every form of every page that each role finds by following links, and of the pages for nobody."""
         adapter = self.app.url_map.bind("localhost")
         found: Forms = {}
-        pages: set[tuple[str | None, str]] = set()
+        pages: set[tuple[str | None, str, bool]] = set()
         for role in ROLES:
             client = sign_in(getattr(self.people, role)).client if role else self._visitor(self.people.owner)
             waiting = [
                 *("/", "/sign-in", "/first-sign-in", "/papers/2/1", "/sign-in/second"),
                 *("/board/4/on-the-ground", "/sign-offs/3/build-form", "/sign-offs/4/don-harness"),
-                "/takeoff/sheet?chimney_length=40+in&chimney_width=24+in",
+                *("/take-off/sheet?chimney_length=40+in&chimney_width=24+in" + job for job in ("", "&job=1")),
             ]
             while waiting:
                 address = waiting.pop()
@@ -169,6 +169,7 @@ class Fuzz:
                 kind = (
                     role,
                     endpoint + ("" if endpoint.split(".")[0] in ("lessons", "practice") else str(given)),
+                    "job=" in address,
                 )
                 if kind in pages or endpoint == "static":
                     continue
@@ -196,7 +197,9 @@ class Fuzz:
     def _client(self, role: str | None) -> Any:
         with self.shop.write() as session:
             person = person_of(session, getattr(self.people, role or "owner").id)
-            person.left_at = None
+            if not person.active:  # an earlier post deactivated them
+                owner = as_actor(person_of(session, self.people.owner.id))
+                records_people.reactivate(session, owner, self.clock.now, person.id)
             actor = as_actor(person)
             key = sessions.start(session, actor, self.clock.now)
         if role is None:
