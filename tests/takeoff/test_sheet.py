@@ -123,7 +123,7 @@ def test_the_material_list_of_the_example(whole):
         "Sealant, cartridges of 10.1 fl oz": "1",
         "Brushed coating, pails of 1 gal": "1",
         "Wet cover and plastic for the cure": "8.653 ft²",
-        "Flue extension for 8.5 x 13 in (flue 2)": "3 in",
+        "Flue extension for 8 1/2 x 13 in (flue 2)": "3 in",
         "Brick": "92 bricks",
         "Mortar for pointing": "2 bags",
         "Roof cover, sheets of 4 x 8 ft": "5",

@@ -12,13 +12,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
 from fractions import Fraction
 from typing import Any, Final
 
 from trainer import calc
 from trainer.calc import notation, reading, standard
 from trainer.calc.spec import REQUIRED, Input, Same, Shop
+from trainer.calc.typed import typed_input
 from trainer.errors import Refusal
 from trainer.languages import Text
 
@@ -78,7 +78,7 @@ class Field:
             return standard.FIELDS[self.shop_field].shown(value, language)
         if isinstance(value, float):
             return notation.write(value, self.input.unit, language)
-        return value.isoformat() if isinstance(value, date) else str(value)
+        return typed_input(self.input, value, language)
 
 
 PARTS: Final = {

@@ -93,7 +93,7 @@ class TakeOff:
         """The same, or what was entered in a field; inches to the nearest sixteenth."""
         if reference in FIELDS:
             value = self.job.values.get(reference)
-            return FIELDS[reference].written(value, language)
+            return "" if value is None else FIELDS[reference].written(value, language)
         value = self.value(reference)
         if isinstance(value, float) and self._quantity(reference).unit == "in":
             return notation.write_inches(value, language=language)
