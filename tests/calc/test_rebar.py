@@ -50,7 +50,9 @@ def test_minimum_steel():
 
 
 def has_room(inputs) -> bool:
-    """Whether the row of openings leaves concrete at both ends of the slab."""
+    """Whether the row of openings leaves concrete at both ends of the slab and between the flues."""
+    if len(inputs["flue"]) > 1 and inputs["flue_spacing"] <= 2 * inputs["bond_gap"]:
+        return False
     row = sum(f.length for f in inputs["flue"]) + inputs["flue_spacing"] * max(0, len(inputs["flue"]) - 1)
     return row + 2 * inputs["bond_gap"] < inputs["slab_length"] - 0.01
 
