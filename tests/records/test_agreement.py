@@ -124,7 +124,7 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
             "The answer to question 2 of paper 1 …: whether it was right.",
         ),
         (
-            "UPDATE answer SET typed = '5' WHERE id = 2",
+            "UPDATE answer SET typed = 'altered' WHERE id = 2",
             "The answer to question 2 of paper 1 …: what was typed.",
         ),
         ("UPDATE answer SET credit = 0.5 WHERE id = 2", "The answer to question 2 of paper 1 …: the grade."),
@@ -262,7 +262,7 @@ def test_an_older_event_is_compared_as_far_as_it_tells(lived: Any, store_path: P
         plain.execute("UPDATE answer SET right = 0 WHERE id = 2")  # of which it does not tell
     assert verified(lived).ok
     with closing(sqlite3.connect(store_path)) as plain, plain:
-        plain.execute("UPDATE answer SET typed = '12' WHERE id = 2")
+        plain.execute("UPDATE answer SET typed = 'altered' WHERE id = 2")
     assert [one.sentence.en for one in verified(lived).differences] == [
         "The answer to question 2 of paper 1 is not as the history tells it: what was typed."
     ]
