@@ -18,13 +18,14 @@ from trainer.records.queries.clearances import board, person_clearances, sign_of
 from trainer.records.queries.events import history
 from trainer.records.queries.home import counts, home
 from trainer.records.queries.jobs import job, jobs
-from trainer.records.queries.learning import lessons, practice
+from trainer.records.queries.learning import going_on, lessons, practice
 from trainer.records.queries.papers import for_review, paper, quiz, quizzes
 from trainer.records.queries.people import people, person, person_record
 from trainer.records.queries.rows import (
     AnswerView,
     Board,
     BoardRow,
+    CheckRow,
     CommentRow,
     Counts,
     EventRow,
@@ -51,6 +52,7 @@ __all__ = [
     "AnswerView",
     "Board",
     "BoardRow",
+    "CheckRow",
     "CommentRow",
     "Counts",
     "EventRow",
@@ -74,6 +76,7 @@ __all__ = [
     "board",
     "counts",
     "for_review",
+    "going_on",
     "history",
     "home",
     "job",
