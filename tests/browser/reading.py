@@ -29,8 +29,15 @@ def read_sections(page: Any, id: str, number: int | None = None) -> None:
     last = len(sections) if number is None else done + number
     for place in range(done + 1, last + 1):
         page.locator(".section-end form:visible button").click()
-        page.wait_for_function("done => document.querySelector('#reading-bar').value === done", arg=place)
+        has_read(page, place)
     page.wait_for_load_state()
+
+
+def has_read(page: Any, number: int) -> None:
+    """Wait until the page says that so many sections are read."""
+    from playwright.sync_api import expect
+
+    expect(page.locator("#reading-bar")).to_have_attribute("value", str(number), timeout=20_000)
 
 
 def next_try(site: Any, sign_in: str, id: str, question: str) -> Draw:

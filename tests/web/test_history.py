@@ -43,7 +43,7 @@ def test_the_newest_entry_stands_first_with_who_what_and_about_whom(owner, peopl
     first = rows(owner.get("/history"))[0]
     assert first[1:] == [
         "25 November 2026, 1:40 PM",
-        "Lesson read lesson: Crown geometry · version: 1",
+        "Lesson read lesson: Crown geometry · version: 1 · check questions: 3",
         "Luis Barrera",
         "Luis Barrera",
     ]
