@@ -142,7 +142,7 @@ def test_older_entries_that_tell_less_are_counted(owner, people, tamper):
 def test_a_removed_entry_is_found_and_a_cut_end_too(owner, people, acts, tamper):
     acts.read(people.apprentice, "crown-geometry")
     acts.read(people.apprentice, "bond-breaks")
-    tamper("DELETE FROM event WHERE number = 11")
+    tamper("DELETE FROM event WHERE number = 19")
     assert "broken at its end" in owner.get("/history/check").text
     tamper("DELETE FROM event WHERE number = 5")
     page = owner.get("/history/check")
@@ -152,7 +152,7 @@ def test_a_removed_entry_is_found_and_a_cut_end_too(owner, people, acts, tamper)
 def test_what_someone_else_wrote_into_the_history_is_shown_as_it_stands(owner, people, acts, tamper):
     acts.read(people.apprentice, "crown-geometry")
     tamper(
-        'UPDATE event SET kind = \'<b>moved</b>\', facts = \'{"since": "soon", "odd": [1, null]}\' WHERE number = 10'
+        'UPDATE event SET kind = \'<b>moved</b>\', facts = \'{"since": "soon", "odd": [1, null]}\' WHERE number = 14'
     )
     page = owner.get("/history")
     assert rows(page)[0][2] == "<b>moved</b> from: soon · odd: 1 →"

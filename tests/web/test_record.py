@@ -72,7 +72,8 @@ def test_ones_own_record(sign_in, people, busy):
     assert headed(page, "Practical sign-offs")[0].endswith(
         "✗ not passed 25 November 2026 · seen by Tom Okafor · Leg straps loose."
     )
-    assert "Roof protection ✓ read 25 November 2026" in headed(page, "Lessons")
+    read = "Roof protection ✓ read version 3 read on 25 November 2026 · check questions answered"
+    assert read in headed(page, "Lessons")
     assert headed(page, "Practice") == ["Slab size 0 of 1 right · 25 November 2026"]
     assert headed(page, "Clearances")[0].startswith(
         "On the ground ◔ ready to grant Lesson read: Roof protection ✓ met"
