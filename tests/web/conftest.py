@@ -24,7 +24,7 @@ from trainer.calc import DEFAULT_SHOP
 from trainer.clearance import LessonRef
 from trainer.lessons import load_lessons
 from trainer.questions import Bank, Draw, draw, load_bank
-from trainer.records import lessons, papers, queries, quizzes, sessions, signin
+from trainer.records import acceptances, lessons, papers, queries, quizzes, sessions, signin
 from trainer.records import people as records_people
 from trainer.records.people import Actor
 from trainer.records.store import TEST_COST, Store, open_store, upgrade
@@ -404,6 +404,21 @@ class Acts:
                 token=self.token(),
                 shop=DEFAULT_SHOP,
                 draw=draw,
+            )
+
+    def accept(self, by: Actor, lesson: str, version: int, reason: str = "Only a figure was redrawn.") -> int:
+        """Accept an older version of a lesson."""
+        ref = self.lesson(lesson)
+        with self.store.write() as session:
+            return acceptances.accept(
+                session,
+                by,
+                self.clock.now,
+                lesson=ref,
+                present=ref.version,
+                version=version,
+                reason=reason,
+                token=self.token(),
             )
 
     def make_ready(self, person: Actor) -> None:

@@ -49,6 +49,8 @@ def busy(app, acts, people, store, clock):
     started = acts.assign(people.apprentice, ["ladder-foot", "why-the-gap"])
     acts.assign(people.second, ["why-the-gap"])
     task = rules.tasks["don-harness"]
+    acts.read(people.second, "bond-breaks", version=1)
+    acts.accept(people.trainer, "bond-breaks", 1)
     with store.write() as session:
         papers.open_paper(session, people.apprentice, clock.now, started)
         jobs.save(

@@ -5,6 +5,7 @@
     sat             a paper as it stood on a day
     meets, needs    one requirement against the evidence; what it asks for, in words
     standing        one person's state on one clearance on one date, with a reason for each requirement
+    versions        what accepting an older version of a lesson, or taking that back, would change
     job, job_file   which clearances a job needs by the rules of jobs.toml, who may go, and what would change it
     content         reading clearances.toml and tasks.toml, each mistake with its file and line
     words           the sentences of a standing, in both languages
@@ -17,6 +18,7 @@ from __future__ import annotations
 from trainer.clearance.content import load_clearances, load_rules, load_tasks, undemanded
 from trainer.clearance.evidence import (
     AbsenceEvidence,
+    AcceptanceEvidence,
     AnswerEvidence,
     CertificateEvidence,
     Evidence,
@@ -41,14 +43,17 @@ from trainer.clearance.requirements import (
     Task,
 )
 from trainer.clearance.standing import Line, Standing, standing, standings
+from trainer.clearance.versions import Change, changes
 from trainer.clearance.words import STATES
 
 __all__ = [
     "STATES",
     "AbsenceEvidence",
+    "AcceptanceEvidence",
     "AnswerEvidence",
     "CertificateEvidence",
     "CertificateRequirement",
+    "Change",
     "Clearance",
     "ClearanceRequirement",
     "Evidence",
@@ -68,6 +73,7 @@ __all__ = [
     "Standing",
     "SuspensionEvidence",
     "Task",
+    "changes",
     "load_clearances",
     "load_rules",
     "load_tasks",

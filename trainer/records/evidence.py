@@ -15,6 +15,7 @@ from sqlalchemy.orm import InstrumentedAttribute, Session, aliased
 
 from trainer.clearance import (
     AbsenceEvidence,
+    AcceptanceEvidence,
     AnswerEvidence,
     Evidence,
     GradeChangeEvidence,
@@ -29,6 +30,7 @@ from trainer.records.models import (
     Answer,
     GradeChange,
     Grant,
+    LessonAcceptance,
     LessonReading,
     Paper,
     PaperQuestion,
@@ -47,10 +49,10 @@ def evidence_of(session: Session, person_id: int) -> Evidence:
 
 
 def all_evidence(session: Session, person_id: int | None = None) -> Mapping[int, Evidence]:
-    """Everything known by person: of everyone, or of one. Six statements, and one for the shop's zone."""
+    """Everything known by person: of everyone, or of one. Seven statements, and one for the shop's zone."""
     load = _Loader(session, person_id)
     readings, papers, sign_offs = load.readings(), load.papers(), load.sign_offs()
-    grants, suspensions = load.grants(), load.suspensions()
+    grants, suspensions, accepted = load.grants(), load.suspensions(), load.acceptances()
     return {
         person: Evidence(
             person,
@@ -61,6 +63,7 @@ def all_evidence(session: Session, person_id: int | None = None) -> Mapping[int,
             tuple(grants[person]),
             tuple(suspensions[person]),
             tuple(absences),
+            _of_lessons(accepted, readings[person]),
         )
         for person, absences in load.people().items()
     }
@@ -112,6 +115,20 @@ class _Loader:
         for person, lesson, version, at in rows:
             found[person].append(ReadingEvidence(lesson, version, self.days[at]))
         return found
+
+    def acceptances(self) -> list[AcceptanceEvidence]:
+        rows = self.connection.execute(
+            select(
+                LessonAcceptance.lesson,
+                LessonAcceptance.version,
+                LessonAcceptance.present,
+                LessonAcceptance.by_id,
+                LessonAcceptance.since,
+                LessonAcceptance.ended_on,
+                LessonAcceptance.ended_at.is_not(None),
+            ).order_by(LessonAcceptance.id)
+        )
+        return [AcceptanceEvidence(*row[:6], bool(row[6])) for row in rows]
 
     def papers(self) -> dict[int, list[PaperEvidence]]:
         """Closed papers: one statement, a row for each question and, where it was changed, each change."""
@@ -262,6 +279,16 @@ class _Loader:
                 returned = (self.days[back], self.moments[back]) if back is not None else (None, None)
                 absences.append(AbsenceEvidence(self.days[left], *returned))
         return found
+
+
+def _of_lessons(
+    accepted: list[AcceptanceEvidence], readings: list[ReadingEvidence]
+) -> tuple[AcceptanceEvidence, ...]:
+    """The acceptances of lessons that the person read."""
+    if not accepted:
+        return ()
+    read = {reading.lesson for reading in readings}
+    return tuple(one for one in accepted if one.lesson in read)
 
 
 def _raw(column: InstrumentedAttribute[Any]) -> ColumnElement[Any]:

@@ -19,6 +19,7 @@ from trainer.records.models import (
     Comment,
     GradeChange,
     Grant,
+    LessonAcceptance,
     LessonPlace,
     LessonReading,
     Paper,
@@ -99,6 +100,16 @@ def _checks(rows: Any) -> Iterator[Row]:
     for *key, question_version, seed, typed, shown, right, slip, at in rows:
         said = {"typed": typed, "shown": shown, "right": right, "slip": slip, "at": at}
         yield Row("check", tuple(key), {"question_version": question_version, "seed": seed, **said})
+
+
+def _acceptances(rows: Any) -> Iterator[Row]:
+    for id, lesson, version, present, since, reason, by, at, *end in rows:
+        fields = {"lesson": lesson, "version": version, "present": present, "since": since.isoformat()}
+        yield Row("acceptance", (id,), {**fields, "reason": reason, "by": by, "at": at})
+        if any(part is not None for part in end):
+            ended_by, ended_reason, on, ended_at = end
+            fields = {"by": ended_by, "reason": ended_reason, "on": on.isoformat() if on else None}
+            yield Row("asking again", (id,), {**fields, "at": ended_at})
 
 
 def _quizzes(rows: Any) -> Iterator[Row]:
@@ -236,6 +247,23 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             CheckAnswer.at,
         ),
         _checks,
+    ),
+    (
+        select(
+            LessonAcceptance.id,
+            LessonAcceptance.lesson,
+            LessonAcceptance.version,
+            LessonAcceptance.present,
+            LessonAcceptance.since,
+            LessonAcceptance.reason,
+            LessonAcceptance.by_id,
+            LessonAcceptance.at,
+            LessonAcceptance.ended_by_id,
+            LessonAcceptance.ended_reason,
+            LessonAcceptance.ended_on,
+            LessonAcceptance.ended_at,
+        ),
+        _acceptances,
     ),
     (select(Quiz.id, Quiz.title, Quiz.pass_mark, Quiz.due, Quiz.by_id, Quiz.at), _quizzes),
     (

@@ -3,6 +3,7 @@
     rows        the dataclasses that pages are made of
     papers      quizzes, papers for review, one paper
     learning    lessons with their reading state, own practice
+    versions    lessons that changed since people read them
     people      the list of people, one person's record
     clearances  the board, one person's clearances, one sign-off
     jobs        the kept take-offs
@@ -22,9 +23,11 @@ from trainer.records.queries.learning import going_on, lessons, practice
 from trainer.records.queries.papers import for_review, paper, quiz, quizzes
 from trainer.records.queries.people import people, person, person_record
 from trainer.records.queries.rows import (
+    AcceptanceRow,
     AnswerView,
     Board,
     BoardRow,
+    ChangedLesson,
     CheckRow,
     CommentRow,
     Counts,
@@ -34,6 +37,7 @@ from trainer.records.queries.rows import (
     Home,
     JobRow,
     LessonRow,
+    OlderReader,
     Page,
     PaperQuestionView,
     PaperRow,
@@ -47,11 +51,14 @@ from trainer.records.queries.rows import (
     SignOffRow,
     SuspensionRow,
 )
+from trainer.records.queries.versions import changed_lessons
 
 __all__ = [
+    "AcceptanceRow",
     "AnswerView",
     "Board",
     "BoardRow",
+    "ChangedLesson",
     "CheckRow",
     "CommentRow",
     "Counts",
@@ -61,6 +68,7 @@ __all__ = [
     "Home",
     "JobRow",
     "LessonRow",
+    "OlderReader",
     "Page",
     "PaperQuestionView",
     "PaperRow",
@@ -74,6 +82,7 @@ __all__ = [
     "SignOffRow",
     "SuspensionRow",
     "board",
+    "changed_lessons",
     "counts",
     "for_review",
     "going_on",

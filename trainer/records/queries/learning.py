@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 from trainer.clearance import LessonRef, Rules
 from trainer.records.actors import Actor
 from trainer.records.lessons import furthest
-from trainer.records.models import CheckAnswer, LessonPlace, LessonReading, PracticeAnswer
+from trainer.records.models import CheckAnswer, LessonAcceptance, LessonPlace, LessonReading, PracticeAnswer
 from trainer.records.queries.rows import CheckRow, LessonRow, PracticeRow
 
 
@@ -20,7 +20,7 @@ def lessons(session: Session, actor: Actor, rules: Rules) -> tuple[LessonRow, ..
 
 
 def lessons_of(session: Session, person_id: int, rules: Rules) -> tuple[LessonRow, ...]:
-    """Every lesson with how far one person came in it, and their newest reading: three statements."""
+    """Every lesson with how far one person came in it, and their newest reading: four statements."""
     readings = session.scalars(
         select(LessonReading).where(LessonReading.person_id == person_id).order_by(LessonReading.version)
     )
@@ -39,8 +39,20 @@ def lessons_of(session: Session, person_id: int, rules: Rules) -> tuple[LessonRo
         .group_by(CheckAnswer.lesson, CheckAnswer.version, CheckAnswer.question)
     )
     tries = {(lesson, version, question): (count, right) for lesson, version, question, count, right in tried}
+    accepted = session.execute(
+        select(LessonAcceptance.lesson, LessonAcceptance.present, func.min(LessonAcceptance.version))
+        .where(LessonAcceptance.ended_at.is_(None), LessonAcceptance.by_id != person_id)
+        .group_by(LessonAcceptance.lesson, LessonAcceptance.present)
+    )
+    oldest = {(lesson, present): version for lesson, present, version in accepted}
     return tuple(
-        _row(lesson, newest.get(lesson.id), come_to.get((lesson.id, lesson.version)), tries)
+        _row(
+            lesson,
+            newest.get(lesson.id),
+            oldest.get((lesson.id, lesson.version), lesson.version),
+            come_to.get((lesson.id, lesson.version)),
+            tries,
+        )
         for lesson in rules.lessons.values()
     )
 
@@ -48,6 +60,7 @@ def lessons_of(session: Session, person_id: int, rules: Rules) -> tuple[LessonRo
 def _row(
     lesson: LessonRef,
     read: LessonReading | None,
+    oldest: int,
     place: LessonPlace | None,
     tries: Mapping[tuple[str, int, str], tuple[int, int]],
 ) -> LessonRow:
@@ -60,7 +73,7 @@ def _row(
         id=lesson.id,
         title=lesson.title,
         version=lesson.version,
-        state="unread" if read is None else "read" if read.version == lesson.version else "changed since",
+        state=_state(read, oldest, lesson.version),
         read_version=read.version if read else None,
         read_at=read.at if read else None,
         with_check=read is not None and read.checked is not None,
@@ -70,6 +83,14 @@ def _row(
         come_at=place.at if place else None,
         checks=tuple(checks),
     )
+
+
+def _state(read: LessonReading | None, oldest: int, present: int) -> str:
+    if read is None:
+        return "unread"
+    if read.version == present:
+        return "read"
+    return "accepted" if oldest <= read.version < present else "changed since"
 
 
 def going_on(rows: Iterable[LessonRow]) -> LessonRow | None:
