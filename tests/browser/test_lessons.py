@@ -12,10 +12,11 @@ from tests.browser.test_thread import Phone
 
 ID = "roof-protection"
 # As `fetch` fails without a signal; a real failure would also be an error in the page's console.
-OFFLINE = """
-window.kept = window.fetch; window.asked = 0;
-window.fetch = () => { window.asked += 1; return Promise.reject(new TypeError("no signal")); };
-"""
+OFFLINE = """() => {
+  window.kept = window.fetch;
+  window.asked = 0;
+  window.fetch = () => { window.asked += 1; return Promise.reject(new TypeError("no signal")); };
+}"""
 
 
 @pytest.fixture
@@ -80,9 +81,9 @@ def test_without_a_signal_the_place_is_kept_and_sent_when_it_is_back(luis: Phone
         end = luis.page.locator(".section-end").nth(place)
         end.scroll_into_view_if_needed()
         luis.page.wait_for_timeout(2500)
-    assert luis.page.evaluate("asked") > 0
+    assert luis.page.evaluate("window.asked") > 0
     assert luis.page.locator("#reading-bar").get_attribute("value") == "0"
-    luis.page.evaluate("window.fetch = kept; dispatchEvent(new Event('online'))")
+    luis.page.evaluate("() => { window.fetch = window.kept; dispatchEvent(new Event('online')); }")
     has_read(luis.page, 2)
 
 
