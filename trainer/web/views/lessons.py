@@ -9,7 +9,7 @@ from werkzeug.wrappers import Response
 
 from trainer.clearance import LessonRef
 from trainer.errors import NotAllowed, Refusal, UnknownName
-from trainer.lessons import parts
+from trainer.lessons import cut_at_sections
 from trainer.questions import Question, draw
 from trainer.records import lessons, queries
 from trainer.records.papers import grade_frozen
@@ -44,7 +44,7 @@ def read(lesson: str) -> str:
         rows = {row.id: row for row in queries.lessons(reading, person(), content.rules)}
     place, after = order.index(lesson), _after(lesson)
     rendered = content.renderer.render(lesson, shop().standard, language())
-    before_first, sections = parts(rendered.html, rendered.sections)
+    before_first, sections = cut_at_sections(rendered.html, rendered.sections)
     return render_template(
         "lessons/read.html",
         rendered=rendered,

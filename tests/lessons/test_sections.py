@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from bs4 import BeautifulSoup
 
-from trainer.lessons import Library, Renderer, Section, load_lessons, parts
+from trainer.lessons import Library, Renderer, Section, cut_at_sections, load_lessons
 from trainer.lessons.markdown import section_ids
 from trainer.questions import load_bank
 
 
 def test_the_small_course(renderer: Renderer) -> None:
     rendered = renderer.render("first")
-    before, found = parts(rendered.html, rendered.sections)
+    before, found = cut_at_sections(rendered.html, rendered.sections)
     assert [part.section.id for part in found] == ["why", "worked-example"]
     assert before + "".join(part.html for part in found) == rendered.html
     assert before.strip() == "" and all(part.html.startswith("<h2 id=") for part in found)
@@ -19,13 +19,13 @@ def test_the_small_course(renderer: Renderer) -> None:
 
 def test_words_before_the_first_section_and_none_at_all() -> None:
     html = '<p>First.</p>\n<h2 id="a">A</h2>\n<p>One.</p>\n<h2 id="b">B</h2>\n<p>Two.</p>\n'
-    before, found = parts(html, (Section("a", "A"), Section("b", "B")))
+    before, found = cut_at_sections(html, (Section("a", "A"), Section("b", "B")))
     assert before == "<p>First.</p>\n"
     assert [part.html for part in found] == [
         '<h2 id="a">A</h2>\n<p>One.</p>\n',
         '<h2 id="b">B</h2>\n<p>Two.</p>\n',
     ]
-    assert parts("<p>All.</p>", ()) == ("<p>All.</p>", ())
+    assert cut_at_sections("<p>All.</p>", ()) == ("<p>All.</p>", ())
 
 
 def test_headings_inside_a_fence_or_below_are_no_sections(course: Library) -> None:
@@ -41,7 +41,7 @@ def test_every_shipped_lesson_is_whole_in_each_of_its_parts() -> None:
     for language in ("en", "es"):
         for lesson in library.lessons(language):
             rendered = renderer.render(lesson.id, language=language)
-            before, found = parts(rendered.html, rendered.sections)
+            before, found = cut_at_sections(rendered.html, rendered.sections)
             assert before + "".join(part.html for part in found) == rendered.html
             assert (
                 tuple(part.section.id for part in found)

@@ -14,7 +14,7 @@ class Part(NamedTuple):
     html: str
 
 
-def parts(html: str, sections: tuple[Section, ...]) -> tuple[str, tuple[Part, ...]]:
+def cut_at_sections(html: str, sections: tuple[Section, ...]) -> tuple[str, tuple[Part, ...]]:
     """(what stands before the first section, each section); joined again they are `html`.
 
     sections: as they were gathered while `html` was rendered
