@@ -7,7 +7,16 @@ from typing import Any
 
 import pytest
 
-from tests.browser.reading import course, fill_in, has_read, lesson, next_try, read_sections, right
+from tests.browser.reading import (
+    by_buttons_only,
+    course,
+    fill_in,
+    has_read,
+    lesson,
+    next_try,
+    read_sections,
+    right,
+)
 from tests.browser.test_thread import Phone
 
 ID = "roof-protection"
@@ -27,6 +36,7 @@ def luis(site: Any, open_page: Any) -> Phone:
 def test_reading_to_the_end_answering_and_being_counted(site: Any, luis: Phone) -> None:
     ref = lesson(ID)
     title = course().library.lesson(ID).title
+    by_buttons_only(luis.page)
     luis.go(f"/lessons/{ID}")
     luis.sees(f"0 of {len(ref.sections)} sections read")
     read_sections(luis.page, ID, 3)

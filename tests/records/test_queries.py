@@ -18,10 +18,10 @@ ON = date(2026, 11, 25)
 # page: (its query, the most statements it may send). The whole page may send 20, of which signing in and
 # the shop take about five.
 PAGES: dict[str, tuple[Callable[[Any, Any, Any], Any], int]] = {
-    # Of each lesson: what was read, how far one came, how its check questions went, which older version is accepted.
-    # Evidence takes one more for what is accepted, and so does every page that shows a standing.
-    "home": (lambda s, who, shop: queries.home(s, who.ana, shop.now, shop.rules), 14),
-    "lessons": (lambda s, who, shop: queries.lessons(s, who.ana, shop.rules), 4),
+    # What was read, how far one came and how check questions went is one statement; which older versions are accepted
+    # is one more, which evidence takes too, and with it every page that shows a standing.
+    "home": (lambda s, who, shop: queries.home(s, who.ana, shop.now, shop.rules), 11),
+    "lessons": (lambda s, who, shop: queries.lessons(s, who.ana, shop.rules), 2),
     "practice": (lambda s, who, shop: queries.practice(s, who.ana), 1),
     "person record": (
         lambda s, who, shop: queries.person_record(s, who.owner, who.ana.id, shop.now, shop.rules),
@@ -32,8 +32,8 @@ PAGES: dict[str, tuple[Callable[[Any, Any, Any], Any], int]] = {
     "quiz": (lambda s, who, shop: queries.quiz(s, who.owner, 1), 3),
     "for review": (lambda s, who, shop: queries.for_review(s, who.owner), 3),
     "paper": (lambda s, who, shop: queries.paper(s, who.owner, 1), 7),
-    "board": (lambda s, who, shop: queries.board(s, who.owner, ON, shop.rules), 10),
-    "changed lessons": (lambda s, who, shop: queries.changed_lessons(s, who.owner, ON, shop.rules), 11),
+    "board": (lambda s, who, shop: queries.board(s, who.owner, ON, shop.rules), 9),
+    "changed lessons": (lambda s, who, shop: queries.changed_lessons(s, who.owner, ON, shop.rules), 10),
     "clearances": (
         lambda s, who, shop: queries.person_clearances(s, who.owner, who.ana.id, ON, shop.rules),
         14,

@@ -20,7 +20,7 @@ def cut_at_sections(html: str, sections: tuple[Section, ...]) -> tuple[str, tupl
     sections: as they were gathered while `html` was rendered
     """
     starts = [html.index(f'<h2 id="{section.id}">') for section in sections]
-    ends = [*starts[1:], len(html)]
+    ends = [*starts, len(html)][1:]
     found = (
         Part(section, html[start:end]) for section, start, end in zip(sections, starts, ends, strict=True)
     )

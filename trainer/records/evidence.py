@@ -52,7 +52,7 @@ def all_evidence(session: Session, person_id: int | None = None) -> Mapping[int,
     """Everything known by person: of everyone, or of one. Seven statements, and one for the shop's zone."""
     load = _Loader(session, person_id)
     readings, papers, sign_offs = load.readings(), load.papers(), load.sign_offs()
-    grants, suspensions, accepted = load.grants(), load.suspensions(), load.acceptances()
+    grants, suspensions, accepted = load.grants(), load.suspensions(), acceptances(session)
     return {
         person: Evidence(
             person,
@@ -115,20 +115,6 @@ class _Loader:
         for person, lesson, version, at in rows:
             found[person].append(ReadingEvidence(lesson, version, self.days[at]))
         return found
-
-    def acceptances(self) -> list[AcceptanceEvidence]:
-        rows = self.connection.execute(
-            select(
-                LessonAcceptance.lesson,
-                LessonAcceptance.version,
-                LessonAcceptance.present,
-                LessonAcceptance.by_id,
-                LessonAcceptance.since,
-                LessonAcceptance.ended_on,
-                LessonAcceptance.ended_at.is_not(None),
-            ).order_by(LessonAcceptance.id)
-        )
-        return [AcceptanceEvidence(*row[:6], bool(row[6])) for row in rows]
 
     def papers(self) -> dict[int, list[PaperEvidence]]:
         """Closed papers: one statement, a row for each question and, where it was changed, each change."""
@@ -279,6 +265,22 @@ class _Loader:
                 returned = (self.days[back], self.moments[back]) if back is not None else (None, None)
                 absences.append(AbsenceEvidence(self.days[left], *returned))
         return found
+
+
+def acceptances(session: Session) -> list[AcceptanceEvidence]:
+    """Every acceptance of an older version of a lesson, whoever it is about: one statement."""
+    rows = session.execute(
+        select(
+            LessonAcceptance.lesson,
+            LessonAcceptance.version,
+            LessonAcceptance.present,
+            LessonAcceptance.by_id,
+            LessonAcceptance.since,
+            LessonAcceptance.ended_on,
+            LessonAcceptance.ended_at.is_not(None),
+        ).order_by(LessonAcceptance.id)
+    )
+    return [AcceptanceEvidence(*row[:6], bool(row[6])) for row in rows]
 
 
 def _of_lessons(

@@ -14,7 +14,7 @@ from trainer.web.access import Access, access
 from trainer.web.content import content
 from trainer.web.current import now, person, store, today
 from trainer.web.forms.versions import AskAgainForm, accept_form
-from trainer.web.i18n import _
+from trainer.web.i18n import _, said
 from trainer.web.pages import done, refuse
 
 bp = Blueprint("versions", __name__, url_prefix="/lesson-versions")
@@ -75,9 +75,8 @@ def ask_again(lesson: str, acceptance_id: int) -> str | Response:
         except (UnknownName, NotAllowed):
             raise
         except Refusal as refusal:  # it was taken back before
-            refuse(form, refusal)
-        else:
-            return done(_("Asked again from today."), "versions.lesson", lesson=lesson)
+            return done(said(refusal), "versions.lesson", lesson=lesson)
+        return done(_("Asked again from today."), "versions.lesson", lesson=lesson)
     return _show(lesson, asking=form)
 
 
