@@ -14,7 +14,7 @@ The tool records the employer's decisions and shows what they rest on. It does n
 
 from __future__ import annotations
 
-from trainer.clearance.content import load_clearances, load_rules, load_tasks, undemanded
+from trainer.clearance.content import load_clearances, load_rules, load_tasks, unasked, undemanded
 from trainer.clearance.evidence import (
     AbsenceEvidence,
     AnswerEvidence,
@@ -73,5 +73,6 @@ __all__ = [
     "load_tasks",
     "standing",
     "standings",
+    "unasked",
     "undemanded",
 ]
