@@ -9,6 +9,7 @@ from typing import Any, Generic, TypeVar
 
 from trainer.clearance import Clearance, Standing
 from trainer.languages import Text
+from trainer.learning import Interval, wilson
 from trainer.records.measures import Measured
 
 T = TypeVar("T")
@@ -43,6 +44,10 @@ class PracticeRow:
     right: int
     last_at: datetime
 
+    @property
+    def sure(self) -> Interval:
+        return wilson(self.right, self.tries)
+
 
 @dataclass(frozen=True, slots=True)
 class PersonRow:
@@ -76,6 +81,7 @@ class QuizRow:
 class PaperRow:
     """percent, passed: with the grades that hold now, None until closed; percent is rounded down.
 
+    credit: the credits added up, None until closed
     state: "waiting to start", "started", "handed in" or "reviewed"; late: handed in, or still out, after it was due
     """
 
@@ -92,10 +98,16 @@ class PaperRow:
     reviewed_at: datetime | None
     questions: int
     answered: int
+    credit: float | None
     percent: int | None
     passed: bool | None
     state: str
     late: bool
+
+    @property
+    def sure(self) -> Interval | None:
+        """How sure the score is; None until closed."""
+        return None if self.credit is None or not self.questions else wilson(self.credit, self.questions)
 
 
 @dataclass(frozen=True, slots=True)
