@@ -91,7 +91,7 @@ def _quiz(need: Mapping[str, Any], evidence: Mapping[str, Any], names: Mapping[i
     if not sat:
         return [], []
     on, _, by_id = max(sat, key=lambda one: one[:2])
-    return [on], [names[by_id]] if by_id in names else []
+    return [on], [names[by_id]] if isinstance(by_id, int) and by_id in names else []
 
 
 def _skills(paper: Mapping[str, Any]) -> set[str]:

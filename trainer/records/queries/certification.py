@@ -100,9 +100,8 @@ def _certified(
 ) -> tuple[Certified, ...]:
     rows = list(rows)
     ids = {id for row in rows for id in people_in(row.evidence)}
-    names = {
-        id: name for id, name in session.execute(select(Person.id, Person.name).where(Person.id.in_(ids)))
-    }
+    people = session.execute(select(Person.id, Person.name).where(Person.id.in_(ids)))
+    names = {row.id: row.name for row in people}
     events = session.execute(
         select(Event.facts).where(
             Event.kind == "clearance granted", Event.person_id.in_({row.person_id for row in rows})
