@@ -67,6 +67,10 @@ RULES = {
     "board.grant": Access.OWNER,
     "board.suspend": Access.STAFF,
     "board.lift": Access.OWNER,
+    "sheets.certification": Access.SIGNED_IN,
+    "sheets.grant": Access.SIGNED_IN,
+    "sheets.grant_certification": Access.SIGNED_IN,
+    "sheets.roster": Access.STAFF,
     "history.page": Access.OWNER,
     "history.check": Access.OWNER,
     "people.index": Access.OWNER,
@@ -93,6 +97,9 @@ BY_RECORD = {
     "papers.question": {"apprentice"},
     "papers.hand_in": {"apprentice"},
     "signoffs.show": {"owner", "trainer", "apprentice"},
+    "sheets.certification": {"owner", "trainer", "apprentice"},
+    "sheets.grant": {"owner", "trainer", "apprentice"},
+    "sheets.grant_certification": {"owner", "trainer", "apprentice"},
     "takeoff.change": {"owner", "trainer", "apprentice"},
     "takeoff.remove": {"owner", "trainer", "apprentice"},
 }
@@ -127,6 +134,9 @@ SAMPLE: dict[str, dict[str, object]] = {
     "board.grant": STANDING,
     "board.suspend": STANDING,
     "board.lift": {**STANDING, "suspension_id": 1},
+    "sheets.certification": {"person_id": 3},  # the first apprentice
+    "sheets.grant": {"grant_id": 1},  # the first apprentice's
+    "sheets.grant_certification": {"grant_id": 1},
     "takeoff.job": {"job_id": 1},  # the first apprentice's
     "takeoff.change": {"job_id": 1},
     "takeoff.remove": {"job_id": 1},
@@ -139,7 +149,7 @@ ROLES = ("owner", "trainer", "apprentice")
 
 
 @pytest.fixture
-def with_records(app, store, people, clock):
+def with_records(app, store, people, clock, acts):
     """The store holds what SAMPLE names."""
     task = load_tasks(content_dir("question_bank") / "tasks.toml")["build-form"]
     with store.write() as session:
@@ -186,6 +196,12 @@ def with_records(app, store, people, clock):
             parts=(),
             token="kept once",
         )
+    acts.make_ready(people.apprentice)
+    with store.write() as session:
+        grants.grant(
+            session, people.owner, clock.now, person_id=people.apprentice.id, clearance="on-the-ground",
+            rules=app.extensions[CONTENT].rules,
+        )  # fmt: skip
     assert made.papers == (PAPER["paper_id"],) and people.second.id == PERSON["person_id"]
     assert made.quiz_id == signed == stopped == kept == 1
 

@@ -5,6 +5,7 @@
     learning    lessons with their reading state, own practice
     people      the list of people, one person's record
     clearances  the board, one person's clearances, one sign-off
+    certification   what a certification record holds; one grant
     jobs        the kept take-offs
     home        what is next for an apprentice; counts for the navigation
     events      the history, a page at a time
@@ -14,6 +15,7 @@ Each function checks that the actor may see what it returns.
 
 from __future__ import annotations
 
+from trainer.records.queries.certification import Certification, Certified, certification, granted
 from trainer.records.queries.clearances import board, person_clearances, sign_off, sign_offs
 from trainer.records.queries.events import history
 from trainer.records.queries.home import counts, home
@@ -51,6 +53,8 @@ __all__ = [
     "AnswerView",
     "Board",
     "BoardRow",
+    "Certification",
+    "Certified",
     "CommentRow",
     "Counts",
     "EventRow",
@@ -72,8 +76,10 @@ __all__ = [
     "SignOffRow",
     "SuspensionRow",
     "board",
+    "certification",
     "counts",
     "for_review",
+    "granted",
     "history",
     "home",
     "job",
