@@ -5,6 +5,7 @@
     learning    lessons with their reading state, own practice
     people      the list of people, one person's record
     clearances  the board, one person's clearances, one sign-off
+    certificates  one person's certificates, one of them
     jobs        the kept take-offs
     home        what is next for an apprentice; counts for the navigation
     events      the history, a page at a time
@@ -14,6 +15,7 @@ Each function checks that the actor may see what it returns.
 
 from __future__ import annotations
 
+from trainer.records.queries.certificates import certificate, certificates
 from trainer.records.queries.clearances import board, person_clearances, sign_off, sign_offs
 from trainer.records.queries.events import history
 from trainer.records.queries.home import counts, home
@@ -25,6 +27,7 @@ from trainer.records.queries.rows import (
     AnswerView,
     Board,
     BoardRow,
+    CertificateRow,
     CommentRow,
     Counts,
     EventRow,
@@ -37,6 +40,7 @@ from trainer.records.queries.rows import (
     PaperQuestionView,
     PaperRow,
     PaperView,
+    PersonCertificates,
     PersonClearances,
     PersonRecord,
     PersonRow,
@@ -51,6 +55,7 @@ __all__ = [
     "AnswerView",
     "Board",
     "BoardRow",
+    "CertificateRow",
     "CommentRow",
     "Counts",
     "EventRow",
@@ -63,6 +68,7 @@ __all__ = [
     "PaperQuestionView",
     "PaperRow",
     "PaperView",
+    "PersonCertificates",
     "PersonClearances",
     "PersonRecord",
     "PersonRow",
@@ -72,6 +78,8 @@ __all__ = [
     "SignOffRow",
     "SuspensionRow",
     "board",
+    "certificate",
+    "certificates",
     "counts",
     "for_review",
     "history",
