@@ -9,7 +9,7 @@ import shutil
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -20,9 +20,9 @@ from flask import Flask
 from flask.testing import FlaskClient
 from sqlalchemy import event
 
-from trainer.lessons import load_lessons
+from trainer.lessons import load_lessons, shop_rules
 from trainer.questions import Bank, Draw, draw, load_bank
-from trainer.records import learning, papers, queries, quizzes, sessions, signin
+from trainer.records import certificates, learning, papers, queries, quizzes, sessions, signin
 from trainer.records import people as records_people
 from trainer.records.people import Actor
 from trainer.records.store import TEST_COST, Store, open_store, upgrade
@@ -361,6 +361,21 @@ class Acts:
         version = LIBRARY.lesson(lesson).version if version is None else version
         with self.store.write() as session:
             learning.mark_read(session, person, self.clock.now, lesson=lesson, version=version)
+
+    def certificate(self, person: Actor, **other: Any) -> int:
+        """A certificate in first aid, put on record by the trainer."""
+        paper: dict[str, Any] = {
+            "kind": "first-aid-cpr",
+            "issuer": "Valley Adult School",
+            "issued": date(2026, 11, 2),
+            "expires": date(2028, 11, 2),
+            "rules": shop_rules(self.bank, LIBRARY),
+            "token": self.token(),
+        }
+        with self.store.write() as session:
+            return certificates.enter(
+                session, self.people.trainer, self.clock.now, person_id=person.id, **{**paper, **other}
+            )
 
     def make_ready(self, person: Actor) -> None:
         """Everything that the clearance "on-the-ground" asks for."""

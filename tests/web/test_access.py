@@ -62,6 +62,10 @@ RULES = {
     "signoffs.index": Access.STAFF,
     "signoffs.new": Access.STAFF,
     "signoffs.show": Access.SIGNED_IN,
+    "certificates.of": Access.SIGNED_IN,
+    "certificates.new": Access.STAFF,
+    "certificates.show": Access.SIGNED_IN,
+    "certificates.withdraw": Access.STAFF,
     "board.page": Access.STAFF,
     "board.standing": Access.STAFF,
     "board.grant": Access.OWNER,
@@ -100,6 +104,8 @@ BY_RECORD = {
     "sheets.certification": {"owner", "trainer", "apprentice"},
     "sheets.grant": {"owner", "trainer", "apprentice"},
     "sheets.grant_certification": {"owner", "trainer", "apprentice"},
+    "certificates.of": {"owner", "trainer", "apprentice"},
+    "certificates.show": {"owner", "trainer", "apprentice"},
     "takeoff.change": {"owner", "trainer", "apprentice"},
     "takeoff.remove": {"owner", "trainer", "apprentice"},
 }
@@ -130,6 +136,10 @@ SAMPLE: dict[str, dict[str, object]] = {
     "review.finish": PAPER,
     "signoffs.new": {**PERSON, "task": "build-form"},
     "signoffs.show": {"sign_off_id": 1},  # the first apprentice's
+    "certificates.of": {"person_id": 3},  # the first apprentice's
+    "certificates.new": PERSON,
+    "certificates.show": {"certificate_id": 1},  # the first apprentice's
+    "certificates.withdraw": {"certificate_id": 1},
     "board.standing": STANDING,
     "board.grant": STANDING,
     "board.suspend": STANDING,
@@ -151,6 +161,7 @@ ROLES = ("owner", "trainer", "apprentice")
 @pytest.fixture
 def with_records(app, store, people, clock, acts):
     """The store holds what SAMPLE names."""
+    assert (acts.certificate(people.apprentice), people.apprentice.id) == (1, 3)
     task = load_tasks(content_dir("question_bank") / "tasks.toml")["build-form"]
     with store.write() as session:
         made = quizzes.assign(

@@ -1,4 +1,4 @@
-"""Reading clearances.toml and tasks.toml, and fitting them to the lessons and skills there are."""
+"""Reading clearances.toml, tasks.toml and certificates.toml, and fitting them to the lessons and skills there are."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Collection, Mapping
 from pathlib import Path
 from typing import Any
 
+from trainer.clearance.certificate_file import load_certificate_kinds
 from trainer.clearance.requirements import (
     CertificateRequirement,
     Clearance,
@@ -23,7 +24,7 @@ from trainer.errors import ContentError
 from trainer.languages import Text
 from trainer.paths import content_dir
 
-__all__ = ["load_clearances", "load_rules", "load_tasks", "unasked", "undemanded"]
+__all__ = ["load_certificate_kinds", "load_clearances", "load_rules", "load_tasks", "unasked", "undemanded"]
 
 MOST_DAYS = 36_500
 ALLOWED = {
@@ -98,7 +99,7 @@ def load_rules(
     skills: Mapping[str, Text],
     must_pass: Collection[str],
 ) -> Rules:
-    """The clearances and tasks of the folder (by default question_bank), with the lessons and skills given.
+    """The clearances, tasks and kinds of certificate of the folder (by default question_bank), with the lessons and skills given.
 
     must_pass: the skills on which the bank has must-pass questions
     Raises ContentError when a file is wrong, a requirement names what does not exist, or leads in a circle.
@@ -107,7 +108,8 @@ def load_rules(
     path = folder / "clearances.toml"
     clearances = load_clearances(path)
     tasks = load_tasks(folder / "tasks.toml")
-    rules = Rules(clearances, tasks, lessons, skills, frozenset(must_pass))
+    kinds = load_certificate_kinds(folder / "certificates.toml")
+    rules = Rules(clearances, tasks, lessons, skills, frozenset(must_pass), kinds)
     file = File(path)
     for clearance in clearances.values():
         for number, requirement in enumerate(clearance.requires):
@@ -128,8 +130,8 @@ def _check_names(requirement: Requirement, rules: Rules, file: File, clearance: 
             key, named, known = "task", (name,), tuple(rules.tasks)
         case ClearanceRequirement(clearance=name):
             key, named, known = "clearance", (name,), tuple(rules.clearances)
-        case CertificateRequirement():
-            return
+        case CertificateRequirement(certificate=name):
+            key, named, known = "certificate", (name,), tuple(rules.certificates)
     for name in named:
         if name not in known:
             line = file.line(f"{clearance}.requires", key, number)

@@ -6,6 +6,7 @@
     people      the list of people, one person's record
     clearances  the board, one person's clearances, one sign-off
     certification   what a certification record holds; one grant
+    certificates  one person's certificates, one of them
     jobs        the kept take-offs
     home        what is next for an apprentice; counts for the navigation
     events      the history, a page at a time
@@ -15,6 +16,7 @@ Each function checks that the actor may see what it returns.
 
 from __future__ import annotations
 
+from trainer.records.queries.certificates import certificate, certificates
 from trainer.records.queries.certification import Certification, Certified, certification, granted
 from trainer.records.queries.clearances import board, person_clearances, sign_off, sign_offs
 from trainer.records.queries.events import history
@@ -27,6 +29,7 @@ from trainer.records.queries.rows import (
     AnswerView,
     Board,
     BoardRow,
+    CertificateRow,
     CommentRow,
     Counts,
     EventRow,
@@ -39,6 +42,7 @@ from trainer.records.queries.rows import (
     PaperQuestionView,
     PaperRow,
     PaperView,
+    PersonCertificates,
     PersonClearances,
     PersonRecord,
     PersonRow,
@@ -53,6 +57,7 @@ __all__ = [
     "AnswerView",
     "Board",
     "BoardRow",
+    "CertificateRow",
     "Certification",
     "Certified",
     "CommentRow",
@@ -67,6 +72,7 @@ __all__ = [
     "PaperQuestionView",
     "PaperRow",
     "PaperView",
+    "PersonCertificates",
     "PersonClearances",
     "PersonRecord",
     "PersonRow",
@@ -76,6 +82,8 @@ __all__ = [
     "SignOffRow",
     "SuspensionRow",
     "board",
+    "certificate",
+    "certificates",
     "certification",
     "counts",
     "for_review",

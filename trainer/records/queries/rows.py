@@ -194,6 +194,36 @@ class SignOffRow:
 
 
 @dataclass(frozen=True, slots=True)
+class CertificateRow:
+    """A certificate. expires: the last good day, None when there is none; withdrawn_*: None while it stands."""
+
+    id: int
+    kind: str
+    person_id: int
+    person: str
+    issuer: str
+    issued: date
+    expires: date | None
+    by: str
+    entered_on: date
+    withdrawn_on: date | None
+    withdrawn_by: str | None
+    withdrawn_reason: str | None
+
+    def state(self, on: date) -> str:
+        """As it stands on a day after it was entered: "good", "run out" or "withdrawn"."""
+        if self.withdrawn_on is not None and self.withdrawn_on <= on:
+            return "withdrawn"
+        return "good" if self.expires is None or on <= self.expires else "run out"
+
+
+@dataclass(frozen=True, slots=True)
+class PersonCertificates:
+    person: PersonRow
+    certificates: tuple[CertificateRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class GrantRow:
     id: int
     clearance: str
@@ -247,6 +277,7 @@ class PersonRecord:
     lessons: tuple[LessonRow, ...]
     papers: tuple[PaperRow, ...]
     sign_offs: tuple[SignOffRow, ...]
+    certificates: tuple[CertificateRow, ...]
     practice: tuple[PracticeRow, ...]
     standings: tuple[Standing, ...]
     grants: tuple[GrantRow, ...]
