@@ -146,6 +146,7 @@ def addresses(html: str) -> list[str]:
 def kind_of(path: str) -> str:
     """One question stands for the others of practice, one lesson and task for theirs, one set of numbers for all."""
     path = re.sub(r"^(/calculations/[^?]+)\?.*", r"\1", path)
+    path = re.sub(r"/check/[^/]+$", "/check/x", path)
     return re.sub(
         r"^/(practice|lessons)/[^/]+", r"/\1/x", re.sub(r"^/practice/([^/]+)/\d+", r"/practice/\1/0", path)
     )

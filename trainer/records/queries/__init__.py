@@ -22,7 +22,7 @@ from trainer.records.queries.clearances import board, person_clearances, sign_of
 from trainer.records.queries.events import history
 from trainer.records.queries.home import counts, home
 from trainer.records.queries.jobs import job, jobs
-from trainer.records.queries.learning import lessons, practice
+from trainer.records.queries.learning import going_on, lessons, practice
 from trainer.records.queries.papers import for_review, paper, quiz, quizzes
 from trainer.records.queries.people import people, person, person_record
 from trainer.records.queries.rows import (
@@ -30,6 +30,7 @@ from trainer.records.queries.rows import (
     Board,
     BoardRow,
     CertificateRow,
+    CheckRow,
     CommentRow,
     Counts,
     EventRow,
@@ -60,6 +61,7 @@ __all__ = [
     "CertificateRow",
     "Certification",
     "Certified",
+    "CheckRow",
     "CommentRow",
     "Counts",
     "EventRow",
@@ -87,6 +89,7 @@ __all__ = [
     "certification",
     "counts",
     "for_review",
+    "going_on",
     "granted",
     "history",
     "home",
