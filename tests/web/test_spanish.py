@@ -112,9 +112,10 @@ def busy(people, acts, store, clock, sign_in):
 
 
 def visible(html: str) -> str:
-    """What a reader sees or hears of a page, but for lessons, drawings and the language switch."""
+    """What a reader sees or hears of a page, but for lessons, drawings, the language switch and what is marked as English
+    because it is meant to be (the glossary is in both languages)."""
     soup = BeautifulSoup(html, "html.parser")
-    for hidden in soup.select("script, style, svg, article.lesson, header form, [hidden]"):
+    for hidden in soup.select("script, style, svg, article.lesson, header form, main [lang=en], [hidden]"):
         hidden.decompose()
     attributes = [str(tag[name]) for name in SHOWN_ATTRIBUTES for tag in soup.select(f"[{name}]")]
     text = " ".join([*soup.get_text(" ").split(), *attributes])
