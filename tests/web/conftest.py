@@ -18,6 +18,7 @@ import pytest
 from bs4 import BeautifulSoup, Tag
 from flask import Flask
 from flask.testing import FlaskClient
+from jinja2 import FileSystemBytecodeCache
 from sqlalchemy import event
 
 from trainer.calc import DEFAULT_SHOP
@@ -30,6 +31,7 @@ from trainer.records.people import Actor
 from trainer.records.store import TEST_COST, Store, open_store, upgrade
 from trainer.web import create_app
 from trainer.web.access import Access, access
+from trainer.web.content import Content, load_content
 from trainer.web.current import STORE
 
 NOW = datetime(2026, 11, 25, 20, 40, tzinfo=UTC)  # 1:40 PM in the shop's zone
@@ -120,9 +122,21 @@ def clock() -> Clock:
     return Clock()
 
 
+@pytest.fixture(scope="session")
+def content() -> Content:
+    return load_content()
+
+
+@pytest.fixture(scope="session")
+def compiled(tmp_path_factory: pytest.TempPathFactory) -> FileSystemBytecodeCache:
+    """The templates compiled once a run: compiling them costs far more than showing a page."""
+    return FileSystemBytecodeCache(str(tmp_path_factory.mktemp("templates")))
+
+
 @pytest.fixture
-def app(store: Store, clock: Clock) -> Flask:
-    made = create_app(store, settings={"CLOCK": clock})
+def app(store: Store, clock: Clock, content: Content, compiled: FileSystemBytecodeCache) -> Flask:
+    made = create_app(store, settings={"CLOCK": clock}, content=content)
+    made.jinja_env.bytecode_cache = compiled
     made.testing = False  # faults get the page a person would see
 
     return made
