@@ -12,6 +12,7 @@ from sqlalchemy import select
 
 from trainer.calc import DEFAULT_SHOP
 from trainer.clearance import (
+    CertificateKind,
     Clearance,
     ClearanceRequirement,
     LessonRef,
@@ -23,7 +24,7 @@ from trainer.clearance import (
 )
 from trainer.errors import Unreadable
 from trainer.languages import Text
-from trainer.records import acceptances, grants, lessons, papers, quizzes, signoffs
+from trainer.records import acceptances, certificates, grants, lessons, papers, quizzes, signoffs
 from trainer.records.models import LessonAcceptance
 from trainer.records.people import Actor
 from trainer.records.store import Store
@@ -117,6 +118,10 @@ def rules() -> Rules:
         },
         {"ladder-setup": both("ladder set-up"), "roof-slope": both("roof slope")},
         frozenset({"roof-slope"}),
+        {
+            "first-aid": CertificateKind("first-aid", both("First aid"), both("First aid."), 24),
+            "rigging": CertificateKind("rigging", both("Rigging"), both("Rigging."), endless=True),
+        },
     )
 
 
@@ -284,6 +289,20 @@ class Shop:
         self.read(who)
         self.answer_all(who, self.assign(by, who).papers[0])
         self.sign_off(by, who)
+
+    def certificate(self, by: Actor, who: Actor, **other: Any) -> int:
+        """A certificate in first aid, of the day before, good for a year."""
+        paper = {
+            "kind": "first-aid",
+            "issuer": "Valley Adult School",
+            "issued": self.now.date() - timedelta(days=1),
+            "expires": self.now.date() + timedelta(days=365),
+            "token": self.token(),
+        }
+        with self.store.write() as session:
+            return certificates.enter(
+                session, by, self.now, person_id=who.id, rules=self.rules, **{**paper, **other}
+            )
 
     def grant(self, by: Actor, who: Actor, clearance: str = "ladder") -> int:
         with self.store.write() as session:

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import sqlite3
 from contextlib import closing
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
 import pytest
 from sqlalchemy import select
 
-from trainer.records import acceptances, grants, history, papers, people, quizzes, review
+from trainer.records import acceptances, certificates, grants, history, papers, people, quizzes, review
 from trainer.records import shop as shops
 from trainer.records.agreement import FIELDS, ROWS
 from trainer.records.held import held
@@ -61,6 +61,20 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
                 acceptances.withdraw(
                     session, owner, now, lesson="crowns", acceptance_id=acceptance, reason="not only typos"
                 )
+        for _ in range(2):
+            number = certificates.enter(
+                session,
+                trainer,
+                now,
+                person_id=ana.id,
+                kind="first-aid",
+                issuer="Valley Adult School",
+                issued=date(2026, 11, 1),
+                expires=date(2028, 11, 1),
+                rules=shop.rules,
+                token=shop.token(),
+            )
+        certificates.withdraw(session, trainer, now, certificate_id=number, reason="not genuine")
         for overhang in (2.5, 2.25):
             shops.change_standard(session, owner, now, {"overhang": overhang})
         shops.change_shop(session, owner, now, name="Hill Chimney")
@@ -117,6 +131,39 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
             "INSERT INTO clearance_grant SELECT 9, 'roof', version, person_id, by_id, since, until, evidence, at "
             "FROM clearance_grant",
             "Grant 9 stands in the records, but the history does not tell of it.",
+        ),
+        (f"UPDATE certificate SET expires = {DATE} WHERE id = 1", "Certificate 1 …: the last good day."),
+        ("UPDATE certificate SET expires = NULL WHERE id = 1", "Certificate 1 …: the last good day."),
+        (
+            "UPDATE certificate SET issued = '2026-10-01' WHERE id = 1",
+            "Certificate 1 …: the day it was issued.",
+        ),
+        (
+            "UPDATE certificate SET entered_on = '2026-10-01' WHERE id = 1",
+            "Certificate 1 …: the day it was put on record.",
+        ),
+        ("UPDATE certificate SET kind = 'rigging' WHERE id = 1", "Certificate 1 …: what kind it is."),
+        ("UPDATE certificate SET person_id = 4 WHERE id = 1", "Certificate 1 …: whose it is."),
+        ("UPDATE certificate SET by_id = 1 WHERE id = 1", "Certificate 1 …: who did it."),
+        ("UPDATE certificate SET issuer = 'x' WHERE id = 1", "Certificate 1 …: who issued it."),
+        ("DELETE FROM certificate WHERE id = 1", "Certificate 1 is missing; the history tells of it."),
+        (
+            "INSERT INTO certificate SELECT 9, 'rigging', person_id, issuer, issued, expires, by_id, entered_on, at, "
+            "'x', NULL, NULL, NULL, NULL FROM certificate WHERE id = 1",
+            "Certificate 9 stands in the records, but the history does not tell of it.",
+        ),
+        (
+            "UPDATE certificate SET withdrawn_on = NULL, withdrawn_at = NULL, withdrawn_by_id = NULL, "
+            "withdrawn_reason = NULL WHERE id = 2",
+            "The withdrawal of certificate 2 is missing; the history tells of it.",
+        ),
+        (
+            "UPDATE certificate SET withdrawn_on = '2027-01-01' WHERE id = 2",
+            "The withdrawal of certificate 2 …: the day.",
+        ),
+        (
+            f"UPDATE certificate SET withdrawn_at = {MOMENT} WHERE id = 1",
+            "The withdrawal of certificate 1 stands in the records, but the history does not tell of it.",
         ),
         ("UPDATE suspension SET since = '2027-01-01' WHERE id = 2", "Suspension 2 …: the first day."),
         ("UPDATE suspension SET clearance = 'other' WHERE id = 2", "Suspension 2 …: the clearance."),

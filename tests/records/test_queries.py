@@ -20,7 +20,7 @@ ON = date(2026, 11, 25)
 PAGES: dict[str, tuple[Callable[[Any, Any, Any], Any], int]] = {
     # What was read, how far one came and how check questions went is one statement; which older versions are accepted
     # is one more, which evidence takes too, and with it every page that shows a standing.
-    "home": (lambda s, who, shop: queries.home(s, who.ana, shop.now, shop.rules), 11),
+    "home": (lambda s, who, shop: queries.home(s, who.ana, shop.now, shop.rules), 12),
     "lessons": (lambda s, who, shop: queries.lessons(s, who.ana, shop.rules), 2),
     "practice": (lambda s, who, shop: queries.practice(s, who.ana), 1),
     "person record": (
@@ -38,6 +38,8 @@ PAGES: dict[str, tuple[Callable[[Any, Any, Any], Any], int]] = {
         lambda s, who, shop: queries.person_clearances(s, who.owner, who.ana.id, ON, shop.rules),
         14,
     ),
+    "certificates": (lambda s, who, shop: queries.certificates(s, who.owner, who.ana.id), 2),
+    "certificate": (lambda s, who, shop: queries.certificate(s, who.owner, 1), 1),
     "history": (lambda s, who, shop: queries.history(s, who.owner), 2),
     "counts": (lambda s, who, shop: queries.counts(s, who.owner), 1),
 }
@@ -76,6 +78,7 @@ def live(shop: Any, who: Who, person: Actor) -> None:
             credit=1.0, slip=None, skills=["roof-slope"], token=shop.token(),
         )  # fmt: skip
     shop.sign_off(who.owner, person, passed=False)
+    shop.certificate(who.trainer, person)
 
 
 def test_statements_do_not_grow_with_people(shop: Any, shop_people: Any, count_statements: Any) -> None:
@@ -111,6 +114,7 @@ def test_who_may_see_what(shop: Any, shop_people: Any) -> None:
             lambda: queries.paper(session, ben, 1),
             lambda: queries.person_record(session, ben, ana.id, shop.now, shop.rules),
             lambda: queries.person_clearances(session, ben, ana.id, ON, shop.rules),
+            lambda: queries.certificates(session, ben, ana.id),
             lambda: queries.people(session, ben),
             lambda: queries.quizzes(session, ben),
             lambda: queries.quiz(session, ben, 1),
@@ -134,6 +138,8 @@ def test_what_does_not_exist_is_unknown(shop: Any, shop_people: Any) -> None:
             lambda: queries.paper(session, shop_people.owner, 99),
             lambda: queries.quiz(session, shop_people.owner, 99),
             lambda: queries.sign_off(session, shop_people.owner, 99),
+            lambda: queries.certificate(session, shop_people.owner, 99),
+            lambda: queries.certificates(session, shop_people.owner, 99),
             lambda: queries.person_record(session, shop_people.owner, 99, shop.now, shop.rules),
         ):
             with pytest.raises(UnknownName):

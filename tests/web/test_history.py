@@ -63,6 +63,8 @@ def test_every_fact_in_the_history_has_words(owner, people, acts, store, tamper)
     owner.submit(where, {}, form="/grant")
     owner.submit(where, {"prompt": "gap", "reason": "Unclipped."}, form="/suspend")
     owner.submit(where, {"reason": "Trained again."}, form="/lift")
+    number = acts.certificate(people.apprentice)
+    owner.submit(f"/certificates/{number}", {"reason": "Not genuine."}, form="/withdraw")
     with sqlite3.connect(store.engine.url.database) as connection:
         names = {name for (name,) in connection.execute("SELECT DISTINCT key FROM event, json_each(facts)")}
     connection.close()
@@ -71,6 +73,8 @@ def test_every_fact_in_the_history_has_words(owner, people, acts, store, tamper)
     assert (
         "Clearance granted grant: 1 · clearance: On the ground · version: 1 · from: 25 November 2026" in text
     )
+    assert "certificate: 1 · kind: First aid and CPR · issued by: Valley Adult School" in text
+    assert "good through: 2 November 2028" in text and "withdrawn on: 25 November 2026" in text
     assert "reason: Trained again." in text and "read as: " in text and "credit: 100 %" in text
 
 

@@ -7,7 +7,7 @@
     standing        one person's state on one clearance on one date, with a reason for each requirement
     versions        what accepting an older version of a lesson, or taking that back, would change
     job, job_file   which clearances a job needs by the rules of jobs.toml, who may go, and what would change it
-    content         reading clearances.toml and tasks.toml, each mistake with its file and line
+    content         reading clearances.toml, tasks.toml and certificates.toml, each mistake with its file and line
     words           the sentences of a standing, in both languages
 
 The tool records the employer's decisions and shows what they rest on. It does not itself make anyone safe.
@@ -15,7 +15,14 @@ The tool records the employer's decisions and shows what they rest on. It does n
 
 from __future__ import annotations
 
-from trainer.clearance.content import load_clearances, load_rules, load_tasks, undemanded
+from trainer.clearance.content import (
+    load_certificate_kinds,
+    load_clearances,
+    load_rules,
+    load_tasks,
+    unasked,
+    undemanded,
+)
 from trainer.clearance.evidence import (
     AbsenceEvidence,
     AcceptanceEvidence,
@@ -30,6 +37,7 @@ from trainer.clearance.evidence import (
     SuspensionEvidence,
 )
 from trainer.clearance.requirements import (
+    CertificateKind,
     CertificateRequirement,
     Clearance,
     ClearanceRequirement,
@@ -52,6 +60,7 @@ __all__ = [
     "AcceptanceEvidence",
     "AnswerEvidence",
     "CertificateEvidence",
+    "CertificateKind",
     "CertificateRequirement",
     "Change",
     "Clearance",
@@ -74,10 +83,12 @@ __all__ = [
     "SuspensionEvidence",
     "Task",
     "changes",
+    "load_certificate_kinds",
     "load_clearances",
     "load_rules",
     "load_tasks",
     "standing",
     "standings",
+    "unasked",
     "undemanded",
 ]

@@ -16,7 +16,7 @@ from typing import Final
 
 from trainer.calc import DEFAULT_SHOP
 from trainer.clearance import Rules
-from trainer.cli import demo_jobs, demo_lessons
+from trainer.cli import demo_certificates, demo_jobs, demo_lessons
 from trainer.lessons import Library
 from trainer.questions import Bank, Draw, draw
 from trainer.records import (
@@ -265,6 +265,7 @@ def build(path: Path, now: datetime, bank: Bank, library: Library, rules: Rules)
         demo = Demo(store, bank, library, rules, now)
         _six_weeks(demo)
         demo_jobs.keep(demo)
+        demo_certificates.enter(demo)
     finally:
         store.close()
 

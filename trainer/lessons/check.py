@@ -92,6 +92,13 @@ def _can_be_drawn(question: Question) -> bool:
     return True
 
 
+def orphans(library: Library, bank: Bank) -> tuple[ContentError, ...]:
+    """Lessons that teach nothing: no skill of the bank names them as the lesson that teaches it."""
+    taught = {skill.lesson for skill in bank.skills.values()}
+    sentence = "no skill of question_bank/skills.toml names this lesson as the one that teaches it."
+    return tuple(ContentError(library.lesson(id).path, 0, sentence) for id in library.ids if id not in taught)
+
+
 def differences(english: Lesson, spanish: Lesson) -> list[ContentError]:
     """Where the Spanish lesson does not hold what the English one holds."""
     found = []

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Final
 
@@ -16,6 +16,7 @@ from trainer.calc import DEFAULT_SHOP, Evaluation
 from trainer.calc.sources import SOURCES
 from trainer.errors import ContentError, Refusal, UnknownName
 from trainer.languages import LANGUAGES, Text
+from trainer.lessons.glossary import Glossary, load_glossary
 from trainer.lessons.markdown import section_ids
 from trainer.paths import content_dir
 from trainer.questions.source import Source
@@ -79,6 +80,7 @@ class Library:
 
     by_language: dict[str, dict[str, Lesson]]
     problems: tuple[ContentError, ...]
+    glossary: Glossary = field(default_factory=Glossary)
 
     @property
     def ids(self) -> tuple[str, ...]:
@@ -123,7 +125,8 @@ def load_lessons(path: Path | None = None) -> Library:
             lesson = read_lesson(file.stem, language, file.read_bytes(), problems)
             if lesson is not None:
                 by_language[language][lesson.id] = lesson
-    return Library(by_language, tuple(problems))
+    glossary = load_glossary(folder)
+    return Library(by_language, (*problems, *glossary.problems), glossary)
 
 
 def read_lesson(id: str, language: str, content: bytes, problems: list[ContentError]) -> Lesson | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections import Counter
 from collections.abc import Callable, Iterator
+from datetime import date
 from itertools import groupby
 from typing import Any, Final, NamedTuple
 
@@ -15,6 +16,7 @@ from trainer.records.fingerprints import fingerprint, first_score, of_question
 from trainer.records.models import (
     Absence,
     Answer,
+    Certificate,
     CheckAnswer,
     Comment,
     GradeChange,
@@ -162,6 +164,20 @@ def _sign_offs(rows: Any) -> Iterator[Row]:
             "measures": fingerprint(_parsed(measures)),
         }
         yield Row("sign-off", (id,), {**fields, **seen})
+
+
+def _certificates(rows: Any) -> Iterator[Row]:
+    for id, kind, person, by, issuer, issued, expires, entered_on, at, *withdrawal in rows:
+        fields = {"kind": kind, "person": person, "by": by, "issuer": issuer, "at": at}
+        days = {"issued": _day(issued), "expires": _day(expires), "entered_on": _day(entered_on)}
+        yield Row("certificate", (id,), {**fields, **days})
+        if any(part is not None for part in withdrawal):
+            by, reason, on, at = withdrawal
+            yield Row("withdrawal", (id,), {"by": by, "reason": reason, "on": _day(on), "at": at})
+
+
+def _day(on: date | None) -> str | None:
+    return on.isoformat() if on else None
 
 
 def _grants(rows: Any) -> Iterator[Row]:
@@ -336,6 +352,24 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             SignOff.at,
         ),
         _sign_offs,
+    ),
+    (
+        select(
+            Certificate.id,
+            Certificate.kind,
+            Certificate.person_id,
+            Certificate.by_id,
+            Certificate.issuer,
+            Certificate.issued,
+            Certificate.expires,
+            Certificate.entered_on,
+            Certificate.at,
+            Certificate.withdrawn_by_id,
+            Certificate.withdrawn_reason,
+            Certificate.withdrawn_on,
+            Certificate.withdrawn_at,
+        ),
+        _certificates,
     ),
     (
         select(

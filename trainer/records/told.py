@@ -239,6 +239,22 @@ def _signed_off(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     yield Claim(event.number, "sign-off", (facts["sign_off"],), fields)
 
 
+def _certificate(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {name: facts[name] for name in ("issuer", "issued", "expires", "entered_on")}
+    who = {"person": event.person_id, "by": event.actor_id, "at": event.at}
+    yield Claim(
+        event.number,
+        "certificate",
+        (facts["certificate"],),
+        {**fields, **who, "kind": facts["certificate_kind"]},
+    )
+
+
+def _withdrawn(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {"by": event.actor_id, "reason": facts["reason"], "on": facts["withdrawn_on"], "at": event.at}
+    yield Claim(event.number, "withdrawal", (facts["certificate"],), fields)
+
+
 def _granted(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     fields = {name: facts[name] for name in ("clearance", "version", "since", "until")}
     who = {"person": event.person_id, "by": event.actor_id, "evidence": facts["evidence_hash"]}
@@ -290,6 +306,8 @@ CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]]
     "comment made": _commented,
     "task signed off": _signed_off,
     "task not passed": _signed_off,
+    "certificate entered": _certificate,
+    "certificate withdrawn": _withdrawn,
     "clearance granted": _granted,
     "clearance suspended": _suspended,
     "suspension lifted": _lifted,

@@ -47,6 +47,8 @@ KINDS: Final = {
     "grade changed": _l("Grade changed"),
     "task signed off": _l("Practical task signed off"),
     "task not passed": _l("Practical task not passed"),
+    "certificate entered": _l("Certificate put on record"),
+    "certificate withdrawn": _l("Certificate withdrawn"),
     "job saved": _l("Take-off saved"),
     "job changed": _l("Take-off changed"),
     "job removed": _l("Take-off removed"),
@@ -107,6 +109,13 @@ FACTS: Final = {
     "slip": _l("slip"),
     "score": _l("score"),
     "lifted_on": _l("lifted on"),
+    "certificate": _l("certificate"),
+    "certificate_kind": _l("kind"),
+    "issuer": _l("issued by"),
+    "issued": _l("issued on"),
+    "expires": _l("good through"),
+    "entered_on": _l("put on record on"),
+    "withdrawn_on": _l("withdrawn on"),
 }
 HOW: Final = {"all answered": _l("every question was answered"), "handed in": _l("handed in before the end")}
 
@@ -164,6 +173,10 @@ def _entered(texts: Mapping[str, str]) -> str:
     return ", ".join(f"{local(takeoff.FIELDS[name].label)}: {text}" for name, text in texts.items())
 
 
+def _date(text: str) -> str:
+    return day(date.fromisoformat(text))
+
+
 def _short(mark: str) -> str:
     return f"{mark[:12]} …"
 
@@ -177,8 +190,8 @@ _WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
     "changed": _figures,
     "measures": _measures,
     "how": lambda how: str(HOW.get(how, how)),
-    "since": lambda text: day(date.fromisoformat(text)),
-    "until": lambda text: day(date.fromisoformat(text)),
+    "since": _date,
+    "until": _date,
     "due": lambda text: moment(datetime.fromisoformat(text)),
     "pass_mark": percent,
     "credit": score,
@@ -196,6 +209,6 @@ _WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
     "standard_hash": _short,
     "right": lambda right: _("yes") if right else _("no"),
     "score": percent,
-    "ended_on": lambda text: day(date.fromisoformat(text)),
-    "lifted_on": lambda text: day(date.fromisoformat(text)),
+    **dict.fromkeys(("lifted_on", "ended_on", "issued", "expires", "entered_on", "withdrawn_on"), _date),
+    "certificate_kind": lambda id: local(content.rules.certificate_name(id)),
 }

@@ -7,6 +7,7 @@
     papers        quizzes, papers, drawn questions, answers, grade changes, comments
     practicals    sign-offs
     clearances    grants, suspensions
+    certificates  certificates from outside
     jobs          kept take-offs
     history       the append-only history and its head
 
@@ -16,6 +17,7 @@ No relationship is loaded unless a query asks for it (lazy="raise").
 from __future__ import annotations
 
 from trainer.records.models.base import Base
+from trainer.records.models.certificates import Certificate
 from trainer.records.models.clearances import Grant, Suspension
 from trainer.records.models.history import Event, HistoryHead
 from trainer.records.models.jobs import Job
@@ -43,6 +45,7 @@ __all__ = [
     "Absence",
     "Answer",
     "Base",
+    "Certificate",
     "CheckAnswer",
     "Comment",
     "EntryCode",

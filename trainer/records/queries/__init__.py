@@ -6,6 +6,8 @@
     versions    lessons that changed since people read them
     people      the list of people, one person's record
     clearances  the board, one person's clearances, one sign-off
+    certification   what a certification record holds; one grant
+    certificates  one person's certificates, one of them
     jobs        the kept take-offs
     home        what is next for an apprentice; counts for the navigation
     events      the history, a page at a time
@@ -15,6 +17,8 @@ Each function checks that the actor may see what it returns.
 
 from __future__ import annotations
 
+from trainer.records.queries.certificates import certificate, certificates
+from trainer.records.queries.certification import Certification, Certified, certification, granted
 from trainer.records.queries.clearances import board, person_clearances, sign_off, sign_offs
 from trainer.records.queries.events import history
 from trainer.records.queries.home import counts, home
@@ -27,6 +31,7 @@ from trainer.records.queries.rows import (
     AnswerView,
     Board,
     BoardRow,
+    CertificateRow,
     ChangedLesson,
     CheckRow,
     CommentRow,
@@ -42,6 +47,7 @@ from trainer.records.queries.rows import (
     PaperQuestionView,
     PaperRow,
     PaperView,
+    PersonCertificates,
     PersonClearances,
     PersonRecord,
     PersonRow,
@@ -58,6 +64,9 @@ __all__ = [
     "AnswerView",
     "Board",
     "BoardRow",
+    "CertificateRow",
+    "Certification",
+    "Certified",
     "ChangedLesson",
     "CheckRow",
     "CommentRow",
@@ -73,6 +82,7 @@ __all__ = [
     "PaperQuestionView",
     "PaperRow",
     "PaperView",
+    "PersonCertificates",
     "PersonClearances",
     "PersonRecord",
     "PersonRow",
@@ -82,10 +92,14 @@ __all__ = [
     "SignOffRow",
     "SuspensionRow",
     "board",
+    "certificate",
+    "certificates",
+    "certification",
     "changed_lessons",
     "counts",
     "for_review",
     "going_on",
+    "granted",
     "history",
     "home",
     "job",

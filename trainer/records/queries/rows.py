@@ -9,6 +9,7 @@ from typing import Any, Generic, TypeVar
 
 from trainer.clearance import Change, Clearance, Standing
 from trainer.languages import Text
+from trainer.learning import Interval, wilson
 from trainer.records.measures import Measured
 
 T = TypeVar("T")
@@ -142,6 +143,10 @@ class PracticeRow:
     right: int
     last_at: datetime
 
+    @property
+    def sure(self) -> Interval:
+        return wilson(self.right, self.tries)
+
 
 @dataclass(frozen=True, slots=True)
 class PersonRow:
@@ -175,6 +180,7 @@ class QuizRow:
 class PaperRow:
     """percent, passed: with the grades that hold now, None until closed; percent is rounded down.
 
+    credit: the credits added up, None until closed
     state: "waiting to start", "started", "handed in" or "reviewed"; late: handed in, or still out, after it was due
     """
 
@@ -191,10 +197,16 @@ class PaperRow:
     reviewed_at: datetime | None
     questions: int
     answered: int
+    credit: float | None
     percent: int | None
     passed: bool | None
     state: str
     late: bool
+
+    @property
+    def sure(self) -> Interval | None:
+        """How sure the score is; None until closed."""
+        return None if self.credit is None or not self.questions else wilson(self.credit, self.questions)
 
 
 @dataclass(frozen=True, slots=True)
@@ -281,6 +293,36 @@ class SignOffRow:
 
 
 @dataclass(frozen=True, slots=True)
+class CertificateRow:
+    """A certificate. expires: the last good day, None when there is none; withdrawn_*: None while it stands."""
+
+    id: int
+    kind: str
+    person_id: int
+    person: str
+    issuer: str
+    issued: date
+    expires: date | None
+    by: str
+    entered_on: date
+    withdrawn_on: date | None
+    withdrawn_by: str | None
+    withdrawn_reason: str | None
+
+    def state(self, on: date) -> str:
+        """As it stands on a day after it was entered: "good", "run out" or "withdrawn"."""
+        if self.withdrawn_on is not None and self.withdrawn_on <= on:
+            return "withdrawn"
+        return "good" if self.expires is None or on <= self.expires else "run out"
+
+
+@dataclass(frozen=True, slots=True)
+class PersonCertificates:
+    person: PersonRow
+    certificates: tuple[CertificateRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class GrantRow:
     id: int
     clearance: str
@@ -334,6 +376,7 @@ class PersonRecord:
     lessons: tuple[LessonRow, ...]
     papers: tuple[PaperRow, ...]
     sign_offs: tuple[SignOffRow, ...]
+    certificates: tuple[CertificateRow, ...]
     practice: tuple[PracticeRow, ...]
     standings: tuple[Standing, ...]
     grants: tuple[GrantRow, ...]
