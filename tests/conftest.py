@@ -32,7 +32,9 @@ from trainer.records.store import TEST_COST, Store, open_store, upgrade
 
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
     """One process a core for the whole suite; a named part starts sooner, and can print, in this one."""
-    whole = config.args == config.getini("testpaths") and config.option.markexpr == config.getini("addopts")[-1]
+    whole = (
+        config.args == config.getini("testpaths") and config.option.markexpr == config.getini("addopts")[-1]
+    )
     config.option.dist = "worksteal" if whole else "no"
     return (os.cpu_count() or 1) if whole else 0
 
