@@ -14,7 +14,14 @@ The tool records the employer's decisions and shows what they rest on. It does n
 
 from __future__ import annotations
 
-from trainer.clearance.content import load_clearances, load_rules, load_tasks, unasked, undemanded
+from trainer.clearance.content import (
+    load_clearances,
+    load_rules,
+    load_tasks,
+    readable_rules,
+    unasked,
+    undemanded,
+)
 from trainer.clearance.evidence import (
     AbsenceEvidence,
     AnswerEvidence,
@@ -71,6 +78,7 @@ __all__ = [
     "load_clearances",
     "load_rules",
     "load_tasks",
+    "readable_rules",
     "standing",
     "standings",
     "unasked",

@@ -11,6 +11,16 @@ from __future__ import annotations
 from trainer.lessons.library import Lesson, Library, load_lessons
 from trainer.lessons.markdown import Section
 from trainer.lessons.rendering import Rendered, Renderer, Urls
-from trainer.lessons.rules import shop_rules
+from trainer.lessons.rules import rules_as_read, shop_rules
 
-__all__ = ["Lesson", "Library", "Rendered", "Renderer", "Section", "Urls", "load_lessons", "shop_rules"]
+__all__ = [
+    "Lesson",
+    "Library",
+    "Rendered",
+    "Renderer",
+    "Section",
+    "Urls",
+    "load_lessons",
+    "rules_as_read",
+    "shop_rules",
+]

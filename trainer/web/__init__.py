@@ -31,7 +31,7 @@ def create_app(store: Store, *, settings: Mapping[str, Any] | None = None) -> Fl
     """The application on an opened store.
 
     settings: Flask's own, and HOSTS (host names answered to), PROXIES (how many proxies stand in front),
-        CLOCK (a function that gives the aware UTC time)
+        CLOCK (a function that gives the aware UTC time), QUESTION_BANK and LESSONS (other folders of content)
     Raises StoreError when no shop is set up in the store, RouteWithoutAccessRule when a route lacks its rule.
     """
     with store.read() as session:
