@@ -39,6 +39,7 @@ COMMON_KEYS: Final = (
 )
 SKILL_KEYS: Final = ("name", "purpose", "lesson", "calculations", "no_must_pass")
 MOST_HINTS: Final = 3
+MOST_VERSION: Final = 1_000_000
 # What reading a file of any shape may end in where no sentence was written for it. One file's fault stays its own.
 UNFORESEEN: Final = (TypeError, ValueError, LookupError, AttributeError, ArithmeticError, RecursionError)
 
@@ -244,6 +245,8 @@ def _head(source: Source, data: Mapping[str, Any], skills: Mapping[str, Skill] |
     version, level = source.take(data, "version", int), source.take(data, "level", int)
     if version is not None and version < 1:
         source.problem(("version",), f"the version is 1 or more, not {version}.")
+    elif version is not None and version > MOST_VERSION:
+        source.problem(("version",), f"the version is at most {MOST_VERSION}.")
     if level is not None and not 1 <= level <= 3:
         source.problem(("level",), f"the level is 1, 2 or 3, not {level}.")
     named, sources = source.texts(data, "skills"), source.texts(data, "sources")
