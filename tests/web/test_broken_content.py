@@ -269,6 +269,8 @@ def test_the_pages_open_and_the_trainer_sees_what_is_wrong(role, broken_app, clo
     if role == "apprentice":
         assert browser.get("/practice/burnt-end").status == 404
         return
+    warned = browser.get("/board").soup.select_one("a[href='/questions#left-out']")
+    assert warned is not None and "mistakes in content files" in warned.parent.get_text()
     said = browser.get("/questions").soup.select_one("main").get_text(" ", strip=True)
     for part in (
         "question_bank/questions/tape/burnt-end.toml",
