@@ -12,7 +12,7 @@ from __future__ import annotations
 from trainer.lessons.library import Lesson, Library, load_lessons
 from trainer.lessons.markdown import Section
 from trainer.lessons.rendering import Rendered, Renderer, Urls
-from trainer.lessons.rules import shop_rules
+from trainer.lessons.rules import rules_as_read, shop_rules
 from trainer.lessons.sections import Part, cut_at_sections
 
 __all__ = [
@@ -25,5 +25,6 @@ __all__ = [
     "Urls",
     "cut_at_sections",
     "load_lessons",
+    "rules_as_read",
     "shop_rules",
 ]
