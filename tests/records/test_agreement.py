@@ -11,7 +11,8 @@ from typing import Any
 import pytest
 from sqlalchemy import select
 
-from trainer.records import grants, history, papers, people, quizzes, review
+from trainer.languages import Text
+from trainer.records import grants, hints, history, papers, people, quizzes, review
 from trainer.records import shop as shops
 from trainer.records.agreement import FIELDS, ROWS
 from trainer.records.held import held
@@ -25,10 +26,13 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
     shop.make_ready(trainer, ana)  # quiz 1, paper 1, sign-off 1
     shop.grant(owner, ana)
     shop.sign_off(trainer, ana, passed=False)
-    out = shop.assign(trainer, ana, questions=("slope-0", "ladder-2")).papers[0]
+    out = shop.assign(trainer, ana, questions=("slope-0", "ladder-2"), hint_cost=25).papers[0]
     back = shop.assign(trainer, ana)
     with shop.store.write() as session:
         papers.open_paper(session, ana, now, out)
+        hints.open_hint(
+            session, ana, now, paper_id=out, position=2, number=1, hint=lambda _draw, n: Text(f"Hint {n}", "")
+        )
         papers.hand_in(session, ana, now, out)
         quizzes.close(session, trainer, now, back.quiz_id)
         for text in ("Good.", "Very good."):
@@ -184,6 +188,18 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
             "DELETE FROM paper_question WHERE id = 3",
             "Question 1 of paper 2 is missing; the history tells of it.",
         ),
+        ("UPDATE quiz SET hint_cost = 0 WHERE id = 2", "Quiz 2 …: what a hint costs."),
+        ("UPDATE quiz SET hint_cost = 5 WHERE id = 1", "Quiz 1 …: what a hint costs."),
+        ("UPDATE hint_opening SET text = 'Other'", "Hint 1 to question 2 of paper 2 …: the text."),
+        (f"UPDATE hint_opening SET at = {MOMENT}", "Hint 1 to question 2 of paper 2 …: the time."),
+        (
+            "DELETE FROM hint_opening",
+            "Hint 1 to question 2 of paper 2 is missing; the history tells of it.",
+        ),
+        (
+            f"INSERT INTO hint_opening VALUES (9, 1, 1, 'Hint', {MOMENT})",
+            "Hint 1 to question 1 of paper 1 stands in the records, but the history does not tell of it.",
+        ),
         ("UPDATE comment SET text = 'Bad.' WHERE id = 2", "A comment on paper 1 …: the text."),
         (
             "UPDATE lesson_reading SET version = 7",
@@ -236,7 +252,7 @@ def test_the_event_that_tells_of_the_row_is_named(lived: Any, store_path: Path) 
 
 
 # Facts that events did not hold in the first version of the program.
-LATER_FACTS = ("frozen", "right", "slip", "score", "measured", "lifted_on", "standard_hash")
+LATER_FACTS = ("frozen", "right", "slip", "score", "measured", "lifted_on", "standard_hash", "hint_cost")
 
 
 def rewrite(session: Any, change: Any) -> None:
@@ -256,8 +272,8 @@ def test_an_older_event_is_compared_as_far_as_it_tells(lived: Any, store_path: P
     with lived.store.write() as session:
         rewrite(session, older)
     found = verified(lived)
-    # 6 questions, 2 answers, 3 hand-ins, 2 sign-offs, a lifting, 3 versions of the standard
-    assert (found.ok, found.unchecked) == (True, 17), found
+    # 3 quizzes, 6 questions, 2 answers, 3 hand-ins, 2 sign-offs, a lifting, 3 versions of the standard
+    assert (found.ok, found.unchecked) == (True, 20), found
     with closing(sqlite3.connect(store_path)) as plain, plain:
         plain.execute("UPDATE answer SET right = 0 WHERE id = 2")  # of which it does not tell
     assert verified(lived).ok

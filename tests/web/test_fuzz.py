@@ -46,7 +46,9 @@ def busy(app, acts, people, store, clock):
     """A shop in which there is something of every kind to act on."""
     rules = app.extensions[CONTENT].rules
     acts.make_ready(people.apprentice)
-    started = acts.assign(people.apprentice, ["ladder-foot", "why-the-gap"])
+    started = acts.assign(
+        people.apprentice, ["ladder-foot", "why-the-gap", "crown-slab-length"], hint_cost=20
+    )
     acts.assign(people.second, ["why-the-gap"])
     task = rules.tasks["don-harness"]
     with store.write() as session:
@@ -155,7 +157,7 @@ class Fuzz:
         for role in ROLES:
             client = sign_in(getattr(self.people, role)).client if role else self._visitor(self.people.owner)
             waiting = [
-                *("/", "/sign-in", "/first-sign-in", "/papers/2/1", "/sign-in/second"),
+                *("/", "/sign-in", "/first-sign-in", "/papers/2/1", "/papers/2/3", "/sign-in/second"),
                 *("/board/4/on-the-ground", "/sign-offs/3/build-form", "/sign-offs/4/don-harness"),
                 *("/take-off/sheet?chimney_length=40+in&chimney_width=24+in" + job for job in ("", "&job=1")),
             ]
@@ -180,9 +182,11 @@ class Fuzz:
                 path, soup = answer.request.path, BeautifulSoup(answer.text, "html.parser")
                 waiting += [str(link["href"]) for link in soup.select("a[href^='/']")]
                 for form in soup.select("form[method=post]"):
-                    target = str(form.get("action") or path).partition("#")[0]
-                    name = adapter.match(urlsplit(target).path, "POST")[0]
-                    found.setdefault(name, []).append((target, dict(_fields(form))))
+                    buttons = form.select("button[formaction]")
+                    for whole in (form.get("action") or path, *(one["formaction"] for one in buttons)):
+                        target = str(whole).partition("#")[0]
+                        name = adapter.match(urlsplit(target).path, "POST")[0]
+                        found.setdefault(name, []).append((target, dict(_fields(form))))
         return found
 
     def _fresh(self, number: int) -> Any:

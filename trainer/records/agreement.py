@@ -130,6 +130,9 @@ ROWS: Final = {
     "answer": Text(
         en="The answer to question {b} of paper {a}", es="Respuesta a la pregunta {b} del examen {a}"
     ),
+    "hint": Text(
+        en="Hint {c} to question {b} of paper {a}", es="Pista {c} de la pregunta {b} del examen {a}"
+    ),
     "grade change": Text(
         en="A grade change of question {b} of paper {a}",
         es="Cambio de calificación de la pregunta {b} del examen {a}",
@@ -157,6 +160,7 @@ FIELDS: Final = {
         es="sus habilidades, si es obligatoria o lo que se sorteó",
     ),
     "hash": Text(en="the file it came from", es="el archivo del que salió"),
+    "hint_cost": Text(en="what a hint costs", es="lo que cuesta una pista"),
     "how": Text(en="how it was closed", es="cómo se cerró"),
     "left_at": Text(en="whether they are deactivated", es="si está desactivada"),
     "measures": Text(en="the measures", es="las medidas"),

@@ -18,6 +18,7 @@ from trainer.records.models import (
     Comment,
     GradeChange,
     Grant,
+    HintOpening,
     LessonReading,
     Paper,
     PaperQuestion,
@@ -89,8 +90,9 @@ def _readings(rows: Any) -> Iterator[Row]:
 
 
 def _quizzes(rows: Any) -> Iterator[Row]:
-    for id, title, pass_mark, due, by, at in rows:
-        fields = {"title": title, "pass_mark": pass_mark, "due": due, "by": by, "at": at}
+    names = ("title", "pass_mark", "due", "hint_cost", "by", "at")
+    for id, *rest in rows:
+        fields = dict(zip(names, rest, strict=True))
         yield Row("quiz", (id,), fields)
 
 
@@ -115,6 +117,11 @@ def _questions(rows: Any) -> Iterator[Row]:
         if row.at is not None:
             names = ("typed", "shown", "credit", "right", "slip", "at")
             yield Row("answer", (paper, position), dict(zip(names, row[9:], strict=True)))
+
+
+def _hints(rows: Any) -> Iterator[Row]:
+    for paper, position, number, text, at in rows:
+        yield Row("hint", (paper, position, number), {"text": text, "at": at})
 
 
 def _grade_changes(rows: Any) -> Iterator[Row]:
@@ -195,7 +202,7 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
         select(LessonReading.person_id, LessonReading.lesson, LessonReading.version, LessonReading.at),
         _readings,
     ),
-    (select(Quiz.id, Quiz.title, Quiz.pass_mark, Quiz.due, Quiz.by_id, Quiz.at), _quizzes),
+    (select(Quiz.id, Quiz.title, Quiz.pass_mark, Quiz.due, Quiz.hint_cost, Quiz.by_id, Quiz.at), _quizzes),
     (
         select(
             Paper.id,
@@ -230,6 +237,16 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             Answer.at,
         ).outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id),
         _questions,
+    ),
+    (
+        select(
+            PaperQuestion.paper_id,
+            PaperQuestion.position,
+            HintOpening.number,
+            HintOpening.text,
+            HintOpening.at,
+        ).join(PaperQuestion, PaperQuestion.id == HintOpening.paper_question_id),
+        _hints,
     ),
     (
         select(

@@ -160,6 +160,7 @@ def _assigned(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
         {
             "title": facts["title"],
             "pass_mark": facts["pass_mark"],
+            "hint_cost": facts.get("hint_cost", LACKING),
             "due": datetime.fromisoformat(due).astimezone(UTC) if due else None,
             "by": event.actor_id,
             "at": event.at,
@@ -195,6 +196,11 @@ def _answered(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
         "at": event.at,
     }
     yield Claim(event.number, "answer", (facts["paper"], facts["position"]), fields)
+
+
+def _hint(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    key = (facts["paper"], facts["position"], facts["hint"])
+    yield Claim(event.number, "hint", key, {"text": facts["text"], "at": event.at})
 
 
 def _regraded(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
@@ -259,6 +265,7 @@ CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]]
     "paper handed in": _closed,
     "paper taken back": _closed,
     "paper reviewed": _reviewed,
+    "hint opened": _hint,
     "answer given": _answered,
     "grade changed": _regraded,
     "comment made": _commented,

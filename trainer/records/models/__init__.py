@@ -20,7 +20,15 @@ from trainer.records.models.clearances import Grant, Suspension
 from trainer.records.models.history import Event, HistoryHead
 from trainer.records.models.jobs import Job
 from trainer.records.models.learning import LessonReading, PracticeAnswer
-from trainer.records.models.papers import Answer, Comment, GradeChange, Paper, PaperQuestion, Quiz
+from trainer.records.models.papers import (
+    Answer,
+    Comment,
+    GradeChange,
+    HintOpening,
+    Paper,
+    PaperQuestion,
+    Quiz,
+)
 from trainer.records.models.people import (
     Absence,
     EntryCode,
@@ -42,6 +50,7 @@ __all__ = [
     "Event",
     "GradeChange",
     "Grant",
+    "HintOpening",
     "HistoryHead",
     "Job",
     "LessonReading",

@@ -65,6 +65,7 @@ class QuizRow:
     title: str
     pass_mark: int
     due: datetime | None
+    hint_cost: int | None
     assigned_by: str
     assigned_at: datetime
     papers: int
@@ -76,6 +77,7 @@ class QuizRow:
 class PaperRow:
     """percent, passed: with the grades that hold now, None until closed; percent is rounded down.
 
+    hint_cost: what a hint takes off its question's credit [percent], None when the quiz gives none; hints: opened
     state: "waiting to start", "started", "handed in" or "reviewed"; late: handed in, or still out, after it was due
     """
 
@@ -92,6 +94,8 @@ class PaperRow:
     reviewed_at: datetime | None
     questions: int
     answered: int
+    hint_cost: int | None
+    hints: int
     percent: int | None
     passed: bool | None
     state: str
@@ -135,8 +139,20 @@ class CommentRow:
 
 
 @dataclass(frozen=True, slots=True)
+class HintRow:
+    """A hint that was opened; text: as it was shown."""
+
+    number: int
+    text: str
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class PaperQuestionView:
-    """One drawn question of a paper. credit, right: as they hold now; None while the paper is still out."""
+    """One drawn question of a paper. credit, right: as they hold now; None while the paper is still out.
+
+    hints: those that were opened
+    """
 
     position: int
     question: str
@@ -147,6 +163,7 @@ class PaperQuestionView:
     skills: tuple[str, ...]
     must_pass: bool
     answer: AnswerView | None
+    hints: tuple[HintRow, ...]
     credit: float | None
     right: bool | None
     changes: tuple[GradeChangeRow, ...]

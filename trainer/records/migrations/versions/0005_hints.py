@@ -1,0 +1,34 @@
+"""Hints at a price: what a quiz asks for one, and which were opened."""
+
+from __future__ import annotations
+
+import sqlalchemy as sa
+from alembic import op
+
+revision = "0005"
+down_revision = "0004"
+branch_labels = None
+depends_on = None
+
+
+def upgrade() -> None:
+    with op.batch_alter_table("quiz") as quiz:
+        quiz.add_column(sa.Column("hint_cost", sa.Integer(), nullable=True))
+        quiz.create_check_constraint(op.f("ck_quiz_hint_cost"), "hint_cost BETWEEN 0 AND 100")
+    op.create_table(
+        "hint_opening",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("paper_question_id", sa.Integer(), nullable=False),
+        sa.Column("number", sa.Integer(), nullable=False),
+        sa.Column("text", sa.String(), nullable=False),
+        sa.Column("at", sa.DateTime(timezone=True), nullable=False),
+        sa.ForeignKeyConstraint(
+            ["paper_question_id"],
+            ["paper_question.id"],
+            name=op.f("fk_hint_opening_paper_question_id_paper_question"),
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_hint_opening")),
+        sa.UniqueConstraint(
+            "paper_question_id", "number", name=op.f("uq_hint_opening_paper_question_id_number")
+        ),
+    )
