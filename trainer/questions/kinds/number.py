@@ -178,7 +178,13 @@ def solve(
     for place, slip in enumerate(found):
         meets = slips.collision(slip, expected, found[:place], answer.tolerance, answer.unit)
         if meets is not None:
-            raise Rejected("slip", f"the slip {slip.id} cannot be told from {meets}", slip.id, within)
+            swallowed = meets == slips.RIGHT_ANSWER
+            raise Rejected(
+                "slip" if swallowed else "collision",
+                f"the slip {slip.id} cannot be told from {meets}",
+                slip.id,
+                within,
+            )
     found += slips.built_in(answer, expected, inputs, found, shop)
     return Solution(inputs, evaluation, expected, found)
 

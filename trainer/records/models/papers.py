@@ -23,10 +23,7 @@ class Quiz(Base):
     """
 
     __tablename__ = "quiz"
-    __table_args__ = (
-        CheckConstraint("pass_mark BETWEEN 1 AND 100", name="percent"),
-        CheckConstraint("hint_cost BETWEEN 0 AND 100", name="hint_cost"),
-    )
+    __table_args__ = (CheckConstraint("pass_mark BETWEEN 1 AND 100", name="percent"),)
 
     id: Mapped[int] = mapped_column(primary_key=True)
     title: Mapped[str]

@@ -96,6 +96,7 @@ def _row(paper: Paper, quiz: Quiz, name: str, sums: Sums, now: datetime | None) 
         answered=sums.answered,
         hint_cost=quiz.hint_cost,
         hints=sums.hints,
+        credit=min(sums.credit, float(sums.questions)) if closed else None,
         percent=int(exact + EXACT) if closed else None,
         passed=exact >= quiz.pass_mark - EXACT and not sums.missed if closed else None,
         state=_state(paper),
