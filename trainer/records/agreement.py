@@ -139,6 +139,8 @@ ROWS: Final = {
     "grant": Text(en="Grant {a}", es="Autorización otorgada {a}"),
     "suspension": Text(en="Suspension {a}", es="Suspensión {a}"),
     "lifting": Text(en="The lifting of suspension {a}", es="Levantamiento de la suspensión {a}"),
+    "link": Text(en="Private link {a}", es="Enlace privado {a}"),
+    "link withdrawal": Text(en="The withdrawal of private link {a}", es="Retiro del enlace privado {a}"),
 }
 FIELDS: Final = {
     "after": Text(en="the grade after", es="la calificación posterior"),
@@ -158,6 +160,7 @@ FIELDS: Final = {
     ),
     "hash": Text(en="the file it came from", es="el archivo del que salió"),
     "how": Text(en="how it was closed", es="cómo se cerró"),
+    "key_hash": Text(en="the key", es="la clave"),
     "left_at": Text(en="whether they are deactivated", es="si está desactivada"),
     "measures": Text(en="the measures", es="las medidas"),
     "name": Text(en="the name", es="el nombre"),
@@ -181,6 +184,7 @@ FIELDS: Final = {
     "text": Text(en="the text", es="el texto"),
     "title": Text(en="the title", es="el título"),
     "typed": Text(en="what was typed", es="lo que se escribió"),
+    "use": Text(en="what it shows", es="lo que muestra"),
     "until": Text(en="the last day", es="el último día"),
     "values": Text(en="the figures", es="las cifras"),
     "version": Text(en="the version", es="la versión"),

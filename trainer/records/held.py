@@ -23,6 +23,7 @@ from trainer.records.models import (
     PaperQuestion,
     Person,
     PersonRole,
+    PrivateLink,
     Quiz,
     Shop,
     SignOff,
@@ -165,6 +166,14 @@ def _suspensions(rows: Any) -> Iterator[Row]:
             yield Row("lifting", (id,), {**fields, "at": lifted_at})
 
 
+def _links(rows: Any) -> Iterator[Row]:
+    for id, use, person, key_hash, by, at, *withdrawal in rows:
+        fields = {"use": use, "person": person, "key_hash": key_hash, "by": by, "at": at}
+        yield Row("link", (id,), fields)
+        if any(part is not None for part in withdrawal):
+            yield Row("link withdrawal", (id,), dict(zip(("by", "at"), withdrawal, strict=True)))
+
+
 _CREDIT: Final = (
     select(
         PaperQuestion.paper_id.label("paper"),
@@ -296,5 +305,18 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             Suspension.lifted_at,
         ),
         _suspensions,
+    ),
+    (
+        select(
+            PrivateLink.id,
+            PrivateLink.use,
+            PrivateLink.person_id,
+            PrivateLink.key_hash,
+            PrivateLink.by_id,
+            PrivateLink.at,
+            PrivateLink.withdrawn_by_id,
+            PrivateLink.withdrawn_at,
+        ),
+        _links,
     ),
 )

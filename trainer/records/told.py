@@ -250,6 +250,16 @@ def _lifted(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     yield Claim(event.number, "lifting", (facts["suspension"],), fields)
 
 
+def _linked(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {"use": facts["use"], "key_hash": facts["key_hash"], "person": event.person_id}
+    yield Claim(event.number, "link", (facts["link"],), {**fields, "by": event.actor_id, "at": event.at})
+
+
+def _unlinked(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {"by": event.actor_id, "at": event.at}
+    yield Claim(event.number, "link withdrawal", (facts["link"],), fields)
+
+
 CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]] = {
     "shop set up": _standard,
     "standard changed": _standard,
@@ -267,4 +277,6 @@ CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]]
     "clearance granted": _granted,
     "clearance suspended": _suspended,
     "suspension lifted": _lifted,
+    "private link made": _linked,
+    "private link withdrawn": _unlinked,
 }

@@ -8,6 +8,7 @@
     practicals    sign-offs
     clearances    grants, suspensions
     jobs          kept take-offs
+    links         private links
     history       the append-only history and its head
 
 No relationship is loaded unless a query asks for it (lazy="raise").
@@ -20,6 +21,7 @@ from trainer.records.models.clearances import Grant, Suspension
 from trainer.records.models.history import Event, HistoryHead
 from trainer.records.models.jobs import Job
 from trainer.records.models.learning import LessonReading, PracticeAnswer
+from trainer.records.models.links import PrivateLink
 from trainer.records.models.papers import Answer, Comment, GradeChange, Paper, PaperQuestion, Quiz
 from trainer.records.models.people import (
     Absence,
@@ -50,6 +52,7 @@ __all__ = [
     "Person",
     "PersonRole",
     "PracticeAnswer",
+    "PrivateLink",
     "Quiz",
     "SecondStep",
     "Shop",

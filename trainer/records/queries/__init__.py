@@ -6,6 +6,8 @@
     people      the list of people, one person's record
     clearances  the board, one person's clearances, one sign-off
     certification   what a certification record holds; one grant
+    days        when clearances run out and quizzes are due
+    links       live private links, and what a card shows
     jobs        the kept take-offs
     home        what is next for an apprentice; counts for the navigation
     events      the history, a page at a time
@@ -17,10 +19,12 @@ from __future__ import annotations
 
 from trainer.records.queries.certification import Certification, Certified, certification, granted
 from trainer.records.queries.clearances import board, person_clearances, sign_off, sign_offs
+from trainer.records.queries.days import Days, Due, RunsOut, days
 from trainer.records.queries.events import history
 from trainer.records.queries.home import counts, home
 from trainer.records.queries.jobs import job, jobs
 from trainer.records.queries.learning import lessons, practice
+from trainer.records.queries.links import CardPage, CardView, LinkRow, card, cards, links, own_links
 from trainer.records.queries.papers import for_review, paper, quiz, quizzes
 from trainer.records.queries.people import people, person, person_record
 from trainer.records.queries.rows import (
@@ -53,16 +57,21 @@ __all__ = [
     "AnswerView",
     "Board",
     "BoardRow",
+    "CardPage",
+    "CardView",
     "Certification",
     "Certified",
     "CommentRow",
     "Counts",
+    "Days",
+    "Due",
     "EventRow",
     "GradeChangeRow",
     "GrantRow",
     "Home",
     "JobRow",
     "LessonRow",
+    "LinkRow",
     "Page",
     "PaperQuestionView",
     "PaperRow",
@@ -73,11 +82,15 @@ __all__ = [
     "PracticeRow",
     "QuizRow",
     "QuizView",
+    "RunsOut",
     "SignOffRow",
     "SuspensionRow",
     "board",
+    "card",
+    "cards",
     "certification",
     "counts",
+    "days",
     "for_review",
     "granted",
     "history",
@@ -85,6 +98,8 @@ __all__ = [
     "job",
     "jobs",
     "lessons",
+    "links",
+    "own_links",
     "paper",
     "people",
     "person",
