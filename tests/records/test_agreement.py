@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from sqlalchemy import select
 
-from trainer.records import grants, history, links, papers, people, quizzes, review
+from trainer.records import emails, grants, history, links, papers, people, quizzes, review
 from trainer.records import shop as shops
 from trainer.records.agreement import FIELDS, ROWS
 from trainer.records.held import held
@@ -57,6 +57,7 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
         for use, who in ((links.CARD, ana), (links.OWN_DAYS, owner)):
             links.make(session, owner, now, use=use, person_id=who.id, token=use)
         links.withdraw(session, owner, now, 2)
+        emails.set_email(session, ana, now, ana.id, "ana@shop.example")
     return shop
 
 
@@ -198,6 +199,8 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
             "The reading of lesson ladders, version 1, by person 3 is missing; the history tells of it.",
         ),
         ("UPDATE person SET name = 'Someone' WHERE id = 3", "Person 3 …: the name."),
+        ("UPDATE person SET email = 'x@elsewhere.example' WHERE id = 3", "Person 3 …: the e-mail address."),
+        ("UPDATE person SET email = 'x@elsewhere.example' WHERE id = 4", "Person 4 …: the e-mail address."),
         ("INSERT INTO person_role VALUES (3, 'owner')", "Person 3 …: the roles."),
         ("UPDATE person SET left_at = NULL WHERE id = 4", "Person 4 …: whether they are deactivated."),
         (

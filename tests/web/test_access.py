@@ -30,6 +30,7 @@ RULES = {
     "account.second": Access.PUBLIC,
     "account.second_step_page": Access.STAFF,
     "account.mine": Access.SIGNED_IN,
+    "account.email": Access.SIGNED_IN,
     "account.password": Access.SIGNED_IN,
     "account.sign_out_everywhere": Access.SIGNED_IN,
     "account.language": Access.PUBLIC,

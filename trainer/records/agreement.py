@@ -152,6 +152,7 @@ FIELDS: Final = {
     "credit": Text(en="the grade", es="la calificación"),
     "criteria": Text(en="the criteria met", es="los criterios cumplidos"),
     "due": Text(en="when it was due", es="la fecha de entrega"),
+    "email": Text(en="the e-mail address", es="la dirección de correo"),
     "evidence": Text(en="the evidence it rested on", es="la evidencia en que se basó"),
     "fails": Text(en="what failed it at once", es="las faltas que reprueban de inmediato"),
     "frozen": Text(

@@ -11,7 +11,7 @@ from typing import Any, Final, NamedTuple
 from sqlalchemy import Select, Text, cast, func, select
 from sqlalchemy.orm import InstrumentedAttribute, Session
 
-from trainer.records.fingerprints import fingerprint, first_score, of_question
+from trainer.records.fingerprints import email_hash, fingerprint, first_score, of_question
 from trainer.records.models import (
     Absence,
     Answer,
@@ -74,9 +74,10 @@ def _standards(rows: Any) -> Iterator[Row]:
 
 
 def _people(rows: Any) -> Iterator[Row]:
-    for (id, name, left), of_person in groupby(rows, key=lambda row: tuple(row[:3])):
+    for (id, name, left, email), of_person in groupby(rows, key=lambda row: tuple(row[:4])):
         roles = sorted(row.role for row in of_person if row.role is not None)
-        yield Row("person", (id,), {"name": name, "roles": roles, "left_at": left})
+        fields = {"name": name, "roles": roles, "left_at": left, "email": email_hash(email)}
+        yield Row("person", (id,), fields)
 
 
 def _absences(rows: Any) -> Iterator[Row]:
@@ -194,7 +195,7 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
         _standards,
     ),
     (
-        select(Person.id, Person.name, Person.left_at, PersonRole.role)
+        select(Person.id, Person.name, Person.left_at, Person.email, PersonRole.role)
         .outerjoin(PersonRole, PersonRole.person_id == Person.id)
         .order_by(Person.id),
         _people,

@@ -35,6 +35,7 @@ class _Person:
     name: str
     roles: list[str]
     left_at: datetime | None = None
+    email: str | None = None
     absences: list[list[datetime | None]] = field(default_factory=list)
 
 
@@ -60,7 +61,12 @@ class Told:
                 person.number,
                 "person",
                 (id,),
-                {"name": person.name, "roles": sorted(person.roles), "left_at": person.left_at},
+                {
+                    "name": person.name,
+                    "roles": sorted(person.roles),
+                    "left_at": person.left_at,
+                    "email": person.email,
+                },
             )
             for left, back in person.absences:
                 yield self._numbered(Claim(person.number, "absence", (id, left), {"back_at": back}))
@@ -122,6 +128,11 @@ def _back(told: Told, event: Any, facts: Mapping[str, Any]) -> None:
     person.absences[-1:] = [[person.absences[-1][0], event.at]] if person.absences else []
 
 
+def _email(told: Told, event: Any, facts: Mapping[str, Any]) -> None:
+    person = told.people[event.person_id]
+    person.number, person.email = event.number, facts["email_hash"]
+
+
 def _shop(told: Told, event: Any, facts: Mapping[str, Any]) -> None:
     values = facts.get("after", facts)
     told.shop = event.number, {"name": values["name"], "zone": values["zone"]}
@@ -131,6 +142,7 @@ IN_PLACE: Final[Mapping[str, Callable[[Told, Any, Mapping[str, Any]], None]]] = 
     "person added": _added,
     "person changed": _changed,
     "roles changed": _roles,
+    "e-mail address changed": _email,
     "person deactivated": _left,
     "person reactivated": _back,
     "shop set up": _shop,

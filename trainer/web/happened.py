@@ -26,6 +26,7 @@ KINDS: Final = {
     "person deactivated": _l("Person deactivated"),
     "person reactivated": _l("Person reactivated"),
     "roles changed": _l("Roles changed"),
+    "e-mail address changed": _l("E-mail address changed"),
     "sign-in reset": _l("New sign-in code made"),
     "password set": _l("Password set"),
     "password changed": _l("Password changed"),
@@ -100,6 +101,7 @@ FACTS: Final = {
     "link": _l("link"),
     "use": _l("shows"),
     "key_hash": _l("hash of the key"),
+    "email_hash": _l("hash of the address"),
 }
 HOW: Final = {"all answered": _l("every question was answered"), "handed in": _l("handed in before the end")}
 
@@ -191,6 +193,7 @@ _WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
     "evidence_hash": _short,
     "use": lambda use: str(USES[use]),
     "key_hash": _short,
+    "email_hash": _short,
     "frozen": lambda marks: ", ".join(map(_short, marks)),
     "measured": _short,
     "standard_hash": _short,

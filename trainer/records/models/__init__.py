@@ -9,6 +9,7 @@
     clearances    grants, suspensions
     jobs          kept take-offs
     links         private links
+    digests       which daily digests were sent
     history       the append-only history and its head
 
 No relationship is loaded unless a query asks for it (lazy="raise").
@@ -18,6 +19,7 @@ from __future__ import annotations
 
 from trainer.records.models.base import Base
 from trainer.records.models.clearances import Grant, Suspension
+from trainer.records.models.digests import DigestSent
 from trainer.records.models.history import Event, HistoryHead
 from trainer.records.models.jobs import Job
 from trainer.records.models.learning import LessonReading, PracticeAnswer
@@ -40,6 +42,7 @@ __all__ = [
     "Answer",
     "Base",
     "Comment",
+    "DigestSent",
     "EntryCode",
     "Event",
     "GradeChange",

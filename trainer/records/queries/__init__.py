@@ -6,6 +6,7 @@
     people      the list of people, one person's record
     clearances  the board, one person's clearances, one sign-off
     certification   what a certification record holds; one grant
+    digest      what the daily digest tells each person
     days        when clearances run out and quizzes are due
     links       live private links, and what a card shows
     jobs        the kept take-offs
@@ -20,6 +21,7 @@ from __future__ import annotations
 from trainer.records.queries.certification import Certification, Certified, certification, granted
 from trainer.records.queries.clearances import board, person_clearances, sign_off, sign_offs
 from trainer.records.queries.days import Days, Due, RunsOut, days
+from trainer.records.queries.digest import Digest, Waiting, digests
 from trainer.records.queries.events import history
 from trainer.records.queries.home import counts, home
 from trainer.records.queries.jobs import job, jobs
@@ -64,6 +66,7 @@ __all__ = [
     "CommentRow",
     "Counts",
     "Days",
+    "Digest",
     "Due",
     "EventRow",
     "GradeChangeRow",
@@ -85,12 +88,14 @@ __all__ = [
     "RunsOut",
     "SignOffRow",
     "SuspensionRow",
+    "Waiting",
     "board",
     "card",
     "cards",
     "certification",
     "counts",
     "days",
+    "digests",
     "for_review",
     "granted",
     "history",

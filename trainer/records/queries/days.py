@@ -46,12 +46,12 @@ class Due:
 
 @dataclass(frozen=True, slots=True)
 class Days:
-    """Of one person, or of everyone active; each list by day. ready: not granted yet, everything it needs is met"""
+    """Of one person, or of everyone active; each list by day. ready: (id, name, clearance) not granted yet where everything it needs is met"""
 
     on: date
     run_out: tuple[RunsOut, ...]
     due: tuple[Due, ...]
-    ready: tuple[tuple[str, Text], ...]
+    ready: tuple[tuple[int, str, Text], ...]
 
 
 def days(session: Session, now: datetime, rules: Rules, person_id: int | None = None) -> Days:
@@ -90,7 +90,9 @@ def days(session: Session, now: datetime, rules: Rules, person_id: int | None = 
             )
             for row in papers
         ),
-        tuple((names[one.person_id], one.name) for one in stands if one.state == "ready to grant"),
+        tuple(
+            (one.person_id, names[one.person_id], one.name) for one in stands if one.state == "ready to grant"
+        ),
     )
 
 

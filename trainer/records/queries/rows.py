@@ -46,7 +46,7 @@ class PracticeRow:
 
 @dataclass(frozen=True, slots=True)
 class PersonRow:
-    """code_until: until when an unused one-time code is good, None when there is none."""
+    """code_until: until when an unused one-time code is good, None when there is none; email: None when not given."""
 
     id: int
     name: str
@@ -57,6 +57,7 @@ class PersonRow:
     has_password: bool
     code_until: datetime | None
     created_at: datetime
+    email: str | None
 
 
 @dataclass(frozen=True, slots=True)
