@@ -23,7 +23,7 @@ LADDER = Text(en="Ladder and staging", es="Escalera y andamio")
 
 
 def runs_out(on=ON, person="Ana Abel", name=LADDER, id=3):
-    return RunsOut(id, person, "ladder", name, on, 7, AT)
+    return RunsOut(id, person, "clearance", "ladder", name, on, 7, AT)
 
 
 def due(moment, on, title="Crown numbers"):

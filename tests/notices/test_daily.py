@@ -9,10 +9,11 @@ from email.message import EmailMessage
 import pytest
 from sqlalchemy import select
 
+from trainer.clearance.words import day
 from trainer.notices import daily
 from trainer.notices.digest import message
 from trainer.notices.mail import NotSent
-from trainer.records import emails, learning, queries, review
+from trainer.records import emails, queries, review
 from trainer.records.models import DigestSent
 
 
@@ -119,17 +120,31 @@ def test_what_runs_out_in_30_60_90_days(busy, shop_people, before, heading):
     now = busy.now + timedelta(days=365 - before)
     trainer = lines(busy, shop_people.trainer, now)
     line = "- Ana Abel – Ladder: last good day 25 Nov 2027"
-    found = [trainer[i] for i in range(len(trainer)) if trainer[i].startswith("Clearances that run out")]
-    assert found == ([f"Clearances that run out in {heading} days"] if heading else [])
+    found = [
+        trainer[i]
+        for i in range(len(trainer))
+        if trainer[i].startswith("Clearances and certificates that run out")
+    ]
+    assert found == ([f"Clearances and certificates that run out in {heading} days"] if heading else [])
     assert (line in trainer) == (heading is not None)
     assert ("- Ladder: último día de vigencia 25 nov 2027" in lines(busy, shop_people.apprentice, now)) == (
         heading is not None
     )
 
 
+def test_a_certificate_that_runs_out_is_told_too_unless_a_longer_one_is_held(busy, shop_people):
+    first = busy.certificate(
+        shop_people.trainer, shop_people.other, expires=busy.now.date() + timedelta(days=45)
+    )
+    line = f"- Ben Bauer – First aid: last good day {day(busy.now.date() + timedelta(days=45)).en}"
+    assert line in lines(busy, shop_people.trainer) and first
+    assert [one.key for one in digest_of(busy, shop_people.other).own_run_out] == ["first-aid"]
+    busy.certificate(shop_people.trainer, shop_people.other, expires=busy.now.date() + timedelta(days=400))
+    assert line not in lines(busy, shop_people.trainer)
+    assert digest_of(busy, shop_people.other).own_run_out == ()
+
+
 def test_nobody_is_told_of_what_they_may_not_review(busy, shop_people):
-    with busy.store.write() as session:
-        learning.mark_read(session, shop_people.trainer, busy.now, lesson="ladders", version=1)
     own = busy.assign(shop_people.owner, shop_people.trainer, shop_people.other, title="Both")
     busy.answer_all(shop_people.other, own.papers[1])
     assert not any("Both" in one.title for one in digest_of(busy, shop_people.trainer).waiting)
@@ -194,16 +209,16 @@ def test_a_run_that_dies_while_sending_sends_nothing_twice(busy):
         assert sorted(row.sent_at is None for row in rows) == [False, False, True]
 
 
-def test_nothing_is_held_in_the_store_while_the_server_is_talked_to(busy):
+def test_nothing_is_held_in_the_store_while_the_server_is_talked_to(busy, shop_people):
+    """Each message is taken only once something else was written; were the store held, that would wait and fail."""
+    ana, written = shop_people.apprentice, []
+
     def writes(sent):
-        with busy.store.write() as session:  # would wait for ever, were the run holding the store
-            learning.mark_read(session, busy_reader, busy.now, lesson="crowns", version=3)
+        with busy.store.write() as session:
+            emails.set_email(session, ana, busy.now, ana.id, f"ana{len(written)}@shop.example")
+        written.append(sent)
 
-    with busy.store.read() as session:
-        from trainer.records.actors import as_actor, person_of
-
-        busy_reader = as_actor(person_of(session, 3))
-    assert len(run(busy, writes).sent) == 3
+    assert len(run(busy, writes).sent) == len(written) == 3
 
 
 def test_who_has_no_address_is_named_and_who_has_nothing_to_hear_is_not(busy, shop_people):

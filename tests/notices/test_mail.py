@@ -27,7 +27,10 @@ def test_a_message_reaches_the_server_whole():
     ((sender, to, content),) = inbox.kept
     assert (sender, to) == ("shop@shop.example", ("ana@shop.example",))
     received = message_from_bytes(content, policy=policy.default)
-    assert (received["Subject"], received.get_content().split()) == ("Hoy ½ ñ", ["Escalera:", "último", "día."])
+    assert (received["Subject"], received.get_content().split()) == (
+        "Hoy ½ ñ",
+        ["Escalera:", "último", "día."],
+    )
 
 
 def test_a_refused_address_says_so_and_the_next_may_go_through():

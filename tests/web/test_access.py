@@ -37,7 +37,9 @@ RULES = {
     "today.page": Access.APPRENTICE,
     "lessons.index": Access.SIGNED_IN,
     "lessons.read": Access.SIGNED_IN,
-    "lessons.mark": Access.SIGNED_IN,
+    "lessons.section": Access.SIGNED_IN,
+    "lessons.check": Access.SIGNED_IN,
+    "glossary.page": Access.SIGNED_IN,
     "calculations.index": Access.SIGNED_IN,
     "calculations.page": Access.SIGNED_IN,
     "calculations.as_json": Access.SIGNED_IN,
@@ -63,6 +65,10 @@ RULES = {
     "signoffs.index": Access.STAFF,
     "signoffs.new": Access.STAFF,
     "signoffs.show": Access.SIGNED_IN,
+    "certificates.of": Access.SIGNED_IN,
+    "certificates.new": Access.STAFF,
+    "certificates.show": Access.SIGNED_IN,
+    "certificates.withdraw": Access.STAFF,
     "board.page": Access.STAFF,
     "board.standing": Access.STAFF,
     "board.grant": Access.OWNER,
@@ -107,6 +113,8 @@ BY_RECORD = {
     "sheets.grant": {"owner", "trainer", "apprentice"},
     "sheets.grant_certification": {"owner", "trainer", "apprentice"},
     "links.withdraw": {"owner", "apprentice"},
+    "certificates.of": {"owner", "trainer", "apprentice"},
+    "certificates.show": {"owner", "trainer", "apprentice"},
     "takeoff.change": {"owner", "trainer", "apprentice"},
     "takeoff.remove": {"owner", "trainer", "apprentice"},
 }
@@ -118,7 +126,8 @@ STANDING = {**PERSON, "clearance": "on-the-ground"}
 SAMPLE: dict[str, dict[str, object]] = {
     "static": {"filename": "site.css"},
     "lessons.read": {"lesson": "crown-geometry"},
-    "lessons.mark": {"lesson": "crown-geometry"},
+    "lessons.section": {"lesson": "crown-geometry"},
+    "lessons.check": {"lesson": "crown-geometry", "question": "crown-slab-length"},
     "calculations.page": {"name": "crown.slab"},
     "calculations.as_json": {"name": "crown.slab"},
     "calculations.as_text": {"name": "crown.slab"},
@@ -137,6 +146,10 @@ SAMPLE: dict[str, dict[str, object]] = {
     "review.finish": PAPER,
     "signoffs.new": {**PERSON, "task": "build-form"},
     "signoffs.show": {"sign_off_id": 1},  # the first apprentice's
+    "certificates.of": {"person_id": 3},  # the first apprentice's
+    "certificates.new": PERSON,
+    "certificates.show": {"certificate_id": 1},  # the first apprentice's
+    "certificates.withdraw": {"certificate_id": 1},
     "board.standing": STANDING,
     "board.grant": STANDING,
     "board.suspend": STANDING,
@@ -161,6 +174,7 @@ ROLES = ("owner", "trainer", "apprentice")
 @pytest.fixture
 def with_records(app, store, people, clock, acts):
     """The store holds what SAMPLE names."""
+    assert (acts.certificate(people.apprentice), people.apprentice.id) == (1, 3)
     task = load_tasks(content_dir("question_bank") / "tasks.toml")["build-form"]
     with store.write() as session:
         made = quizzes.assign(

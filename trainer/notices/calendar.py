@@ -59,7 +59,7 @@ def feed(days: Days, *, shop: str, zone: str, shop_mark: str, language: str, who
 def _runs_out(one: RunsOut, shop_id: UUID, language: str, whole: bool) -> icalendar.Event:
     said = LAST_DAY.in_language(language).format(name=one.name.in_language(language))
     return _event(
-        uid=uuid5(shop_id, f"clearance {one.person_id} {one.clearance} {one.grant_id}"),
+        uid=uuid5(shop_id, f"{one.what} {one.person_id} {one.key} {one.number}"),
         on=one.on,
         said=_whose(one.person, said, whole),
         about=CAUTION.in_language(language),

@@ -20,10 +20,12 @@ GREETING: Final = Text(
     en="{name}, this is what is coming up on {day}.", es="{name}, esto es lo que viene al {day}."
 )
 OWN_DUE: Final = Text(en="Your quizzes", es="Sus exámenes")
-OWN_RUN_OUT: Final = Text(en="Your clearances that run out", es="Sus autorizaciones por vencer")
+OWN_RUN_OUT: Final = Text(
+    en="Your clearances and certificates that run out", es="Sus autorizaciones y constancias por vencer"
+)
 RUN_OUT: Final = Text(
-    en="Clearances that run out in {first} to {last} days",
-    es="Autorizaciones que vencen en {first} a {last} días",
+    en="Clearances and certificates that run out in {first} to {last} days",
+    es="Autorizaciones y constancias que vencen en {first} a {last} días",
 )
 OVERDUE: Final = Text(en="Quizzes overdue", es="Exámenes atrasados")
 WAITING: Final = Text(en="Papers waiting for review", es="Exámenes por revisar")

@@ -9,6 +9,7 @@
     digest      what the daily digest tells each person
     days        when clearances run out and quizzes are due
     links       live private links, and what a card shows
+    certificates  one person's certificates, one of them
     jobs        the kept take-offs
     home        what is next for an apprentice; counts for the navigation
     events      the history, a page at a time
@@ -18,6 +19,7 @@ Each function checks that the actor may see what it returns.
 
 from __future__ import annotations
 
+from trainer.records.queries.certificates import certificate, certificates
 from trainer.records.queries.certification import Certification, Certified, certification, granted
 from trainer.records.queries.clearances import board, person_clearances, sign_off, sign_offs
 from trainer.records.queries.days import Days, Due, RunsOut, days
@@ -25,7 +27,7 @@ from trainer.records.queries.digest import Digest, Waiting, digests
 from trainer.records.queries.events import history
 from trainer.records.queries.home import counts, home
 from trainer.records.queries.jobs import job, jobs
-from trainer.records.queries.learning import lessons, practice
+from trainer.records.queries.learning import going_on, lessons, practice
 from trainer.records.queries.links import CardPage, CardView, LinkRow, card, cards, links, own_links
 from trainer.records.queries.papers import for_review, paper, quiz, quizzes
 from trainer.records.queries.people import people, person, person_record
@@ -33,6 +35,8 @@ from trainer.records.queries.rows import (
     AnswerView,
     Board,
     BoardRow,
+    CertificateRow,
+    CheckRow,
     CommentRow,
     Counts,
     EventRow,
@@ -45,6 +49,7 @@ from trainer.records.queries.rows import (
     PaperQuestionView,
     PaperRow,
     PaperView,
+    PersonCertificates,
     PersonClearances,
     PersonRecord,
     PersonRow,
@@ -61,8 +66,10 @@ __all__ = [
     "BoardRow",
     "CardPage",
     "CardView",
+    "CertificateRow",
     "Certification",
     "Certified",
+    "CheckRow",
     "CommentRow",
     "Counts",
     "Days",
@@ -79,6 +86,7 @@ __all__ = [
     "PaperQuestionView",
     "PaperRow",
     "PaperView",
+    "PersonCertificates",
     "PersonClearances",
     "PersonRecord",
     "PersonRow",
@@ -92,11 +100,14 @@ __all__ = [
     "board",
     "card",
     "cards",
+    "certificate",
+    "certificates",
     "certification",
     "counts",
     "days",
     "digests",
     "for_review",
+    "going_on",
     "granted",
     "history",
     "home",

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from trainer.clearance import Rules, Standing, standings
+from trainer.clearance import Evidence, Rules, Standing, standings
 from trainer.languages import Text
 from trainer.records.evidence import all_evidence
 from trainer.records.models import Paper, Person, Quiz
@@ -17,14 +18,19 @@ from trainer.records.shop import today_in_shop, zone_in_shop
 
 @dataclass(frozen=True, slots=True)
 class RunsOut:
-    """A clearance in force. on: its last good day; grant_id, since: of the grant; at: when it was granted"""
+    """A clearance in force, or a certificate that counts. on: its last good day
+
+    what: "clearance" or "certificate"; key: its id in the rules; number: of the grant, or of the certificate
+    at: when it was granted, None when that is not known
+    """
 
     person_id: int
     person: str
-    clearance: str
+    what: str
+    key: str
     name: Text
     on: date
-    grant_id: int
+    number: int
     at: datetime | None
 
 
@@ -77,7 +83,19 @@ def days(session: Session, now: datetime, rules: Rules, person_id: int | None = 
     )
     return Days(
         on,
-        tuple(sorted((_runs_out(one, names) for one in stands if _ends(one)), key=lambda one: one.on)),
+        tuple(
+            sorted(
+                [
+                    *(_runs_out(one, names) for one in stands if _ends(one)),
+                    *(
+                        one
+                        for id, name in names.items()
+                        for one in _certificates(evidence[id], name, on, rules)
+                    ),
+                ],
+                key=lambda one: one.on,
+            )
+        ),
         tuple(
             Due(
                 row.person_id,
@@ -105,9 +123,22 @@ def _runs_out(one: Standing, names: dict[int, str]) -> RunsOut:
     return RunsOut(
         one.person_id,
         names[one.person_id],
+        "clearance",
         one.clearance,
         one.name,
         one.until,
         one.grant.id,
         one.grant.moment,
     )
+
+
+def _certificates(evidence: Evidence, name: str, on: date, rules: Rules) -> Iterator[RunsOut]:
+    """Of each kind the certificate that is good longest, when it is in date."""
+    longest: dict[str, tuple[date, int]] = {}
+    for one in evidence.certificates:
+        counts = one.on_record(on) and not one.taken_back(on) and not one.never_expires
+        if counts and one.expires is not None and one.expires >= on:
+            longest[one.kind] = max(longest.get(one.kind, (date.min, 0)), (one.expires, one.id))
+    for kind, (last, number) in longest.items():
+        title = rules.certificate_name(kind)
+        yield RunsOut(evidence.person_id, name, "certificate", kind, title, last, number, None)
