@@ -12,7 +12,18 @@ import pytest
 from sqlalchemy import select
 
 from trainer.languages import Text
-from trainer.records import certificates, grants, hints, history, papers, people, quizzes, review
+from trainer.records import (
+    certificates,
+    emails,
+    grants,
+    hints,
+    history,
+    links,
+    papers,
+    people,
+    quizzes,
+    review,
+)
 from trainer.records import shop as shops
 from trainer.records.agreement import FIELDS, ROWS
 from trainer.records.held import held
@@ -72,6 +83,10 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
             people.deactivate(session, owner, now, shop_people.other.id)
             people.reactivate(session, owner, now, shop_people.other.id)
         people.deactivate(session, owner, now, shop_people.other.id)
+        for use, who in ((links.CARD, ana), (links.OWN_DAYS, owner)):
+            links.make(session, owner, now, use=use, person_id=who.id, token=use)
+        links.withdraw(session, owner, now, 2)
+        emails.set_email(session, ana, now, ana.id, "ana@shop.example")
     return shop
 
 
@@ -288,6 +303,8 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
             "Try 1 of person 3 at check question ladder-0 of lesson ladders, version 1 …: the seed of its numbers.",
         ),
         ("UPDATE person SET name = 'Someone' WHERE id = 3", "Person 3 …: the name."),
+        ("UPDATE person SET email = 'x@elsewhere.example' WHERE id = 3", "Person 3 …: the e-mail address."),
+        ("UPDATE person SET email = 'x@elsewhere.example' WHERE id = 4", "Person 4 …: the e-mail address."),
         ("INSERT INTO person_role VALUES (3, 'owner')", "Person 3 …: the roles."),
         ("UPDATE person SET left_at = NULL WHERE id = 4", "Person 4 …: whether they are deactivated."),
         (
@@ -302,6 +319,24 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
         (
             "DELETE FROM standard_revision WHERE id = 3",
             "Version 3 of the shop standard is missing; the history tells of it.",
+        ),
+        ("UPDATE private_link SET key_hash = 'f' WHERE id = 1", "Private link 1 …: the key."),
+        ("UPDATE private_link SET use = 'shop days' WHERE id = 1", "Private link 1 …: what it shows."),
+        ("UPDATE private_link SET person_id = 4 WHERE id = 1", "Private link 1 …: whose it is."),
+        ("UPDATE private_link SET by_id = 2 WHERE id = 1", "Private link 1 …: who did it."),
+        ("DELETE FROM private_link WHERE id = 1", "Private link 1 is missing; the history tells of it."),
+        (
+            "INSERT INTO private_link SELECT 9, use, person_id, 'f', by_id, at, NULL, NULL FROM private_link "
+            "WHERE id = 1",
+            "Private link 9 stands in the records, but the history does not tell of it.",
+        ),
+        (
+            "UPDATE private_link SET withdrawn_at = NULL, withdrawn_by_id = NULL WHERE id = 2",
+            "The withdrawal of private link 2 is missing; the history tells of it.",
+        ),
+        (
+            f"UPDATE private_link SET withdrawn_at = {MOMENT} WHERE id = 2",
+            "The withdrawal of private link 2 …: the time.",
         ),
         ("UPDATE shop SET zone = 'Asia/Tokyo'", "The shop's name and zone …: the time zone."),
     ],

@@ -12,7 +12,7 @@ from typing import Any, Final, NamedTuple
 from sqlalchemy import Select, Text, cast, func, select
 from sqlalchemy.orm import InstrumentedAttribute, Session
 
-from trainer.records.fingerprints import fingerprint, first_score, of_question
+from trainer.records.fingerprints import email_hash, fingerprint, first_score, of_question
 from trainer.records.models import (
     Absence,
     Answer,
@@ -28,6 +28,7 @@ from trainer.records.models import (
     PaperQuestion,
     Person,
     PersonRole,
+    PrivateLink,
     Quiz,
     Shop,
     SignOff,
@@ -78,9 +79,10 @@ def _standards(rows: Any) -> Iterator[Row]:
 
 
 def _people(rows: Any) -> Iterator[Row]:
-    for (id, name, left), of_person in groupby(rows, key=lambda row: tuple(row[:3])):
+    for (id, name, left, email), of_person in groupby(rows, key=lambda row: tuple(row[:4])):
         roles = sorted(row.role for row in of_person if row.role is not None)
-        yield Row("person", (id,), {"name": name, "roles": roles, "left_at": left})
+        fields = {"name": name, "roles": roles, "left_at": left, "email": email_hash(email)}
+        yield Row("person", (id,), fields)
 
 
 def _absences(rows: Any) -> Iterator[Row]:
@@ -201,6 +203,14 @@ def _suspensions(rows: Any) -> Iterator[Row]:
             yield Row("lifting", (id,), {**fields, "at": lifted_at})
 
 
+def _links(rows: Any) -> Iterator[Row]:
+    for id, use, person, key_hash, by, at, *withdrawal in rows:
+        fields = {"use": use, "person": person, "key_hash": key_hash, "by": by, "at": at}
+        yield Row("link", (id,), fields)
+        if any(part is not None for part in withdrawal):
+            yield Row("link withdrawal", (id,), dict(zip(("by", "at"), withdrawal, strict=True)))
+
+
 _CREDIT: Final = (
     select(
         PaperQuestion.paper_id.label("paper"),
@@ -221,7 +231,7 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
         _standards,
     ),
     (
-        select(Person.id, Person.name, Person.left_at, PersonRole.role)
+        select(Person.id, Person.name, Person.left_at, Person.email, PersonRole.role)
         .outerjoin(PersonRole, PersonRole.person_id == Person.id)
         .order_by(Person.id),
         _people,
@@ -389,5 +399,18 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             Suspension.lifted_at,
         ),
         _suspensions,
+    ),
+    (
+        select(
+            PrivateLink.id,
+            PrivateLink.use,
+            PrivateLink.person_id,
+            PrivateLink.key_hash,
+            PrivateLink.by_id,
+            PrivateLink.at,
+            PrivateLink.withdrawn_by_id,
+            PrivateLink.withdrawn_at,
+        ),
+        _links,
     ),
 )

@@ -26,6 +26,7 @@ KINDS: Final = {
     "person deactivated": _l("Person deactivated"),
     "person reactivated": _l("Person reactivated"),
     "roles changed": _l("Roles changed"),
+    "e-mail address changed": _l("E-mail address changed"),
     "sign-in reset": _l("New sign-in code made"),
     "password set": _l("Password set"),
     "password changed": _l("Password changed"),
@@ -54,6 +55,8 @@ KINDS: Final = {
     "clearance granted": _l("Clearance granted"),
     "clearance suspended": _l("Clearance suspended"),
     "suspension lifted": _l("Suspension lifted"),
+    "private link made": _l("Private link made"),
+    "private link withdrawn": _l("Private link withdrawn"),
 }
 FACTS: Final = {
     "name": _l("name"),
@@ -107,6 +110,10 @@ FACTS: Final = {
     "slip": _l("slip"),
     "score": _l("score"),
     "lifted_on": _l("lifted on"),
+    "link": _l("link"),
+    "use": _l("shows"),
+    "key_hash": _l("hash of the key"),
+    "email_hash": _l("hash of the address"),
     "certificate": _l("certificate"),
     "certificate_kind": _l("kind"),
     "issuer": _l("issued by"),
@@ -116,6 +123,12 @@ FACTS: Final = {
     "withdrawn_on": _l("withdrawn on"),
 }
 HOW: Final = {"all answered": _l("every question was answered"), "handed in": _l("handed in before the end")}
+
+USES: Final = {
+    "card": _l("wallet card"),
+    "own days": _l("own calendar"),
+    "shop days": _l("calendar of the whole shop"),
+}
 
 
 def kind_in_words(kind: str) -> str:
@@ -203,6 +216,9 @@ _WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
     "texts": _entered,
     "parts": lambda parts: ", ".join(local(takeoff.PARTS[part].title) for part in parts),
     "evidence_hash": _short,
+    "use": lambda use: str(USES[use]),
+    "key_hash": _short,
+    "email_hash": _short,
     "frozen": lambda marks: ", ".join(map(_short, marks)),
     "measured": _short,
     "standard_hash": _short,

@@ -94,7 +94,7 @@ class PracticeRow:
 
 @dataclass(frozen=True, slots=True)
 class PersonRow:
-    """code_until: until when an unused one-time code is good, None when there is none."""
+    """code_until: until when an unused one-time code is good, None when there is none; email: None when not given."""
 
     id: int
     name: str
@@ -105,6 +105,7 @@ class PersonRow:
     has_password: bool
     code_until: datetime | None
     created_at: datetime
+    email: str | None
 
 
 @dataclass(frozen=True, slots=True)
