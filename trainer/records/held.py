@@ -12,7 +12,7 @@ from typing import Any, Final, NamedTuple
 from sqlalchemy import Select, Text, cast, func, select
 from sqlalchemy.orm import InstrumentedAttribute, Session
 
-from trainer.records.fingerprints import fingerprint, first_score, of_question
+from trainer.records.fingerprints import email_hash, fingerprint, first_score, of_question
 from trainer.records.models import (
     Absence,
     Answer,
@@ -21,6 +21,7 @@ from trainer.records.models import (
     Comment,
     GradeChange,
     Grant,
+    HintOpening,
     LessonAcceptance,
     LessonPlace,
     LessonReading,
@@ -28,6 +29,7 @@ from trainer.records.models import (
     PaperQuestion,
     Person,
     PersonRole,
+    PrivateLink,
     Quiz,
     Shop,
     SignOff,
@@ -78,9 +80,10 @@ def _standards(rows: Any) -> Iterator[Row]:
 
 
 def _people(rows: Any) -> Iterator[Row]:
-    for (id, name, left), of_person in groupby(rows, key=lambda row: tuple(row[:3])):
+    for (id, name, left, email), of_person in groupby(rows, key=lambda row: tuple(row[:4])):
         roles = sorted(row.role for row in of_person if row.role is not None)
-        yield Row("person", (id,), {"name": name, "roles": roles, "left_at": left})
+        fields = {"name": name, "roles": roles, "left_at": left, "email": email_hash(email)}
+        yield Row("person", (id,), fields)
 
 
 def _absences(rows: Any) -> Iterator[Row]:
@@ -115,8 +118,9 @@ def _acceptances(rows: Any) -> Iterator[Row]:
 
 
 def _quizzes(rows: Any) -> Iterator[Row]:
-    for id, title, pass_mark, due, by, at in rows:
-        fields = {"title": title, "pass_mark": pass_mark, "due": due, "by": by, "at": at}
+    names = ("title", "pass_mark", "due", "hint_cost", "by", "at")
+    for id, *rest in rows:
+        fields = dict(zip(names, rest, strict=True))
         yield Row("quiz", (id,), fields)
 
 
@@ -141,6 +145,11 @@ def _questions(rows: Any) -> Iterator[Row]:
         if row.at is not None:
             names = ("typed", "shown", "credit", "right", "slip", "at")
             yield Row("answer", (paper, position), dict(zip(names, row[9:], strict=True)))
+
+
+def _hints(rows: Any) -> Iterator[Row]:
+    for paper, position, number, text, at in rows:
+        yield Row("hint", (paper, position, number), {"text": text, "at": at})
 
 
 def _grade_changes(rows: Any) -> Iterator[Row]:
@@ -205,6 +214,14 @@ def _suspensions(rows: Any) -> Iterator[Row]:
             yield Row("lifting", (id,), {**fields, "at": lifted_at})
 
 
+def _links(rows: Any) -> Iterator[Row]:
+    for id, use, person, key_hash, by, at, *withdrawal in rows:
+        fields = {"use": use, "person": person, "key_hash": key_hash, "by": by, "at": at}
+        yield Row("link", (id,), fields)
+        if any(part is not None for part in withdrawal):
+            yield Row("link withdrawal", (id,), dict(zip(("by", "at"), withdrawal, strict=True)))
+
+
 _CREDIT: Final = (
     select(
         PaperQuestion.paper_id.label("paper"),
@@ -225,7 +242,7 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
         _standards,
     ),
     (
-        select(Person.id, Person.name, Person.left_at, PersonRole.role)
+        select(Person.id, Person.name, Person.left_at, Person.email, PersonRole.role)
         .outerjoin(PersonRole, PersonRole.person_id == Person.id)
         .order_by(Person.id),
         _people,
@@ -281,7 +298,7 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
         ),
         _acceptances,
     ),
-    (select(Quiz.id, Quiz.title, Quiz.pass_mark, Quiz.due, Quiz.by_id, Quiz.at), _quizzes),
+    (select(Quiz.id, Quiz.title, Quiz.pass_mark, Quiz.due, Quiz.hint_cost, Quiz.by_id, Quiz.at), _quizzes),
     (
         select(
             Paper.id,
@@ -316,6 +333,16 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             Answer.at,
         ).outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id),
         _questions,
+    ),
+    (
+        select(
+            PaperQuestion.paper_id,
+            PaperQuestion.position,
+            HintOpening.number,
+            HintOpening.text,
+            HintOpening.at,
+        ).join(PaperQuestion, PaperQuestion.id == HintOpening.paper_question_id),
+        _hints,
     ),
     (
         select(
@@ -400,5 +427,18 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             Suspension.lifted_at,
         ),
         _suspensions,
+    ),
+    (
+        select(
+            PrivateLink.id,
+            PrivateLink.use,
+            PrivateLink.person_id,
+            PrivateLink.key_hash,
+            PrivateLink.by_id,
+            PrivateLink.at,
+            PrivateLink.withdrawn_by_id,
+            PrivateLink.withdrawn_at,
+        ),
+        _links,
     ),
 )

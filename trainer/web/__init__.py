@@ -23,7 +23,7 @@ PRODUCT: Final = "Topping Out"
 VIEWS: Final = (
     "account", "people", "shop", "standard",
     "takeoff", "today", "lessons", "versions", "glossary", "calculations", "practice", "papers", "record",
-    "questions", "assign", "review", "signoffs", "certificates", "board", "sheets", "history",
+    "questions", "assign", "review", "signoffs", "certificates", "board", "sheets", "links", "history",
 )  # fmt: skip
 
 

@@ -9,6 +9,8 @@
     clearances    grants, suspensions
     certificates  certificates from outside
     jobs          kept take-offs
+    links         private links
+    digests       which daily digests were sent
     history       the append-only history and its head
 
 No relationship is loaded unless a query asks for it (lazy="raise").
@@ -19,6 +21,7 @@ from __future__ import annotations
 from trainer.records.models.base import Base
 from trainer.records.models.certificates import Certificate
 from trainer.records.models.clearances import Grant, Suspension
+from trainer.records.models.digests import DigestSent
 from trainer.records.models.history import Event, HistoryHead
 from trainer.records.models.jobs import Job
 from trainer.records.models.learning import (
@@ -28,7 +31,16 @@ from trainer.records.models.learning import (
     LessonReading,
     PracticeAnswer,
 )
-from trainer.records.models.papers import Answer, Comment, GradeChange, Paper, PaperQuestion, Quiz
+from trainer.records.models.links import PrivateLink
+from trainer.records.models.papers import (
+    Answer,
+    Comment,
+    GradeChange,
+    HintOpening,
+    Paper,
+    PaperQuestion,
+    Quiz,
+)
 from trainer.records.models.people import (
     Absence,
     EntryCode,
@@ -48,10 +60,12 @@ __all__ = [
     "Certificate",
     "CheckAnswer",
     "Comment",
+    "DigestSent",
     "EntryCode",
     "Event",
     "GradeChange",
     "Grant",
+    "HintOpening",
     "HistoryHead",
     "Job",
     "LessonAcceptance",
@@ -62,6 +76,7 @@ __all__ = [
     "Person",
     "PersonRole",
     "PracticeAnswer",
+    "PrivateLink",
     "Quiz",
     "SecondStep",
     "Shop",

@@ -7,6 +7,9 @@
     people      the list of people, one person's record
     clearances  the board, one person's clearances, one sign-off
     certification   what a certification record holds; one grant
+    digest      what the daily digest tells each person
+    days        when clearances run out and quizzes are due
+    links       live private links, and what a card shows
     certificates  one person's certificates, one of them
     jobs        the kept take-offs
     home        what is next for an apprentice; counts for the navigation
@@ -20,10 +23,13 @@ from __future__ import annotations
 from trainer.records.queries.certificates import certificate, certificates
 from trainer.records.queries.certification import Certification, Certified, certification, granted
 from trainer.records.queries.clearances import board, person_clearances, sign_off, sign_offs
+from trainer.records.queries.days import Days, Due, RunsOut, days
+from trainer.records.queries.digest import Digest, Waiting, digests
 from trainer.records.queries.events import history
 from trainer.records.queries.home import counts, home
 from trainer.records.queries.jobs import job, jobs
 from trainer.records.queries.learning import going_on, lessons, practice
+from trainer.records.queries.links import CardPage, CardView, LinkRow, card, cards, links, own_links
 from trainer.records.queries.papers import for_review, paper, quiz, quizzes
 from trainer.records.queries.people import people, person, person_record
 from trainer.records.queries.rows import (
@@ -39,6 +45,7 @@ from trainer.records.queries.rows import (
     EventRow,
     GradeChangeRow,
     GrantRow,
+    HintRow,
     Home,
     JobRow,
     LessonRow,
@@ -64,6 +71,8 @@ __all__ = [
     "AnswerView",
     "Board",
     "BoardRow",
+    "CardPage",
+    "CardView",
     "CertificateRow",
     "Certification",
     "Certified",
@@ -71,12 +80,17 @@ __all__ = [
     "CheckRow",
     "CommentRow",
     "Counts",
+    "Days",
+    "Digest",
+    "Due",
     "EventRow",
     "GradeChangeRow",
     "GrantRow",
+    "HintRow",
     "Home",
     "JobRow",
     "LessonRow",
+    "LinkRow",
     "OlderReader",
     "Page",
     "PaperQuestionView",
@@ -89,14 +103,20 @@ __all__ = [
     "PracticeRow",
     "QuizRow",
     "QuizView",
+    "RunsOut",
     "SignOffRow",
     "SuspensionRow",
+    "Waiting",
     "board",
+    "card",
+    "cards",
     "certificate",
     "certificates",
     "certification",
     "changed_lessons",
     "counts",
+    "days",
+    "digests",
     "for_review",
     "going_on",
     "granted",
@@ -105,6 +125,8 @@ __all__ = [
     "job",
     "jobs",
     "lessons",
+    "links",
+    "own_links",
     "paper",
     "people",
     "person",
