@@ -11,9 +11,10 @@ from typing import Any
 import pytest
 from sqlalchemy import select
 
-from trainer.records import certificates, grants, history, papers, people, quizzes, review
+from trainer.records import certificates, files, grants, history, papers, people, quizzes, review, signoffs
 from trainer.records import shop as shops
 from trainer.records.agreement import FIELDS, ROWS
+from trainer.records.cleaning import Cleaned
 from trainer.records.held import held
 from trainer.records.models import Event, HistoryHead
 
@@ -59,6 +60,17 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
                 token=shop.token(),
             )
         certificates.withdraw(session, trainer, now, certificate_id=number, reason="not genuine")
+        photo = files.keep(
+            session, trainer, now, person_id=ana.id, cleaned=Cleaned("image/jpeg", b"a", b"b"), token="photo"
+        )
+        signoffs.record(
+            session, trainer, now, person_id=ana.id, task=shop.rules.tasks["set-ladder"], passed=False,
+            criteria=[False], measures={}, notes="", token="with a photo", photos=[photo],
+        )  # fmt: skip
+        certificates.enter(
+            session, trainer, now, person_id=ana.id, kind="rigging", issuer="School", issued=date(2026, 11, 1),
+            expires=None, rules=shop.rules, token="with a paper", paper=photo,
+        )  # fmt: skip
         for overhang in (2.5, 2.25):
             shops.change_standard(session, owner, now, {"overhang": overhang})
         shops.change_shop(session, owner, now, name="Hill Chimney")
@@ -303,8 +315,8 @@ def test_an_older_event_is_compared_as_far_as_it_tells(lived: Any, store_path: P
     with lived.store.write() as session:
         rewrite(session, older)
     found = verified(lived)
-    # 6 questions, 2 answers, 3 hand-ins, 2 sign-offs, a lifting, 3 versions of the standard
-    assert (found.ok, found.unchecked) == (True, 17), found
+    # 6 questions, 2 answers, 3 hand-ins, 3 sign-offs, a lifting, 3 versions of the standard
+    assert (found.ok, found.unchecked) == (True, 18), found
     with closing(sqlite3.connect(store_path)) as plain, plain:
         plain.execute("UPDATE answer SET right = 0 WHERE id = 2")  # of which it does not tell
     assert verified(lived).ok

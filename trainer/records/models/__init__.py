@@ -8,6 +8,7 @@
     practicals    sign-offs
     clearances    grants, suspensions
     certificates  certificates from outside
+    files         photographs and papers
     jobs          kept take-offs
     history       the append-only history and its head
 
@@ -19,6 +20,7 @@ from __future__ import annotations
 from trainer.records.models.base import Base
 from trainer.records.models.certificates import Certificate
 from trainer.records.models.clearances import Grant, Suspension
+from trainer.records.models.files import SignOffPhoto, StoredFile
 from trainer.records.models.history import Event, HistoryHead
 from trainer.records.models.jobs import Job
 from trainer.records.models.learning import LessonReading, PracticeAnswer
@@ -58,7 +60,9 @@ __all__ = [
     "Shop",
     "SignInTry",
     "SignOff",
+    "SignOffPhoto",
     "StandardRevision",
+    "StoredFile",
     "Suspension",
     "WebSession",
 ]

@@ -6,6 +6,7 @@
     people      the list of people, one person's record
     clearances  the board, one person's clearances, one sign-off
     certificates  one person's certificates, one of them
+    files       a photograph or paper, handed out to whoever may see the record
     jobs        the kept take-offs
     home        what is next for an apprentice; counts for the navigation
     events      the history, a page at a time
@@ -18,6 +19,7 @@ from __future__ import annotations
 from trainer.records.queries.certificates import certificate, certificates
 from trainer.records.queries.clearances import board, person_clearances, sign_off, sign_offs
 from trainer.records.queries.events import history
+from trainer.records.queries.files import certificate_file, sign_off_photo
 from trainer.records.queries.home import counts, home
 from trainer.records.queries.jobs import job, jobs
 from trainer.records.queries.learning import lessons, practice
@@ -79,6 +81,7 @@ __all__ = [
     "SuspensionRow",
     "board",
     "certificate",
+    "certificate_file",
     "certificates",
     "counts",
     "for_review",
@@ -96,5 +99,6 @@ __all__ = [
     "quiz",
     "quizzes",
     "sign_off",
+    "sign_off_photo",
     "sign_offs",
 ]
