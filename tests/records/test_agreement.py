@@ -144,8 +144,9 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
         ("UPDATE certificate SET issuer = 'x' WHERE id = 1", "Certificate 1 …: who issued it."),
         ("DELETE FROM certificate WHERE id = 1", "Certificate 1 is missing; the history tells of it."),
         (
-            "INSERT INTO certificate SELECT 9, 'rigging', person_id, issuer, issued, expires, by_id, entered_on, at, "
-            "'x', NULL, NULL, NULL, NULL FROM certificate WHERE id = 1",
+            "INSERT INTO certificate (id, kind, person_id, issuer, issued, expires, by_id, entered_on, at, form_token) "
+            "SELECT 9, 'rigging', person_id, issuer, issued, expires, by_id, entered_on, at, 'x' "
+            "FROM certificate WHERE id = 1",
             "Certificate 9 stands in the records, but the history does not tell of it.",
         ),
         (

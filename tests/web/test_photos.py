@@ -7,6 +7,7 @@ from io import BytesIO
 
 import pytest
 from PIL import Image
+from werkzeug.datastructures import FileStorage
 from werkzeug.test import encode_multipart
 
 from trainer.records import files, queries
@@ -50,7 +51,7 @@ def sent(*contents, name="photo.jpg"):
 
 def post_large(client, path, fields, content):
     """A form encoded in memory: the test client would leave a temporary file open."""
-    boundary, body = encode_multipart({**fields, "photos": (BytesIO(content), "a.jpg")})
+    boundary, body = encode_multipart({**fields, "photos": FileStorage(BytesIO(content), "a.jpg")})
     return client.post(path, data=body, content_type=f"multipart/form-data; boundary={boundary}")
 
 

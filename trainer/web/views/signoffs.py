@@ -13,7 +13,7 @@ from trainer.records.cleaning import MOST_BYTES
 from trainer.records.files import MOST_PHOTOS
 from trainer.web.access import Access, access
 from trainer.web.content import content
-from trainer.web.current import language, now, person, shop, store
+from trainer.web.current import language, now, person, shop, store, today
 from trainer.web.forms.signoffs import mark_of, sign_off_form
 from trainer.web.i18n import _
 from trainer.web.pages import done, refuse
@@ -73,7 +73,14 @@ def new(person_id: int, task: str) -> str | Response:
             measures = None
     mark = None if measures is None else mark_of(measures, form.kept.data)
     return render_template(
-        "signoffs/new.html", who=who, task=asked, form=form, measures=measures, mark=mark, photos=photos
+        "signoffs/new.html",
+        who=who,
+        task=asked,
+        form=form,
+        measures=measures,
+        mark=mark,
+        photos=photos,
+        today=today(),
     )
 
 
