@@ -150,12 +150,12 @@ def test_a_skill_without_a_must_pass_question_is_said_with_its_line(tmp_path: Pa
     (tmp_path / "tasks.toml").write_text(TASK, encoding="utf-8")
     lessons = {"ladders": LessonRef("ladders", 1, Text(en="Ladders", es="Escaleras"))}
     skills = {name: Text(en=name, es=name) for name in ("slope", "ladder")}
-    for must_pass, said in (
+    for must_pass, said in (  # those with a must-pass question, or with a reason for none
         (("slope",), ["the bank has no must-pass question on ladder, so low-roof asks for none."]),
         (("slope", "ladder"), []),
     ):
-        rules = load_rules(tmp_path, lessons=lessons, skills=skills, must_pass=must_pass)
-        notes = undemanded(tmp_path, rules)
+        rules = load_rules(tmp_path, lessons=lessons, skills=skills, must_pass=())
+        notes = undemanded(tmp_path, rules, must_pass)
         assert [note.sentence for note in notes] == said
         assert [note.line for note in notes] == [10] * len(said)
 

@@ -36,7 +36,9 @@ RULES = {
     "today.page": Access.APPRENTICE,
     "lessons.index": Access.SIGNED_IN,
     "lessons.read": Access.SIGNED_IN,
-    "lessons.mark": Access.SIGNED_IN,
+    "lessons.section": Access.SIGNED_IN,
+    "lessons.check": Access.SIGNED_IN,
+    "glossary.page": Access.SIGNED_IN,
     "calculations.index": Access.SIGNED_IN,
     "calculations.page": Access.SIGNED_IN,
     "calculations.as_json": Access.SIGNED_IN,
@@ -74,6 +76,10 @@ RULES = {
     "board.grant": Access.OWNER,
     "board.suspend": Access.STAFF,
     "board.lift": Access.OWNER,
+    "sheets.certification": Access.SIGNED_IN,
+    "sheets.grant": Access.SIGNED_IN,
+    "sheets.grant_certification": Access.SIGNED_IN,
+    "sheets.roster": Access.STAFF,
     "history.page": Access.OWNER,
     "history.check": Access.OWNER,
     "people.index": Access.OWNER,
@@ -103,6 +109,9 @@ BY_RECORD = {
     "signoffs.photo": {"owner", "trainer", "apprentice"},
     "signoffs.waiting": {"trainer"},  # who sent it
     "certificates.paper": {"owner", "trainer", "apprentice"},
+    "sheets.certification": {"owner", "trainer", "apprentice"},
+    "sheets.grant": {"owner", "trainer", "apprentice"},
+    "sheets.grant_certification": {"owner", "trainer", "apprentice"},
     "certificates.of": {"owner", "trainer", "apprentice"},
     "certificates.show": {"owner", "trainer", "apprentice"},
     "takeoff.change": {"owner", "trainer", "apprentice"},
@@ -116,7 +125,8 @@ STANDING = {**PERSON, "clearance": "on-the-ground"}
 SAMPLE: dict[str, dict[str, object]] = {
     "static": {"filename": "site.css"},
     "lessons.read": {"lesson": "crown-geometry"},
-    "lessons.mark": {"lesson": "crown-geometry"},
+    "lessons.section": {"lesson": "crown-geometry"},
+    "lessons.check": {"lesson": "crown-geometry", "question": "crown-slab-length"},
     "calculations.page": {"name": "crown.slab"},
     "calculations.as_json": {"name": "crown.slab"},
     "calculations.as_text": {"name": "crown.slab"},
@@ -146,6 +156,9 @@ SAMPLE: dict[str, dict[str, object]] = {
     "board.grant": STANDING,
     "board.suspend": STANDING,
     "board.lift": {**STANDING, "suspension_id": 1},
+    "sheets.certification": {"person_id": 3},  # the first apprentice
+    "sheets.grant": {"grant_id": 1},  # the first apprentice's
+    "sheets.grant_certification": {"grant_id": 1},
     "takeoff.job": {"job_id": 1},  # the first apprentice's
     "takeoff.change": {"job_id": 1},
     "takeoff.remove": {"job_id": 1},
@@ -208,6 +221,12 @@ def with_records(app, store, people, clock, acts):
             parts=(),
             token="kept once",
         )
+    acts.make_ready(people.apprentice)
+    with store.write() as session:
+        grants.grant(
+            session, people.owner, clock.now, person_id=people.apprentice.id, clearance="on-the-ground",
+            rules=app.extensions[CONTENT].rules,
+        )  # fmt: skip
     assert made.papers == (PAPER["paper_id"],) and people.second.id == PERSON["person_id"]
     assert made.quiz_id == signed == stopped == kept == 1
 

@@ -19,6 +19,7 @@ from trainer.clearance.content import (
     load_clearances,
     load_rules,
     load_tasks,
+    unasked,
     undemanded,
 )
 from trainer.clearance.evidence import (
@@ -82,5 +83,6 @@ __all__ = [
     "load_tasks",
     "standing",
     "standings",
+    "unasked",
     "undemanded",
 ]

@@ -24,7 +24,7 @@ from trainer.errors import ContentError
 from trainer.languages import Text
 from trainer.paths import content_dir
 
-__all__ = ["load_certificate_kinds", "load_clearances", "load_rules", "load_tasks", "undemanded"]
+__all__ = ["load_certificate_kinds", "load_clearances", "load_rules", "load_tasks", "unasked", "undemanded"]
 
 MOST_DAYS = 36_500
 ALLOWED = {
@@ -138,18 +138,37 @@ def _check_names(requirement: Requirement, rules: Rules, file: File, clearance: 
             raise ContentError(file.name, line, f"there is no {key} {name!r}; there are {', '.join(known)}.")
 
 
-def undemanded(folder: Path | None, rules: Rules) -> tuple[ContentError, ...]:
-    """Where a quiz is required on a skill without a must-pass question: nothing to be fixed, but to be known."""
+def undemanded(folder: Path | None, rules: Rules, decided: Collection[str]) -> tuple[ContentError, ...]:
+    """Where a quiz is required on a skill that has neither a must-pass question nor a reason why it needs none.
+
+    decided: the skills that have the one or the other
+    """
     file = File((folder or content_dir("question_bank")) / "clearances.toml")
     found = []
     for clearance in rules.clearances.values():
         for number, need in enumerate(clearance.requires):
-            bare = [skill for skill in getattr(need, "skills", ()) if skill not in rules.must_pass]
+            bare = [skill for skill in getattr(need, "skills", ()) if skill not in decided]
             if bare:
                 line = file.line(f"{clearance.id}.requires", "skills", number)
                 sentence = f"the bank has no must-pass question on {', '.join(bare)}, so {clearance.id} asks for none."
                 found.append(ContentError(file.name, line, sentence))
     return tuple(found)
+
+
+def unasked(folder: Path | None, rules: Rules) -> tuple[ContentError, ...]:
+    """Practical tasks that no clearance asks for."""
+    file = File((folder or content_dir("question_bank")) / "tasks.toml")
+    asked = {
+        need.task
+        for clearance in rules.clearances.values()
+        for need in clearance.requires
+        if isinstance(need, SignOffRequirement)
+    }
+    return tuple(
+        ContentError(file.name, file.line(task), f"no clearance asks for the task {task}.")
+        for task in rules.tasks
+        if task not in asked
+    )
 
 
 def _check_circle(clearance: Clearance, rules: Rules, file: File) -> None:

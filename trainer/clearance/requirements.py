@@ -136,11 +136,16 @@ class CertificateKind:
 
 @dataclass(frozen=True, slots=True)
 class LessonRef:
-    """What a clearance needs to know of a lesson."""
+    """What a clearance needs to know of a lesson, and what it takes to have read it.
+
+    sections: the ids of its parts, in order; check: the questions to be answered right
+    """
 
     id: str
     version: int
     title: Text
+    sections: tuple[str, ...] = ()
+    check: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

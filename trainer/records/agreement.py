@@ -105,7 +105,7 @@ def _untold(kind: str, key: Key) -> Difference:
 
 
 def _row(kind: str, key: Key) -> Text:
-    places = dict(zip("abcd", key, strict=False))
+    places = dict(zip("abcde", key, strict=False))
     return say(ROWS[kind].en, ROWS[kind].es, **places)
 
 
@@ -120,6 +120,14 @@ ROWS: Final = {
     "reading": Text(
         en="The reading of lesson {b}, version {c}, by person {a}",
         es="Lectura de la lección {b}, versión {c}, de la persona {a}",
+    ),
+    "lesson end": Text(
+        en="The way of person {a} through lesson {b}, version {c}",
+        es="Recorrido de la lección {b}, versión {c}, por la persona {a}",
+    ),
+    "check": Text(
+        en="Try {e} of person {a} at check question {d} of lesson {b}, version {c}",
+        es="Intento {e} de la persona {a} en la pregunta de repaso {d} de la lección {b}, versión {c}",
     ),
     "quiz": Text(en="Quiz {a}", es="Examen asignado {a}"),
     "paper": Text(en="Paper {a}", es="Examen {a}"),
@@ -152,6 +160,7 @@ FIELDS: Final = {
     "back_at": Text(en="the return", es="el regreso"),
     "before": Text(en="the grade before", es="la calificación anterior"),
     "by": Text(en="who did it", es="quién lo hizo"),
+    "checked": Text(en="the check questions", es="las preguntas de repaso"),
     "clearance": Text(en="the clearance", es="la autorización"),
     "credit": Text(en="the grade", es="la calificación"),
     "criteria": Text(en="the criteria met", es="los criterios cumplidos"),
@@ -180,6 +189,7 @@ FIELDS: Final = {
     "person": Text(en="whose it is", es="de quién es"),
     "position": Text(en="the question it is about", es="la pregunta de que trata"),
     "question": Text(en="which question it is", es="qué pregunta es"),
+    "question_version": Text(en="the question's version", es="la versión de la pregunta"),
     "quiz": Text(en="the quiz it belongs to", es="el examen asignado al que pertenece"),
     "reason": Text(en="the reason", es="el motivo"),
     "right": Text(en="whether it was right", es="si fue correcta"),

@@ -18,9 +18,11 @@ from trainer.records.models import (
     Absence,
     Answer,
     Certificate,
+    CheckAnswer,
     Comment,
     GradeChange,
     Grant,
+    LessonPlace,
     LessonReading,
     Paper,
     PaperQuestion,
@@ -91,8 +93,19 @@ def _absences(rows: Any) -> Iterator[Row]:
 
 
 def _readings(rows: Any) -> Iterator[Row]:
+    for person, lesson, version, at, checked in rows:
+        yield Row("reading", (person, lesson, version), {"at": at, "checked": _parsed(checked)})
+
+
+def _lesson_ends(rows: Any) -> Iterator[Row]:
     for person, lesson, version, at in rows:
-        yield Row("reading", (person, lesson, version), {"at": at})
+        yield Row("lesson end", (person, lesson, version), {"at": at})
+
+
+def _checks(rows: Any) -> Iterator[Row]:
+    for *key, question_version, seed, typed, shown, right, slip, at in rows:
+        said = {"typed": typed, "shown": shown, "right": right, "slip": slip, "at": at}
+        yield Row("check", tuple(key), {"question_version": question_version, "seed": seed, **said})
 
 
 def _quizzes(rows: Any) -> Iterator[Row]:
@@ -228,8 +241,37 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
     ),
     (select(Absence.person_id, Absence.left_at, Absence.back_at).order_by(Absence.id), _absences),
     (
-        select(LessonReading.person_id, LessonReading.lesson, LessonReading.version, LessonReading.at),
+        select(
+            LessonReading.person_id,
+            LessonReading.lesson,
+            LessonReading.version,
+            LessonReading.at,
+            _text(LessonReading.checked),
+        ),
         _readings,
+    ),
+    (
+        select(LessonPlace.person_id, LessonPlace.lesson, LessonPlace.version, LessonPlace.ended_at).where(
+            LessonPlace.ended_at.is_not(None)
+        ),
+        _lesson_ends,
+    ),
+    (
+        select(
+            CheckAnswer.person_id,
+            CheckAnswer.lesson,
+            CheckAnswer.version,
+            CheckAnswer.question,
+            CheckAnswer.attempt,
+            CheckAnswer.question_version,
+            CheckAnswer.seed,
+            CheckAnswer.typed,
+            CheckAnswer.shown,
+            CheckAnswer.right,
+            CheckAnswer.slip,
+            CheckAnswer.at,
+        ),
+        _checks,
     ),
     (select(Quiz.id, Quiz.title, Quiz.pass_mark, Quiz.due, Quiz.by_id, Quiz.at), _quizzes),
     (

@@ -148,7 +148,18 @@ def _standard(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
 
 def _read(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     key = (event.person_id, facts["lesson"], facts["version"])
-    yield Claim(event.number, "reading", key, {"at": event.at})
+    yield Claim(event.number, "reading", key, {"at": event.at, "checked": facts.get("checked", LACKING)})
+
+
+def _gone_through(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    key = (event.person_id, facts["lesson"], facts["version"])
+    yield Claim(event.number, "lesson end", key, {"at": event.at})
+
+
+def _checked(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    key = (event.person_id, facts["lesson"], facts["version"], facts["question"], facts["attempt"])
+    names = ("question_version", "seed", "typed", "shown", "right", "slip")
+    yield Claim(event.number, "check", key, {**{name: facts[name] for name in names}, "at": event.at})
 
 
 def _assigned(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
@@ -278,6 +289,8 @@ def _lifted(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
 CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]] = {
     "shop set up": _standard,
     "standard changed": _standard,
+    "lesson gone through": _gone_through,
+    "check question answered": _checked,
     "lesson read": _read,
     "quiz assigned": _assigned,
     "paper opened": _opened,

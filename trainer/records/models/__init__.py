@@ -3,7 +3,7 @@
     base          declarative base, constraint names, aware UTC times
     shop          the shop, its standard
     people        people, their absences, their roles, one-time codes, sign-in tries, second steps, sessions
-    learning      lessons read, practice answers
+    learning      how far people came in lessons, check answers, lessons read and accepted, practice answers
     papers        quizzes, papers, drawn questions, answers, grade changes, comments
     practicals    sign-offs
     clearances    grants, suspensions
@@ -23,7 +23,13 @@ from trainer.records.models.clearances import Grant, Suspension
 from trainer.records.models.files import SignOffPhoto, StoredFile
 from trainer.records.models.history import Event, HistoryHead
 from trainer.records.models.jobs import Job
-from trainer.records.models.learning import LessonReading, PracticeAnswer
+from trainer.records.models.learning import (
+    CheckAnswer,
+    LessonAcceptance,
+    LessonPlace,
+    LessonReading,
+    PracticeAnswer,
+)
 from trainer.records.models.papers import Answer, Comment, GradeChange, Paper, PaperQuestion, Quiz
 from trainer.records.models.people import (
     Absence,
@@ -42,6 +48,7 @@ __all__ = [
     "Answer",
     "Base",
     "Certificate",
+    "CheckAnswer",
     "Comment",
     "EntryCode",
     "Event",
@@ -49,6 +56,8 @@ __all__ = [
     "Grant",
     "HistoryHead",
     "Job",
+    "LessonAcceptance",
+    "LessonPlace",
     "LessonReading",
     "Paper",
     "PaperQuestion",

@@ -5,6 +5,7 @@
     learning    lessons with their reading state, own practice
     people      the list of people, one person's record
     clearances  the board, one person's clearances, one sign-off
+    certification   what a certification record holds; one grant
     certificates  one person's certificates, one of them
     files       a photograph or paper, handed out to whoever may see the record
     jobs        the kept take-offs
@@ -17,12 +18,13 @@ Each function checks that the actor may see what it returns.
 from __future__ import annotations
 
 from trainer.records.queries.certificates import certificate, certificates
+from trainer.records.queries.certification import Certification, Certified, certification, granted
 from trainer.records.queries.clearances import board, person_clearances, sign_off, sign_offs
 from trainer.records.queries.events import history
 from trainer.records.queries.files import certificate_file, sign_off_photo
 from trainer.records.queries.home import counts, home
 from trainer.records.queries.jobs import job, jobs
-from trainer.records.queries.learning import lessons, practice
+from trainer.records.queries.learning import going_on, lessons, practice
 from trainer.records.queries.papers import for_review, paper, quiz, quizzes
 from trainer.records.queries.people import people, person, person_record
 from trainer.records.queries.rows import (
@@ -30,6 +32,7 @@ from trainer.records.queries.rows import (
     Board,
     BoardRow,
     CertificateRow,
+    CheckRow,
     CommentRow,
     Counts,
     EventRow,
@@ -58,6 +61,9 @@ __all__ = [
     "Board",
     "BoardRow",
     "CertificateRow",
+    "Certification",
+    "Certified",
+    "CheckRow",
     "CommentRow",
     "Counts",
     "EventRow",
@@ -83,8 +89,11 @@ __all__ = [
     "certificate",
     "certificate_file",
     "certificates",
+    "certification",
     "counts",
     "for_review",
+    "going_on",
+    "granted",
     "history",
     "home",
     "job",
