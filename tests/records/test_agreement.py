@@ -15,6 +15,7 @@ from trainer.languages import Text
 from trainer.records import (
     certificates,
     emails,
+    files,
     grants,
     hints,
     history,
@@ -23,9 +24,11 @@ from trainer.records import (
     people,
     quizzes,
     review,
+    signoffs,
 )
 from trainer.records import shop as shops
 from trainer.records.agreement import FIELDS, ROWS
+from trainer.records.cleaning import Cleaned
 from trainer.records.held import held
 from trainer.records.models import Event, HistoryHead
 
@@ -74,6 +77,17 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
                 token=shop.token(),
             )
         certificates.withdraw(session, trainer, now, certificate_id=number, reason="not genuine")
+        photo = files.keep(
+            session, trainer, now, person_id=ana.id, cleaned=Cleaned("image/jpeg", b"a", b"b"), token="photo"
+        )
+        signoffs.record(
+            session, trainer, now, person_id=ana.id, task=shop.rules.tasks["set-ladder"], passed=False,
+            criteria=[False], measures={}, notes="", token="with a photo", photos=[photo],
+        )  # fmt: skip
+        certificates.enter(
+            session, trainer, now, person_id=ana.id, kind="rigging", issuer="School", issued=date(2026, 11, 1),
+            expires=None, rules=shop.rules, token="with a paper", paper=photo,
+        )  # fmt: skip
         for overhang in (2.5, 2.25):
             shops.change_standard(session, owner, now, {"overhang": overhang})
         shops.change_shop(session, owner, now, name="Hill Chimney")
@@ -151,8 +165,9 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
         ("UPDATE certificate SET issuer = 'x' WHERE id = 1", "Certificate 1 …: who issued it."),
         ("DELETE FROM certificate WHERE id = 1", "Certificate 1 is missing; the history tells of it."),
         (
-            "INSERT INTO certificate SELECT 9, 'rigging', person_id, issuer, issued, expires, by_id, entered_on, at, "
-            "'x', NULL, NULL, NULL, NULL FROM certificate WHERE id = 1",
+            "INSERT INTO certificate (id, kind, person_id, issuer, issued, expires, by_id, entered_on, at, form_token) "
+            "SELECT 9, 'rigging', person_id, issuer, issued, expires, by_id, entered_on, at, 'x' "
+            "FROM certificate WHERE id = 1",
             "Certificate 9 stands in the records, but the history does not tell of it.",
         ),
         (
@@ -396,8 +411,8 @@ def test_an_older_event_is_compared_as_far_as_it_tells(lived: Any, store_path: P
     with lived.store.write() as session:
         rewrite(session, older)
     found = verified(lived)
-    # 3 quizzes, 6 questions, 2 answers, 3 hand-ins, 2 sign-offs, a lifting, a reading, 3 versions of the standard
-    assert (found.ok, found.unchecked) == (True, 21), found
+    # 3 quizzes, 6 questions, 2 answers, 3 hand-ins, 3 sign-offs, a lifting, a reading, 3 versions of the standard
+    assert (found.ok, found.unchecked) == (True, 22), found
     with closing(sqlite3.connect(store_path)) as plain, plain:
         plain.execute("UPDATE answer SET right = 0 WHERE id = 2")  # of which it does not tell
     assert verified(lived).ok

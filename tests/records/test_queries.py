@@ -10,7 +10,8 @@ from typing import Any
 import pytest
 
 from trainer.errors import NotAllowed, UnknownName
-from trainer.records import learning, people, queries, review
+from trainer.records import files, learning, people, queries, review, signoffs
+from trainer.records.cleaning import Cleaned
 from trainer.records.people import Actor
 
 ON = date(2026, 11, 25)
@@ -38,6 +39,9 @@ PAGES: dict[str, tuple[Callable[[Any, Any, Any], Any], int]] = {
     ),
     "certificates": (lambda s, who, shop: queries.certificates(s, who.owner, who.ana.id), 2),
     "certificate": (lambda s, who, shop: queries.certificate(s, who.owner, 1), 1),
+    "sign-offs": (lambda s, who, shop: queries.sign_offs(s, who.owner), 3),
+    "sign-off": (lambda s, who, shop: queries.sign_off(s, who.owner, 1), 2),
+    "photograph": (lambda s, who, shop: queries.sign_off_photo(s, who.owner, 3, 1), 2),
     "history": (lambda s, who, shop: queries.history(s, who.owner), 2),
     "counts": (lambda s, who, shop: queries.counts(s, who.owner), 1),
 }
@@ -76,6 +80,15 @@ def live(shop: Any, who: Who, person: Actor) -> None:
         )  # fmt: skip
     shop.sign_off(who.owner, person, passed=False)
     shop.certificate(who.trainer, person)
+    with shop.store.write() as session:
+        photo = files.keep(
+            session, who.trainer, shop.now, person_id=person.id, cleaned=Cleaned("image/jpeg", b"a", b"b"),
+            token=shop.token(),
+        )  # fmt: skip
+        signoffs.record(
+            session, who.trainer, shop.now, person_id=person.id, task=shop.rules.tasks["set-ladder"], passed=False,
+            criteria=[False], measures={}, notes="", token=shop.token(), photos=[photo],
+        )  # fmt: skip
 
 
 def test_statements_do_not_grow_with_people(shop: Any, shop_people: Any, count_statements: Any) -> None:

@@ -71,9 +71,12 @@ RULES = {
     "signoffs.index": Access.STAFF,
     "signoffs.new": Access.STAFF,
     "signoffs.show": Access.SIGNED_IN,
+    "signoffs.photo": Access.SIGNED_IN,
+    "signoffs.waiting": Access.STAFF,
     "certificates.of": Access.SIGNED_IN,
     "certificates.new": Access.STAFF,
     "certificates.show": Access.SIGNED_IN,
+    "certificates.paper": Access.SIGNED_IN,
     "certificates.withdraw": Access.STAFF,
     "board.page": Access.STAFF,
     "board.standing": Access.STAFF,
@@ -116,6 +119,9 @@ BY_RECORD = {
     "papers.hint": {"apprentice"},
     "papers.hand_in": {"apprentice"},
     "signoffs.show": {"owner", "trainer", "apprentice"},
+    "signoffs.photo": {"owner", "trainer", "apprentice"},
+    "signoffs.waiting": {"trainer"},  # who sent it
+    "certificates.paper": {"owner", "trainer", "apprentice"},
     "sheets.certification": {"owner", "trainer", "apprentice"},
     "sheets.grant": {"owner", "trainer", "apprentice"},
     "sheets.grant_certification": {"owner", "trainer", "apprentice"},
@@ -155,9 +161,12 @@ SAMPLE: dict[str, dict[str, object]] = {
     "review.finish": PAPER,
     "signoffs.new": {**PERSON, "task": "build-form"},
     "signoffs.show": {"sign_off_id": 1},  # the first apprentice's
+    "signoffs.photo": {"sign_off_id": 1, "position": 1},
+    "signoffs.waiting": {"file_id": 1},  # the trainer's
     "certificates.of": {"person_id": 3},  # the first apprentice's
     "certificates.new": PERSON,
     "certificates.show": {"certificate_id": 1},  # the first apprentice's
+    "certificates.paper": {"certificate_id": 1},
     "certificates.withdraw": {"certificate_id": 1},
     "board.standing": STANDING,
     "board.grant": STANDING,
@@ -183,7 +192,8 @@ ROLES = ("owner", "trainer", "apprentice")
 @pytest.fixture
 def with_records(app, store, people, clock, acts):
     """The store holds what SAMPLE names."""
-    assert (acts.certificate(people.apprentice), people.apprentice.id) == (1, 3)
+    photo = acts.photo(people.apprentice)
+    assert (acts.certificate(people.apprentice, paper=photo), people.apprentice.id) == (1, 3)
     task = load_tasks(content_dir("question_bank") / "tasks.toml")["build-form"]
     with store.write() as session:
         made = quizzes.assign(
@@ -211,6 +221,7 @@ def with_records(app, store, people, clock, acts):
             measures={},
             notes="",
             token="signed off once",
+            photos=[photo],
         )
         stopped = grants.suspend(
             session,

@@ -147,6 +147,10 @@ ROWS: Final = {
     ),
     "comment": Text(en="A comment on paper {a}", es="Comentario sobre el examen {a}"),
     "sign-off": Text(en="Sign-off {a}", es="Evaluación práctica {a}"),
+    "photograph": Text(
+        en="Photograph {b} of sign-off {a}", es="Fotografía {b} de la evaluación práctica {a}"
+    ),
+    "paper of a certificate": Text(en="The paper of certificate {a}", es="El papel de la constancia {a}"),
     "certificate": Text(en="Certificate {a}", es="Constancia {a}"),
     "withdrawal": Text(en="The withdrawal of certificate {a}", es="Retiro de la constancia {a}"),
     "grant": Text(en="Grant {a}", es="Autorización otorgada {a}"),
@@ -171,6 +175,7 @@ FIELDS: Final = {
     "evidence": Text(en="the evidence it rested on", es="la evidencia en que se basó"),
     "expires": Text(en="the last good day", es="el último día válido"),
     "fails": Text(en="what failed it at once", es="las faltas que reprueban de inmediato"),
+    "file": Text(en="the picture or paper itself", es="la imagen o el papel mismo"),
     "frozen": Text(
         en="its skills, whether it must be passed, or what was drawn",
         es="sus habilidades, si es obligatoria o lo que se sorteó",
@@ -202,6 +207,7 @@ FIELDS: Final = {
     "shown": Text(en="how it was read", es="cómo se leyó"),
     "since": Text(en="the first day", es="el primer día"),
     "slip": Text(en="the slip", es="el error reconocido"),
+    "small": Text(en="its small picture", es="su imagen pequeña"),
     "task": Text(en="the task", es="la tarea"),
     "text": Text(en="the text", es="el texto"),
     "title": Text(en="the title", es="el título"),

@@ -6,6 +6,7 @@ import json
 from collections import Counter
 from collections.abc import Callable, Iterator
 from datetime import date
+from hashlib import sha256
 from itertools import groupby
 from typing import Any, Final, NamedTuple
 
@@ -32,12 +33,15 @@ from trainer.records.models import (
     Quiz,
     Shop,
     SignOff,
+    SignOffPhoto,
     StandardRevision,
+    StoredFile,
     Suspension,
 )
 from trainer.records.told import REPEATING, Key, numbered
 
 BATCH = 1000
+FILES = 20  # at a time: each holds its bytes
 
 
 class Row(NamedTuple):
@@ -50,7 +54,8 @@ def held(session: Session) -> Iterator[Row]:
     """Every row of which the history tells; one statement a table, never many rows at once."""
     seen: Counter[tuple[str, Key]] = Counter()
     for query, rows in TABLES:
-        for found in rows(session.execute(query.execution_options(yield_per=BATCH))):
+        batch = query.get_execution_options().get("yield_per", BATCH)
+        for found in rows(session.execute(query.execution_options(yield_per=batch))):
             repeats = found.kind in REPEATING
             yield found._replace(key=numbered(seen, found.kind, found.key)) if repeats else found
 
@@ -172,6 +177,21 @@ def _certificates(rows: Any) -> Iterator[Row]:
         if any(part is not None for part in withdrawal):
             by, reason, on, at = withdrawal
             yield Row("withdrawal", (id,), {"by": by, "reason": reason, "on": _day(on), "at": at})
+
+
+def _photos(rows: Any) -> Iterator[Row]:
+    for sign_off, position, data, small in rows:
+        yield Row("photograph", (sign_off, position), _hashes(data, small))
+
+
+def _papers_of_certificates(rows: Any) -> Iterator[Row]:
+    for id, data, small in rows:
+        yield Row("paper of a certificate", (id,), _hashes(data, small))
+
+
+def _hashes(data: bytes, small: bytes | None) -> dict[str, Any]:
+    """Of the bytes themselves, so that a picture that was changed is noticed."""
+    return {"file": sha256(data).hexdigest(), "small": None if small is None else sha256(small).hexdigest()}
 
 
 def _day(on: date | None) -> str | None:
@@ -369,6 +389,18 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             Certificate.withdrawn_at,
         ),
         _certificates,
+    ),
+    (
+        select(SignOffPhoto.sign_off_id, SignOffPhoto.position, StoredFile.data, StoredFile.small)
+        .join(StoredFile, StoredFile.id == SignOffPhoto.file_id)
+        .execution_options(yield_per=FILES),
+        _photos,
+    ),
+    (
+        select(Certificate.id, StoredFile.data, StoredFile.small)
+        .join(StoredFile, StoredFile.id == Certificate.file_id)
+        .execution_options(yield_per=FILES),
+        _papers_of_certificates,
     ),
     (
         select(

@@ -114,6 +114,8 @@ FACTS: Final = {
     "use": _l("shows"),
     "key_hash": _l("hash of the key"),
     "email_hash": _l("hash of the address"),
+    "photos": _l("photographs"),
+    "certificate_file": _l("hash of the paper itself"),
     "certificate": _l("certificate"),
     "certificate_kind": _l("kind"),
     "issuer": _l("issued by"),
@@ -225,5 +227,7 @@ _WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
     "right": lambda right: _("yes") if right else _("no"),
     "score": percent,
     **dict.fromkeys(("lifted_on", "issued", "expires", "entered_on", "withdrawn_on"), _date),
+    "photos": lambda pictures: str(len(pictures)),
+    "certificate_file": lambda marks: _short(marks[0]),
     "certificate_kind": lambda id: local(content.rules.certificate_name(id)),
 }

@@ -8,6 +8,7 @@
     practicals    sign-offs
     clearances    grants, suspensions
     certificates  certificates from outside
+    files         photographs and papers
     jobs          kept take-offs
     links         private links
     digests       which daily digests were sent
@@ -22,6 +23,7 @@ from trainer.records.models.base import Base
 from trainer.records.models.certificates import Certificate
 from trainer.records.models.clearances import Grant, Suspension
 from trainer.records.models.digests import DigestSent
+from trainer.records.models.files import SignOffPhoto, StoredFile
 from trainer.records.models.history import Event, HistoryHead
 from trainer.records.models.jobs import Job
 from trainer.records.models.learning import (
@@ -82,7 +84,9 @@ __all__ = [
     "Shop",
     "SignInTry",
     "SignOff",
+    "SignOffPhoto",
     "StandardRevision",
+    "StoredFile",
     "Suspension",
     "WebSession",
 ]

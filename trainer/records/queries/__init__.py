@@ -10,6 +10,7 @@
     days        when clearances run out and quizzes are due
     links       live private links, and what a card shows
     certificates  one person's certificates, one of them
+    files       a photograph or paper, handed out to whoever may see the record
     jobs        the kept take-offs
     home        what is next for an apprentice; counts for the navigation
     events      the history, a page at a time
@@ -25,6 +26,7 @@ from trainer.records.queries.clearances import board, person_clearances, sign_of
 from trainer.records.queries.days import Days, Due, RunsOut, days
 from trainer.records.queries.digest import Digest, Waiting, digests
 from trainer.records.queries.events import history
+from trainer.records.queries.files import certificate_file, sign_off_photo
 from trainer.records.queries.home import counts, home
 from trainer.records.queries.jobs import job, jobs
 from trainer.records.queries.learning import going_on, lessons, practice
@@ -103,6 +105,7 @@ __all__ = [
     "card",
     "cards",
     "certificate",
+    "certificate_file",
     "certificates",
     "certification",
     "counts",
@@ -127,5 +130,6 @@ __all__ = [
     "quiz",
     "quizzes",
     "sign_off",
+    "sign_off_photo",
     "sign_offs",
 ]

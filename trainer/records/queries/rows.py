@@ -10,6 +10,7 @@ from typing import Any, Generic, TypeVar
 from trainer.clearance import Clearance, Standing
 from trainer.languages import Text
 from trainer.learning import Interval, wilson
+from trainer.records.files import FileRow
 from trainer.records.measures import Measured
 
 T = TypeVar("T")
@@ -240,6 +241,8 @@ class PaperView:
 
 @dataclass(frozen=True, slots=True)
 class SignOffRow:
+    """photos: how many photographs it has."""
+
     id: int
     task: str
     version: int
@@ -252,11 +255,15 @@ class SignOffRow:
     measures: Mapping[str, Measured]
     notes: str
     at: datetime
+    photos: int
 
 
 @dataclass(frozen=True, slots=True)
 class CertificateRow:
-    """A certificate. expires: the last good day, None when there is none; withdrawn_*: None while it stands."""
+    """A certificate. expires: the last good day, None when there is none; withdrawn_*: None while it stands.
+
+    file: the paper itself, None when none was sent
+    """
 
     id: int
     kind: str
@@ -267,6 +274,7 @@ class CertificateRow:
     expires: date | None
     by: str
     entered_on: date
+    file: FileRow | None
     withdrawn_on: date | None
     withdrawn_by: str | None
     withdrawn_reason: str | None
