@@ -111,7 +111,7 @@ def busy(people, acts, store, clock, sign_in):
 def visible(html: str) -> str:
     """What a reader sees or hears of a page, but for lessons, drawings and the language switch."""
     soup = BeautifulSoup(html, "html.parser")
-    for hidden in soup.select("script, style, svg, article.lesson, header form, [hidden]"):
+    for hidden in soup.select("script, style, svg, article.lesson, header form, [hidden], main [lang=en], pre.file"):
         hidden.decompose()
     attributes = [str(tag[name]) for name in SHOWN_ATTRIBUTES for tag in soup.select(f"[{name}]")]
     text = " ".join([*soup.get_text(" ").split(), *attributes])
@@ -142,6 +142,7 @@ def addresses(html: str) -> list[str]:
 
 def kind_of(path: str) -> str:
     """One question stands for the others of practice, one lesson and task for theirs, one set of numbers for all."""
+    path = re.sub(r"^/questions/(?!add$|try$|try\?|example)[^/]+", "/questions/x", path)
     path = re.sub(r"^(/calculations/[^?]+)\?.*", r"\1", path)
     return re.sub(
         r"^/(practice|lessons)/[^/]+", r"/\1/x", re.sub(r"^/practice/([^/]+)/\d+", r"/practice/\1/0", path)
