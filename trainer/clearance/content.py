@@ -1,4 +1,4 @@
-"""Reading clearances.toml and tasks.toml, and fitting them to the lessons and skills there are."""
+"""Reading clearances.toml, tasks.toml and certificates.toml, and fitting them to the lessons and skills there are."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any, TypeVar
 
+from trainer.clearance.certificate_file import load_certificate_kinds, read_kind
 from trainer.clearance.requirements import (
     CertificateRequirement,
     Clearance,
@@ -24,7 +25,15 @@ from trainer.errors import ContentError
 from trainer.languages import Text
 from trainer.paths import content_dir
 
-__all__ = ["load_clearances", "load_rules", "load_tasks", "readable_rules", "unasked", "undemanded"]
+__all__ = [
+    "load_certificate_kinds",
+    "load_clearances",
+    "load_rules",
+    "load_tasks",
+    "readable_rules",
+    "unasked",
+    "undemanded",
+]
 
 Kept = TypeVar("Kept")
 MOST_DAYS = 36_500
@@ -100,7 +109,7 @@ def load_rules(
     skills: Mapping[str, Text],
     must_pass: Collection[str],
 ) -> Rules:
-    """The clearances and tasks of the folder (by default question_bank), with the lessons and skills given.
+    """The clearances, tasks and kinds of certificate of the folder (by default question_bank), with the lessons and skills given.
 
     must_pass: the skills of which a paper must have asked a must-pass question
     Raises ContentError when a file is wrong, a requirement names what does not exist, or leads in a circle.
@@ -127,7 +136,9 @@ def readable_rules(
     problems: list[ContentError] = []
     clearances = _readable(folder / "clearances.toml", _clearance, problems)
     tasks = _readable(folder / "tasks.toml", read_task, problems)
-    rules = Rules(clearances, tasks, lessons, skills, frozenset(must_pass))
+    certificates = folder / "certificates.toml"
+    kinds = _readable(certificates, read_kind, problems) if certificates.exists() else {}
+    rules = Rules(clearances, tasks, lessons, skills, frozenset(must_pass), kinds)
     if clearances:
         file = File(folder / "clearances.toml")
         while (wrong := _misfit(rules, file)) is not None:
@@ -182,8 +193,8 @@ def _check_names(requirement: Requirement, rules: Rules, file: File, clearance: 
             key, named, known = "task", (name,), tuple(rules.tasks)
         case ClearanceRequirement(clearance=name):
             key, named, known = "clearance", (name,), tuple(rules.clearances)
-        case CertificateRequirement():
-            return
+        case CertificateRequirement(certificate=name):
+            key, named, known = "certificate", (name,), tuple(rules.certificates)
     for name in named:
         if name not in known:
             line = file.line(f"{clearance}.requires", key, number)

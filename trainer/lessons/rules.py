@@ -25,7 +25,12 @@ def rules_as_read(
 
 def _beside(bank: Bank, library: Library) -> dict[str, Any]:
     return {
-        "lessons": {id: LessonRef(id, library.lesson(id).version, library.title(id)) for id in library.ids},
+        "lessons": {id: _ref(library, id) for id in library.ids},
         "skills": {id: skill.name for id, skill in bank.skills.items()},
         "must_pass": bank.must_pass_wanted,
     }
+
+
+def _ref(library: Library, id: str) -> LessonRef:
+    lesson = library.lesson(id)
+    return LessonRef(id, lesson.version, library.title(id), lesson.sections, lesson.check)

@@ -57,6 +57,6 @@ def load_content(question_bank: Path | None = None, lessons: Path | None = None)
     return Content(bank, library, Renderer(library, bank, urls), rules, problems)
 
 
-def supply(app: Flask) -> None:
-    """Make the content known to the application."""
-    app.extensions[CONTENT] = load_content(app.config["QUESTION_BANK"], app.config["LESSONS"])
+def supply(app: Flask, read: Content | None) -> None:
+    """Make the content known to the application: what was read already, else what the folders hold."""
+    app.extensions[CONTENT] = read or load_content()

@@ -79,6 +79,11 @@ def symbol(text: str) -> Markup:
     return Markup(html_symbols(text))  # escaped there
 
 
+def plain(value: float) -> str:
+    """A number without needless digits: 12.0 -> "12", 11.5 -> "11.5"."""
+    return f"{round(value, 2):g}"
+
+
 def teach(app: Flask) -> None:
     """Offer the words to templates."""
     app.jinja_env.globals.update(
@@ -90,5 +95,6 @@ def teach(app: Flask) -> None:
         symbol=symbol,
         slips=slips,
         value=slip_value,
+        plain=plain,
     )
     app.jinja_env.filters.update(kind_name=kind_name, source_title=source_title)
