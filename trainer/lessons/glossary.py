@@ -109,7 +109,10 @@ def read_glossary(text: str) -> Glossary:
     source = Source(FILE, text)
     terms: dict[str, Term] = {}
     owners: dict[tuple[str, str], str] = {}
-    for id, table in source.tables().items():
+    tables = source.tables()
+    if not tables and not source.problems:
+        source.problem((), "the file is empty.")
+    for id, table in tables.items():
         before = len(source.problems)
         term = _term(source, id, table)
         if term is not None:
