@@ -201,7 +201,8 @@ class Fuzz:
                     continue
                 kind = (
                     role,
-                    endpoint + ("" if endpoint.split(".")[0] in ("lessons", "practice") else str(given)),
+                    endpoint
+                    + ("" if endpoint.split(".")[0] in ("lessons", "practice", "questions") else str(given)),
                     "job=" in address,
                 )
                 if kind in pages or endpoint == "static" or path.endswith(".pdf"):

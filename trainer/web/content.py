@@ -59,4 +59,4 @@ def load_content(question_bank: Path | None = None, lessons: Path | None = None)
 
 def supply(app: Flask, read: Content | None) -> None:
     """Make the content known to the application: what was read already, else what the folders hold."""
-    app.extensions[CONTENT] = read or load_content(app.config["QUESTION_BANK"], app.config["LESSONS"])
+    app.extensions[CONTENT] = read or load_content()

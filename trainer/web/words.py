@@ -93,8 +93,8 @@ def teach(app: Flask) -> None:
         how_to_type=how_to_type,
         signal_of=signal_of,
         symbol=symbol,
-        plain=plain,
         slips=slips,
         value=slip_value,
+        plain=plain,
     )
     app.jinja_env.filters.update(kind_name=kind_name, source_title=source_title)
