@@ -13,6 +13,7 @@ from sqlalchemy import select
 
 from trainer.languages import Text
 from trainer.records import (
+    acceptances,
     certificates,
     emails,
     files,
@@ -63,6 +64,22 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
         grants.suspend(
             session, trainer, now, person_id=ana.id, clearance="roof", reason="ice", rules=shop.rules
         )
+        crowns = shop.rules.lessons["crowns"]
+        for version in (2, 1):
+            acceptance = acceptances.accept(
+                session,
+                trainer,
+                now,
+                lesson=crowns,
+                present=3,
+                version=version,
+                reason="typos",
+                token=f"v{version}",
+            )
+            if version == 2:
+                acceptances.withdraw(
+                    session, owner, now, lesson="crowns", acceptance_id=acceptance, reason="not only typos"
+                )
         for _ in range(2):
             number = certificates.enter(
                 session,
@@ -316,6 +333,35 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
         (
             "UPDATE check_answer SET seed = 7 WHERE id = 1",
             "Try 1 of person 3 at check question ladder-0 of lesson ladders, version 1 …: the seed of its numbers.",
+        ),
+        (
+            "UPDATE lesson_acceptance SET since = '2026-01-01' WHERE id = 2",
+            "Acceptance 2 of an older lesson …: the first day.",
+        ),
+        (
+            "UPDATE lesson_acceptance SET version = 2 WHERE id = 2",
+            "Acceptance 2 of an older lesson …: the version.",
+        ),
+        (
+            "UPDATE lesson_acceptance SET present = 4 WHERE id = 2",
+            "Acceptance 2 of an older lesson …: in place of which version.",
+        ),
+        (
+            "UPDATE lesson_acceptance SET lesson = 'ladders' WHERE id = 2",
+            "Acceptance 2 of an older lesson …: the lesson.",
+        ),
+        (
+            "INSERT INTO lesson_acceptance SELECT 9, lesson, version, present, by_id, since, reason, 'x', at, NULL, "
+            "NULL, NULL, NULL FROM lesson_acceptance WHERE id = 2",
+            "Acceptance 9 of an older lesson stands in the records, but the history does not tell of it.",
+        ),
+        (
+            "UPDATE lesson_acceptance SET ended_on = NULL, ended_at = NULL, ended_by_id = NULL, ended_reason = NULL",
+            "The end of acceptance 1 of an older lesson is missing; the history tells of it.",
+        ),
+        (
+            f"UPDATE lesson_acceptance SET ended_on = {DATE} WHERE id = 1",
+            "The end of acceptance 1 of an older lesson …: the day.",
         ),
         ("UPDATE person SET name = 'Someone' WHERE id = 3", "Person 3 …: the name."),
         ("UPDATE person SET email = 'x@elsewhere.example' WHERE id = 3", "Person 3 …: the e-mail address."),

@@ -36,7 +36,8 @@ from sqlalchemy.orm import Session, configure_mappers
 from sqlalchemy.schema import CreateTable
 
 from trainer.errors import StoreError
-from trainer.records import people, schema
+from trainer.records import history, people, queries, schema
+from trainer.records.evidence import evidence_of
 from trainer.records.locking import WriteLock
 from trainer.records.models import Absence, Base, HistoryHead, LessonReading, Person
 from trainer.records.store import TEST_COST, Store, open_store, upgrade
@@ -135,6 +136,40 @@ def test_absences_are_filled_from_the_history(store: Store, shop_people: Any, no
     with store.read() as session:
         assert _absences(session) == sorted([*kept, (theo.id, days[0], None)])
     assert kept == [(ana.id, days[0], days[1]), (ana.id, days[2], None), (ben.id, days[0], days[1])]
+
+
+def test_readings_of_an_older_store_stay_and_go_on_counting(
+    store: Store, store_path: Path, shop_people: Any, now: datetime, rules: Any
+) -> None:
+    """Migration 0006 on a store as the revision before left it: lessons read, and told of, without check questions."""
+    ana = shop_people.apprentice
+    with store.write() as session:
+        for lesson, version in (("ladders", 1), ("crowns", 2), ("crowns", 3)):
+            session.add(LessonReading(person_id=ana.id, lesson=lesson, version=version, at=now))
+            facts = {"lesson": lesson, "version": version}
+            history.append(session, now, kind="lesson read", actor_id=ana.id, person_id=ana.id, **facts)
+        before = history.verify(session)
+    store.close()
+    lessons = importlib.import_module("trainer.records.migrations.versions.0006_lessons")
+    with closing(sqlite3.connect(store_path)) as plain, plain:
+        for table in ("lesson_place", "check_answer", "lesson_acceptance"):
+            plain.execute(f"DROP TABLE {table}")
+        plain.execute("ALTER TABLE lesson_reading DROP COLUMN checked")
+    _set_revision(store_path, lessons.down_revision)
+    done = upgrade(store_path)
+    assert done.changed and done.copy is not None
+    upgraded = open_store(store_path, password_cost=TEST_COST)
+    with upgraded.read() as session:
+        rows = {row.id: row for row in queries.lessons(session, ana, rules)}
+        assert [(one.lesson, one.version) for one in evidence_of(session, ana.id).readings] == [
+            ("ladders", 1),
+            ("crowns", 2),
+            ("crowns", 3),
+        ]
+        after = history.verify(session)
+    upgraded.close()
+    assert {(row.state, row.with_check) for row in rows.values()} == {("read", False)}
+    assert (before.ok, after) == (True, before), "no event was changed, and none is missed"
 
 
 def _absences(session: Session) -> list[tuple[int, datetime, datetime | None]]:

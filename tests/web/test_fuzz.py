@@ -65,6 +65,8 @@ def busy(app, acts, people, store, clock):
     photo = acts.photo(people.apprentice)
     acts.certificate(people.apprentice, paper=photo)
     task = rules.tasks["don-harness"]
+    acts.read(people.second, "bond-breaks", version=1)
+    acts.accept(people.trainer, "bond-breaks", 1)
     with store.write() as session:
         papers.open_paper(session, people.apprentice, clock.now, started)
         jobs.save(

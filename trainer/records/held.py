@@ -23,6 +23,7 @@ from trainer.records.models import (
     GradeChange,
     Grant,
     HintOpening,
+    LessonAcceptance,
     LessonPlace,
     LessonReading,
     Paper,
@@ -109,6 +110,16 @@ def _checks(rows: Any) -> Iterator[Row]:
     for *key, question_version, seed, typed, shown, right, slip, at in rows:
         said = {"typed": typed, "shown": shown, "right": right, "slip": slip, "at": at}
         yield Row("check", tuple(key), {"question_version": question_version, "seed": seed, **said})
+
+
+def _acceptances(rows: Any) -> Iterator[Row]:
+    for id, lesson, version, present, since, reason, by, at, *end in rows:
+        fields = {"lesson": lesson, "version": version, "present": present, "since": since.isoformat()}
+        yield Row("acceptance", (id,), {**fields, "reason": reason, "by": by, "at": at})
+        if any(part is not None for part in end):
+            ended_by, ended_reason, on, ended_at = end
+            fields = {"by": ended_by, "reason": ended_reason, "on": on.isoformat() if on else None}
+            yield Row("asking again", (id,), {**fields, "at": ended_at})
 
 
 def _quizzes(rows: Any) -> Iterator[Row]:
@@ -291,6 +302,23 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
         _checks,
     ),
     (select(Quiz.id, Quiz.title, Quiz.pass_mark, Quiz.due, Quiz.hint_cost, Quiz.by_id, Quiz.at), _quizzes),
+    (
+        select(
+            LessonAcceptance.id,
+            LessonAcceptance.lesson,
+            LessonAcceptance.version,
+            LessonAcceptance.present,
+            LessonAcceptance.since,
+            LessonAcceptance.reason,
+            LessonAcceptance.by_id,
+            LessonAcceptance.at,
+            LessonAcceptance.ended_by_id,
+            LessonAcceptance.ended_reason,
+            LessonAcceptance.ended_on,
+            LessonAcceptance.ended_at,
+        ),
+        _acceptances,
+    ),
     (
         select(
             Paper.id,

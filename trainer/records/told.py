@@ -294,6 +294,17 @@ def _suspended(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     yield Claim(event.number, "suspension", (facts["suspension"],), {**fields, **who})
 
 
+def _accepted(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {name: facts[name] for name in ("lesson", "version", "present", "since", "reason")}
+    who = {"by": event.actor_id, "at": event.at}
+    yield Claim(event.number, "acceptance", (facts["acceptance"],), {**fields, **who})
+
+
+def _asked_again(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {"by": event.actor_id, "reason": facts["reason"], "on": facts["ended_on"], "at": event.at}
+    yield Claim(event.number, "asking again", (facts["acceptance"],), fields)
+
+
 def _lifted(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     fields = {
         "by": event.actor_id,
@@ -320,6 +331,8 @@ CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]]
     "lesson gone through": _gone_through,
     "check question answered": _checked,
     "lesson read": _read,
+    "older lesson accepted": _accepted,
+    "older lesson asked again": _asked_again,
     "quiz assigned": _assigned,
     "paper opened": _opened,
     "paper handed in": _closed,

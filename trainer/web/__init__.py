@@ -22,7 +22,7 @@ PRODUCT: Final = "Topping Out"
 
 VIEWS: Final = (
     "account", "people", "shop", "standard",
-    "takeoff", "today", "lessons", "glossary", "calculations", "practice", "papers", "record",
+    "takeoff", "today", "lessons", "versions", "glossary", "calculations", "practice", "papers", "record",
     "questions", "assign", "review", "signoffs", "certificates", "board", "sheets", "links", "history",
 )  # fmt: skip
 

@@ -3,6 +3,7 @@
     rows        the dataclasses that pages are made of
     papers      quizzes, papers for review, one paper
     learning    lessons with their reading state, own practice
+    versions    lessons that changed since people read them
     people      the list of people, one person's record
     clearances  the board, one person's clearances, one sign-off
     certification   what a certification record holds; one grant
@@ -34,10 +35,12 @@ from trainer.records.queries.links import CardPage, CardView, LinkRow, card, car
 from trainer.records.queries.papers import for_review, paper, quiz, quizzes
 from trainer.records.queries.people import people, person, person_record
 from trainer.records.queries.rows import (
+    AcceptanceRow,
     AnswerView,
     Board,
     BoardRow,
     CertificateRow,
+    ChangedLesson,
     CheckRow,
     CommentRow,
     Counts,
@@ -48,6 +51,7 @@ from trainer.records.queries.rows import (
     Home,
     JobRow,
     LessonRow,
+    OlderReader,
     Page,
     PaperQuestionView,
     PaperRow,
@@ -62,8 +66,10 @@ from trainer.records.queries.rows import (
     SignOffRow,
     SuspensionRow,
 )
+from trainer.records.queries.versions import changed_lessons
 
 __all__ = [
+    "AcceptanceRow",
     "AnswerView",
     "Board",
     "BoardRow",
@@ -72,6 +78,7 @@ __all__ = [
     "CertificateRow",
     "Certification",
     "Certified",
+    "ChangedLesson",
     "CheckRow",
     "CommentRow",
     "Counts",
@@ -86,6 +93,7 @@ __all__ = [
     "JobRow",
     "LessonRow",
     "LinkRow",
+    "OlderReader",
     "Page",
     "PaperQuestionView",
     "PaperRow",
@@ -108,6 +116,7 @@ __all__ = [
     "certificate_file",
     "certificates",
     "certification",
+    "changed_lessons",
     "counts",
     "days",
     "digests",
