@@ -7,8 +7,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Final
 
-from trainer.calc import DEFAULT_SHOP
-from trainer.errors import ContentError
+from trainer.calc import DEFAULT_SHOP, Evaluation
+from trainer.errors import ContentError, Refusal
 from trainer.lessons.directives import directives
 from trainer.lessons.glossary import Term
 from trainer.lessons.library import Lesson, Library, work_all
@@ -85,7 +85,7 @@ class Renderer:
             resolve=self._address,
             finder=self.library.glossary.finders[words],
         )
-        text = _filled(lesson, template_values(lesson, examples, shop, words), page)
+        text = filled(lesson, examples, shop, page.problem)
         html = render(text, page, lesson.first)
         for id, line in page.within:
             if id not in page.ids:
@@ -117,13 +117,22 @@ class Renderer:
         )
 
 
-def _filled(lesson: Lesson, values: Mapping[str, Any], page: Page) -> str:
-    """The body with its places filled line by line, so that a mistake is found on its line and spoils no other."""
+def filled(
+    lesson: Lesson,
+    examples: Mapping[str, Evaluation | Refusal],
+    shop: Mapping[str, Any],
+    problem: Callable[[int, str], None] = lambda line, sentence: None,
+) -> str:
+    """The body with its places filled line by line, so that a mistake is found on its line and spoils no other.
+
+    problem: called with the line and the sentence of each mistake
+    """
+    values = template_values(lesson, examples, shop, lesson.language)
     lines = []
     for number, line in enumerate(lesson.body.split("\n"), lesson.first):
         try:
             lines.append(fill(line, values) if "{{" in line or "{%" in line else line)
         except BadTemplate as bad:
-            page.problem(number, f"{bad.sentence}.")
+            problem(number, f"{bad.sentence}.")
             lines.append(line)
     return "\n".join(lines)
