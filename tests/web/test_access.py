@@ -38,6 +38,7 @@ RULES = {
     "lessons.read": Access.SIGNED_IN,
     "lessons.mark": Access.SIGNED_IN,
     "glossary.page": Access.SIGNED_IN,
+    "search.page": Access.SIGNED_IN,
     "calculations.index": Access.SIGNED_IN,
     "calculations.page": Access.SIGNED_IN,
     "calculations.as_json": Access.SIGNED_IN,

@@ -3,7 +3,8 @@
 load_lessons     read lessons/, each file checked; what is wrong is listed and left out
 Renderer         a lesson as HTML with a shop's figures in it, cached
 shop_rules       the rules of clearance, fitted to the lessons and the bank
-check_lessons    every lesson rendered, every broken rule and difference between the languages reported
+Search           finds words in the lessons and the glossary, in both languages
+check_course     every lesson rendered, every broken rule and difference between the languages reported
 """
 
 from __future__ import annotations
@@ -12,5 +13,16 @@ from trainer.lessons.library import Lesson, Library, load_lessons
 from trainer.lessons.markdown import Section
 from trainer.lessons.rendering import Rendered, Renderer, Urls
 from trainer.lessons.rules import shop_rules
+from trainer.lessons.search import Search
 
-__all__ = ["Lesson", "Library", "Rendered", "Renderer", "Section", "Urls", "load_lessons", "shop_rules"]
+__all__ = [
+    "Lesson",
+    "Library",
+    "Rendered",
+    "Renderer",
+    "Search",
+    "Section",
+    "Urls",
+    "load_lessons",
+    "shop_rules",
+]

@@ -12,7 +12,7 @@ from flask import Flask, current_app
 from werkzeug.local import LocalProxy
 
 from trainer.clearance import Rules
-from trainer.lessons import Library, Renderer, Urls, load_lessons, shop_rules
+from trainer.lessons import Library, Renderer, Search, Urls, load_lessons, shop_rules
 from trainer.questions import Bank, load_bank
 
 CONTENT = "trainer.content"
@@ -25,6 +25,7 @@ class Content:
     bank: Bank
     library: Library
     renderer: Renderer
+    search: Search
     rules: Rules
 
 
@@ -42,7 +43,7 @@ def load_content() -> Content:
     # The addresses are those of views/lessons.py, views/practice.py and views/calculations.py; a test follows every
     # link of every lesson.
     urls = Urls("/lessons/{}".format, "/practice/{}".format, "/calculations/{}?{}".format)
-    return Content(bank, library, Renderer(library, bank, urls), shop_rules(bank, library))
+    return Content(bank, library, Renderer(library, bank, urls), Search(library), shop_rules(bank, library))
 
 
 def supply(app: Flask) -> None:
