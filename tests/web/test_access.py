@@ -37,6 +37,7 @@ RULES = {
     "lessons.index": Access.SIGNED_IN,
     "lessons.read": Access.SIGNED_IN,
     "lessons.mark": Access.SIGNED_IN,
+    "figures.page": Access.SIGNED_IN,
     "glossary.page": Access.SIGNED_IN,
     "search.page": Access.SIGNED_IN,
     "calculations.index": Access.SIGNED_IN,

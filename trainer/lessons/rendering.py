@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import OrderedDict
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import partial
 from typing import Any, Final
 
 from trainer.calc import DEFAULT_SHOP, Evaluation
@@ -22,12 +23,13 @@ MOST_CACHED: Final = 256
 
 @dataclass(frozen=True, slots=True)
 class Urls:
-    """Where a lesson, a question's practice and a calculation with its numbers (name, query) are found, so that this
+    """Where a lesson, a question's practice, a calculation with its numbers (name, query) and a lesson's nth drawing are found, so that this
     layer knows nothing of the web."""
 
     lesson: Callable[[str], str] = "/lessons/{}".format
     question: Callable[[str], str] = "/practice/{}".format
     calculation: Callable[[str, str], str] = "/calculations/{}?{}".format
+    figure: Callable[[str, int], str] = "/lessons/{}/figures/{}".format
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +39,7 @@ class Rendered:
     language: of the words; translated: whether that is the language asked for (if not, the page says so)
     html: safe; sections: its second-level headings; tries: the questions it links to, in order
     terms: the glossary's terms that it uses, by their names; each is linked to `#term-ID` where it is first used
+    figures: its drawings with their captions, safe HTML, for a page of their own
     """
 
     lesson: Lesson
@@ -47,6 +50,7 @@ class Rendered:
     tries: tuple[str, ...]
     problems: tuple[ContentError, ...]
     terms: tuple[Term, ...]
+    figures: tuple[str, ...]
 
 
 @dataclass(slots=True)
@@ -81,7 +85,7 @@ class Renderer:
         examples = work_all(lesson.examples, shop)
         page = Page(
             lesson.path,
-            directives(examples, shop, words, self.bank, self.urls),
+            directives(examples, shop, words, self.bank, self.urls, partial(self.urls.figure, lesson.id)),
             resolve=self._address,
             finder=self.library.glossary.finders[words],
         )
@@ -99,6 +103,7 @@ class Renderer:
             tuple(page.tries),
             tuple(page.problems),
             tuple(term for term in self.library.glossary.sorted(words) if term.id in page.terms),
+            tuple(page.figures),
         )
 
     def _address(self, href: str) -> str:

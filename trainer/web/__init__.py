@@ -22,7 +22,7 @@ PRODUCT: Final = "Topping Out"
 
 VIEWS: Final = (
     "account", "people", "shop", "standard",
-    "takeoff", "today", "lessons", "glossary", "search", "calculations", "practice", "papers", "record",
+    "takeoff", "today", "lessons", "figures", "glossary", "search", "calculations", "practice", "papers", "record",
     "assign", "review", "signoffs", "board", "history",
 )  # fmt: skip
 
