@@ -101,6 +101,7 @@ def test_sections_are_those_of_the_lesson_and_figures_are_the_shops() -> None:
         if (one.lesson, one.id, one.language) == ("crown-geometry", "overhang", "en")
     ]
     assert "This shop's overhang is 3 in." in place.text and place.title == "Overhang: away from the wall"
+    assert place.text.startswith("Rain runs down the top")
     for lesson in LIBRARY.lessons("es"):
         ids = [one.id for one in index.places if (one.lesson, one.language) == (lesson.id, "es")]
         assert ids == re.findall(r"(?m)^## .*\{#([\w-]+)\}", lesson.body)

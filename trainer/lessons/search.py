@@ -119,11 +119,11 @@ def _sections(lesson: Lesson, shop: Mapping[str, Any]) -> Iterator[Place]:
     id, title = "", lesson.title
     words: list[str] = []
     parsed = tokens(filled(lesson, work_all(lesson.examples, shop), shop))
-    for token, after in zip(parsed, [*parsed[1:], None], strict=True):
-        if token.type == "heading_open" and token.tag == "h2" and after is not None:
+    for before, token in zip([None, *parsed], parsed, strict=False):
+        if before is not None and before.type == "heading_open" and before.tag == "h2":
             if id:
                 yield _place(lesson.language, lesson.id, id, title, " ".join(words))
-            id, title, words = str(token.attrGet("id")), re.sub(r"[*_`]", "", after.content), []
+            id, title, words = str(before.attrGet("id")), re.sub(r"[*_`]", "", token.content), []
         elif token.type == "inline":
             words.append(_words(token))
         elif token.type == "fence" and token.info.strip() in READ:
