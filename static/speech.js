@@ -18,7 +18,7 @@
       .trim();
 
   // What a section says: its heading and its blocks one by one, because a long text is cut off by some browsers.
-  const leftOut = "svg, .enlarge, .tries, ol.working, button, table";
+  const leftOut = "svg, .enlarge, .tries, .section-end, ol.working, button, table";
   const blocks = (heading) => {
     const texts = [];
     for (let next = heading.nextElementSibling; next && next.tagName !== "H2" && !next.matches("section.terms"); next = next.nextElementSibling) {

@@ -2,6 +2,7 @@
 
 load_lessons     read lessons/, each file checked; what is wrong is listed and left out
 Renderer         a lesson as HTML with a shop's figures in it, cached
+parts            that HTML cut at its sections
 shop_rules       the rules of clearance, fitted to the lessons and the bank
 Search           finds words in the lessons and the glossary, in both languages
 check_course     every lesson rendered, every broken rule and difference between the languages reported
@@ -11,6 +12,7 @@ from __future__ import annotations
 
 from trainer.lessons.library import Lesson, Library, load_lessons
 from trainer.lessons.markdown import Section
+from trainer.lessons.parts import Part, parts
 from trainer.lessons.rendering import Rendered, Renderer, Urls
 from trainer.lessons.rules import shop_rules
 from trainer.lessons.search import Search
@@ -18,11 +20,13 @@ from trainer.lessons.search import Search
 __all__ = [
     "Lesson",
     "Library",
+    "Part",
     "Rendered",
     "Renderer",
     "Search",
     "Section",
     "Urls",
     "load_lessons",
+    "parts",
     "shop_rules",
 ]

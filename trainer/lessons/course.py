@@ -9,12 +9,12 @@ from typing import Any
 
 from trainer.calc import DEFAULT_SHOP
 from trainer.errors import ContentError
-from trainer.lessons.check import check_lessons
+from trainer.lessons.check import check_lessons, orphans
 from trainer.lessons.figures import figure_problems
 from trainer.lessons.library import Lesson, Library, work_all
-from trainer.lessons.parts import parts_problems
 from trainer.lessons.reading import MINUTES, MOST_GRADE, Measure, measure, minutes, running_text
 from trainer.lessons.rendering import filled
+from trainer.lessons.whole import whole_problems
 from trainer.questions import Bank
 
 
@@ -31,7 +31,9 @@ def check_course(
     library: Library, bank: Bank | None = None, folder: Path | None = None
 ) -> tuple[ContentError, ...]:
     """Everything wrong with the lessons of `folder` (the shipped ones by default), read as `library`."""
-    found = [*check_lessons(library, bank), *parts_problems(library), *figure_problems(library, folder)]
+    found = [*check_lessons(library, bank), *whole_problems(library), *figure_problems(library, folder)]
+    if bank is not None and folder is None:
+        found += orphans(library, bank)
     for reading in readings(library):
         found += _reading_problems(reading)
     return tuple(sorted(found, key=lambda problem: (problem.path, problem.line, problem.sentence)))

@@ -17,11 +17,14 @@ from trainer.calc.sources import SOURCES
 from trainer.errors import ContentError, Refusal, UnknownName
 from trainer.languages import LANGUAGES, Text
 from trainer.lessons.glossary import Glossary, load_glossary
+from trainer.lessons.markdown import section_ids
 from trainer.paths import content_dir
 from trainer.questions.source import Source
 
 FENCE: Final = "+++"
-KEYS: Final = ("title", "order", "minutes", "version", "skills", "prerequisites", "sources", "example")
+KEYS: Final = (
+    "title", "order", "minutes", "version", "skills", "prerequisites", "sources", "check", "example",
+)  # fmt: skip
 EXAMPLE_KEYS: Final = ("calculation", "inputs")
 TAKEN: Final = "example:"
 """Before an input that is a value of an earlier example: "example:slab.volume"."""
@@ -47,6 +50,8 @@ class Lesson:
     """One lesson in one language.
 
     minutes: reading time; order: place in the course; body: Markdown; first: the line of the file it starts on
+    check: the questions to be answered right before the lesson counts as read; check_line: where the file names them
+    sections: the ids of its parts, in order
     hash: sha256 of the file's bytes; path: relative to lessons/
     """
 
@@ -60,6 +65,9 @@ class Lesson:
     skills: tuple[str, ...]
     prerequisites: tuple[str, ...]
     sources: tuple[str, ...]
+    check: tuple[str, ...]
+    check_line: int
+    sections: tuple[str, ...]
     examples: dict[str, Example]
     body: str
     first: int
@@ -148,6 +156,7 @@ def read_lesson(id: str, language: str, content: bytes, problems: list[ContentEr
         language=language,
         path=path,
         body=body,
+        sections=section_ids(body),
         first=ends[1] + 2,
         hash=hashlib.sha256(content).hexdigest(),
         **head,
@@ -161,8 +170,9 @@ def _head(source: Source, data: Mapping[str, Any]) -> dict[str, Any]:
         head[key] = source.take(data, key, int)
         if head[key] is not None and head[key] < 1:
             source.problem((key,), f"{key} is 1 or more, not {head[key]}.")
-    for key in ("skills", "sources"):
+    for key in ("skills", "sources", "check"):
         head[key] = tuple(source.texts(data, key))
+    head["check_line"] = source.line(("check",))
     head["prerequisites"] = tuple(source.texts(data, "prerequisites", optional=True))
     for unknown in sorted(set(head["sources"]) - set(SOURCES)):
         source.problem(

@@ -82,6 +82,14 @@ def tokens(text: str) -> Sequence[Token]:
     return _MARKDOWN.parse(text, {})
 
 
+def section_ids(text: str) -> tuple[str, ...]:
+    """The ids of the second-level headings of a lesson's body, without reading anything inside a line."""
+    opened = [
+        token for token in _BLOCKS.parse(text, {}) if token.type == "heading_open" and token.tag == "h2"
+    ]
+    return tuple(str(token.attrGet("id")) for token in opened)
+
+
 def slug(words: str) -> str:
     """An id made from a heading's words."""
     plain = unicodedata.normalize("NFKD", words).encode("ascii", "ignore").decode().lower()
@@ -240,3 +248,7 @@ def _made() -> MarkdownIt:
 
 
 _MARKDOWN: Final = _made()
+_BLOCKS: Final = _made()
+_BLOCKS.core.ruler.disable(
+    [rule for rule in _BLOCKS.get_active_rules()["core"] if rule not in ("normalize", "block", "heading_ids")]
+)

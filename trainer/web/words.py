@@ -56,6 +56,11 @@ def symbol(text: str) -> Markup:
     return Markup(html_symbols(text))  # escaped there
 
 
+def plain(value: float) -> str:
+    """A number without needless digits: 12.0 -> "12", 11.5 -> "11.5"."""
+    return f"{round(value, 2):g}"
+
+
 def teach(app: Flask) -> None:
     """Offer the words to templates."""
     app.jinja_env.globals.update(
@@ -65,4 +70,5 @@ def teach(app: Flask) -> None:
         how_to_type=how_to_type,
         signal_of=signal_of,
         symbol=symbol,
+        plain=plain,
     )

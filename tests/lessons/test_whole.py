@@ -10,7 +10,7 @@ from trainer.errors import ContentError
 from trainer.lessons import Library, load_lessons
 from trainer.lessons.course import check_course
 from trainer.lessons.library import read_lesson
-from trainer.lessons.parts import parts_problems
+from trainer.lessons.whole import whole_problems
 from trainer.questions import load_bank
 
 WHOLE = """\
@@ -81,7 +81,7 @@ def told(text: str) -> list[str]:
     problems: list[ContentError] = []
     lesson = read_lesson("whole", "en", text.encode(), problems)
     assert problems == [] and lesson is not None
-    return [str(problem) for problem in parts_problems(Library({"en": {"whole": lesson}}, ()))]
+    return [str(problem) for problem in whole_problems(Library({"en": {"whole": lesson}}, ()))]
 
 
 def test_a_whole_lesson_misses_nothing() -> None:
@@ -123,7 +123,7 @@ def test_sources_without_sections_need_no_numbers() -> None:
 def test_a_lesson_without_words_of_the_trade_is_told() -> None:
     library = load_lessons()
     lesson = replace(library.lesson("crown-geometry"), body="## Aim {#aim}\n\nNothing.\n")
-    found = parts_problems(Library({"en": {lesson.id: lesson}}, (), library.glossary))
+    found = whole_problems(Library({"en": {lesson.id: lesson}}, (), library.glossary))
     assert any("it uses 0 terms of the glossary" in one.sentence for one in found)
 
 
