@@ -21,6 +21,7 @@ minutes = 6
 version = 1
 skills = ["slab-size"]
 sources = ["astm-c1283"]
+check = ["what-first"]
 +++
 
 ## Aim {#aim}
@@ -95,12 +96,12 @@ MISSING = [
     ("```working", "```notice", "en/whole.md: it has no fence named working"),
     ("```differ", "```notice", "en/whole.md: it has no fence named differ"),
     ("```danger", "```notice", "en/whole.md: it has no caution"),
-    ("## Aim {#aim}", "## First {#first}\n\n## Aim {#aim}", "en/whole.md:9: it does not begin with"),
+    ("## Aim {#aim}", "## First {#first}\n\n## Aim {#aim}", "en/whole.md:10: it does not begin with"),
     ("## Sources {#sources}\n\n- ASTM C1283, section 8.", "## Sources {#sources}\n\n- ASTM C1283, 8.\n\n## More {#more}", "it does not end with"),
-    ("Why it matters: water.", "", "en/whole.md:9: it does not say why it matters"),
-    ("- Two.\n", "", "en/whole.md:30: 2 mistakes; 3 are the least"),
-    ("two winters later it leaks", "it leaks", "en/whole.md:30: the mistakes do not say how they look two winters later"),
-    ("- e\n", "", "en/whole.md:38: 4 lines in the checklist; 5 are the least"),
+    ("Why it matters: water.", "", "en/whole.md:10: it does not say why it matters"),
+    ("- Two.\n", "", "en/whole.md:31: 2 mistakes; 3 are the least"),
+    ("two winters later it leaks", "it leaks", "en/whole.md:31: the mistakes do not say how they look two winters later"),
+    ("- e\n", "", "en/whole.md:39: 4 lines in the checklist; 5 are the least"),
     ("\nb\n", "\n", "2 lines in the try; 3 are the least"),
     ("- ASTM C1283, section 8.", "- A standard.", "the sources do not say which section"),
     ("- ASTM C1283, section 8.", "ASTM C1283, section 8.", "the sources are a list"),
