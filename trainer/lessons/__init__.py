@@ -14,7 +14,7 @@ from trainer.lessons.library import Lesson, Library, load_lessons
 from trainer.lessons.markdown import Section
 from trainer.lessons.parts import Part, parts
 from trainer.lessons.rendering import Rendered, Renderer, Urls
-from trainer.lessons.rules import shop_rules
+from trainer.lessons.rules import rules_as_read, shop_rules
 from trainer.lessons.search import Search
 
 __all__ = [
@@ -28,5 +28,6 @@ __all__ = [
     "Urls",
     "load_lessons",
     "parts",
+    "rules_as_read",
     "shop_rules",
 ]
