@@ -22,8 +22,8 @@ PRODUCT: Final = "Topping Out"
 
 VIEWS: Final = (
     "account", "people", "shop", "standard",
-    "takeoff", "today", "lessons", "versions", "glossary", "calculations", "practice", "papers", "record",
-    "questions", "assign", "review", "signoffs", "certificates", "board", "sheets", "links", "history",
+    "takeoff", "today", "lessons", "versions", "figures", "glossary", "search", "calculations", "practice", "papers",
+    "record", "questions", "assign", "review", "signoffs", "certificates", "board", "sheets", "links", "history",
 )  # fmt: skip
 
 

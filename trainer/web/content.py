@@ -14,7 +14,7 @@ from werkzeug.local import LocalProxy
 
 from trainer.clearance import Rules
 from trainer.errors import ContentError
-from trainer.lessons import Library, Renderer, Urls, load_lessons, rules_as_read
+from trainer.lessons import Library, Renderer, Search, Urls, load_lessons, rules_as_read
 from trainer.questions import Bank, load_bank
 
 CONTENT = "trainer.content"
@@ -30,6 +30,7 @@ class Content:
     bank: Bank
     library: Library
     renderer: Renderer
+    search: Search
     rules: Rules
     problems: tuple[ContentError, ...] = ()
 
@@ -54,7 +55,7 @@ def load_content(question_bank: Path | None = None, lessons: Path | None = None)
         for folder, those in (("question_bank", [*bank.problems, *misread]), ("lessons", library.problems))
         for problem in those
     )
-    return Content(bank, library, Renderer(library, bank, urls), rules, problems)
+    return Content(bank, library, Renderer(library, bank, urls), Search(library), rules, problems)
 
 
 def supply(app: Flask, read: Content | None) -> None:
