@@ -261,6 +261,7 @@ def test_a_backup_carries_the_photographs(
     [
         ("UPDATE stored_file SET data = x'00'", "the picture or paper itself"),
         ("UPDATE stored_file SET small = x'00'", "its small picture"),
+        ("DELETE FROM stored_file WHERE id = 1", "Photograph 1 of sign-off 1 is not as the history tells it"),
         ("UPDATE sign_off_photo SET file_id = 2", "the picture or paper itself"),
         ("DELETE FROM sign_off_photo", "Photograph 1 of sign-off 1 is missing"),
         (

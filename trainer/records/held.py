@@ -169,7 +169,13 @@ def _comments(rows: Any) -> Iterator[Row]:
 
 
 def _sign_offs(rows: Any) -> Iterator[Row]:
-    for id, measures, criteria, fails, *rest in rows:
+    last = None
+    for id, position, data, small, measures, criteria, fails, *rest in rows:
+        if position is not None:
+            yield Row("photograph", (id, position), _hashes(data, small))
+        if id == last:
+            continue  # one row a photograph
+        last = id
         names = ("person", "by", "task", "version", "passed", "notes", "at")
         fields = dict(zip(names, rest, strict=True))
         seen = {
@@ -181,28 +187,23 @@ def _sign_offs(rows: Any) -> Iterator[Row]:
 
 
 def _certificates(rows: Any) -> Iterator[Row]:
-    for id, kind, person, by, issuer, issued, expires, entered_on, at, *withdrawal in rows:
+    for id, kind, person, by, issuer, issued, expires, entered_on, at, data, small, *withdrawal in rows:
         fields = {"kind": kind, "person": person, "by": by, "issuer": issuer, "at": at}
         days = {"issued": _day(issued), "expires": _day(expires), "entered_on": _day(entered_on)}
         yield Row("certificate", (id,), {**fields, **days})
+        if data is not None:
+            yield Row("paper of a certificate", (id,), _hashes(data, small))
         if any(part is not None for part in withdrawal):
             by, reason, on, at = withdrawal
             yield Row("withdrawal", (id,), {"by": by, "reason": reason, "on": _day(on), "at": at})
 
 
-def _photos(rows: Any) -> Iterator[Row]:
-    for sign_off, position, data, small in rows:
-        yield Row("photograph", (sign_off, position), _hashes(data, small))
-
-
-def _papers_of_certificates(rows: Any) -> Iterator[Row]:
-    for id, data, small in rows:
-        yield Row("paper of a certificate", (id,), _hashes(data, small))
-
-
-def _hashes(data: bytes, small: bytes | None) -> dict[str, Any]:
+def _hashes(data: bytes | None, small: bytes | None) -> dict[str, Any]:
     """Of the bytes themselves, so that a picture that was changed is noticed."""
-    return {"file": sha256(data).hexdigest(), "small": None if small is None else sha256(small).hexdigest()}
+    return {
+        name: None if content is None else sha256(content).hexdigest()
+        for name, content in (("file", data), ("small", small))
+    }
 
 
 def _day(on: date | None) -> str | None:
@@ -387,6 +388,9 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
     (
         select(
             SignOff.id,
+            SignOffPhoto.position,
+            StoredFile.data,
+            StoredFile.small,
             _text(SignOff.measures),
             _text(SignOff.criteria),
             _text(SignOff.fails),
@@ -397,7 +401,11 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             SignOff.passed,
             SignOff.notes,
             SignOff.at,
-        ),
+        )
+        .outerjoin(SignOffPhoto, SignOffPhoto.sign_off_id == SignOff.id)
+        .outerjoin(StoredFile, StoredFile.id == SignOffPhoto.file_id)
+        .order_by(SignOff.id, SignOffPhoto.position)
+        .execution_options(yield_per=FILES),
         _sign_offs,
     ),
     (
@@ -411,24 +419,16 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             Certificate.expires,
             Certificate.entered_on,
             Certificate.at,
+            StoredFile.data,
+            StoredFile.small,
             Certificate.withdrawn_by_id,
             Certificate.withdrawn_reason,
             Certificate.withdrawn_on,
             Certificate.withdrawn_at,
-        ),
+        )
+        .outerjoin(StoredFile, StoredFile.id == Certificate.file_id)
+        .execution_options(yield_per=FILES),
         _certificates,
-    ),
-    (
-        select(SignOffPhoto.sign_off_id, SignOffPhoto.position, StoredFile.data, StoredFile.small)
-        .join(StoredFile, StoredFile.id == SignOffPhoto.file_id)
-        .execution_options(yield_per=FILES),
-        _photos,
-    ),
-    (
-        select(Certificate.id, StoredFile.data, StoredFile.small)
-        .join(StoredFile, StoredFile.id == Certificate.file_id)
-        .execution_options(yield_per=FILES),
-        _papers_of_certificates,
     ),
     (
         select(
