@@ -32,11 +32,13 @@ from sqlalchemy import (
     table as plain_table,
 )
 from sqlalchemy.dialects import postgresql
+from sqlalchemy.engine import make_url
 from sqlalchemy.orm import Session, configure_mappers
 from sqlalchemy.schema import CreateTable
 
 from trainer.errors import StoreError
 from trainer.records import history, people, queries, schema
+from trainer.records.engine import make_engine
 from trainer.records.evidence import evidence_of
 from trainer.records.locking import WriteLock
 from trainer.records.models import Absence, Base, HistoryHead, LessonReading, Person
@@ -150,15 +152,10 @@ def test_readings_of_an_older_store_stay_and_go_on_counting(
             history.append(session, now, kind="lesson read", actor_id=ana.id, person_id=ana.id, **facts)
         before = history.verify(session)
     store.close()
-    lessons = importlib.import_module("trainer.records.migrations.versions.0006_lessons")
-    with closing(sqlite3.connect(store_path)) as plain, plain:
-        for table in ("lesson_place", "check_answer", "lesson_acceptance"):
-            plain.execute(f"DROP TABLE {table}")
-        plain.execute("ALTER TABLE lesson_reading DROP COLUMN checked")
-    _set_revision(store_path, lessons.down_revision)
-    done = upgrade(store_path)
+    old = _as_before_the_lessons(store_path)
+    done = upgrade(old)
     assert done.changed and done.copy is not None
-    upgraded = open_store(store_path, password_cost=TEST_COST)
+    upgraded = open_store(old, password_cost=TEST_COST)
     with upgraded.read() as session:
         rows = {row.id: row for row in queries.lessons(session, ana, rules)}
         assert [(one.lesson, one.version) for one in evidence_of(session, ana.id).readings] == [
@@ -170,6 +167,29 @@ def test_readings_of_an_older_store_stay_and_go_on_counting(
     upgraded.close()
     assert {(row.state, row.with_check) for row in rows.values()} == {("read", False)}
     assert (before.ok, after) == (True, before), "no event was changed, and none is missed"
+
+
+def _as_before_the_lessons(path: Path) -> Path:
+    """A store made by the migrations up to the one before 0006, with what the store at `path` holds in its columns."""
+    old = path.with_name("old.sqlite3")
+    revision = importlib.import_module("trainer.records.migrations.versions.0006_lessons").down_revision
+    engine = make_engine(make_url(f"sqlite:///{old}"), foreign_keys=False)
+    config = schema._config()
+    with engine.connect() as connection, connection.begin():
+        config.attributes["connection"] = connection
+        command.upgrade(config, revision)
+    engine.dispose()
+    with closing(sqlite3.connect(old)) as plain, plain:
+        plain.execute("ATTACH ? AS newer", (str(path),))
+        tables = plain.execute("SELECT name FROM main.sqlite_master WHERE type = 'table'").fetchall()
+        for (table,) in tables:
+            if table != "alembic_version":
+                names = [f'"{row[1]}"' for row in plain.execute(f"PRAGMA main.table_info({table})")]
+                listed = ", ".join(names)
+                plain.execute(f"DELETE FROM main.{table}")
+                plain.execute(f"INSERT INTO main.{table} ({listed}) SELECT {listed} FROM newer.{table}")
+    assert "checked" not in _columns(old, "lesson_reading")
+    return old
 
 
 def _absences(session: Session) -> list[tuple[int, datetime, datetime | None]]:
