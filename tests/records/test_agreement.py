@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from sqlalchemy import select
 
-from trainer.records import grants, history, papers, people, quizzes, review
+from trainer.records import grants, history, papers, people, quizzes, review, rules
 from trainer.records import shop as shops
 from trainer.records.agreement import FIELDS, ROWS
 from trainer.records.held import held
@@ -28,6 +28,8 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
     out = shop.assign(trainer, ana, questions=("slope-0", "ladder-2")).papers[0]
     back = shop.assign(trainer, ana)
     with shop.store.write() as session:
+        rules.begin(session, now, shop.rules)
+        rules.keep(session, owner, now, reason="ours", present=shop.rules, made_from="1", token="kept")
         papers.open_paper(session, ana, now, out)
         papers.hand_in(session, ana, now, out)
         quizzes.close(session, trainer, now, back.quiz_id)
@@ -156,7 +158,7 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
         ),
         (
             "UPDATE paper SET closed_how = 'taken back' WHERE id = 2",
-            "The hand-in of paper 2 …: how it was closed.",
+            "The hand-in of paper 2 …: how it was closed or decided.",
         ),
         ("UPDATE paper SET person_id = 4 WHERE id = 1", "Paper 1 …: whose it is."),
         (
@@ -209,6 +211,23 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
         (
             "DELETE FROM standard_revision WHERE id = 3",
             "Version 3 of the shop standard is missing; the history tells of it.",
+        ),
+        (
+            "UPDATE rules_version SET since = '2027-01-01' WHERE id = 2",
+            "Version 2 of the rules …: the first day.",
+        ),
+        (
+            "UPDATE rules_version SET content = '{}' WHERE id = 1",
+            "Version 1 of the rules …: what they ask for.",
+        ),
+        ("UPDATE rules_version SET by_id = 2 WHERE id = 2", "Version 2 of the rules …: who did it."),
+        (
+            "UPDATE rules_version SET shipped = 'x' WHERE id = 2",
+            "Version 2 of the rules …: the program's own rules that were looked at.",
+        ),
+        (
+            "DELETE FROM rules_version WHERE id = 2",
+            "Version 2 of the rules is missing; the history tells of it.",
         ),
         ("UPDATE shop SET zone = 'Asia/Tokyo'", "The shop's name and zone …: the time zone."),
     ],

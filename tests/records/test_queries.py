@@ -18,7 +18,7 @@ ON = date(2026, 11, 25)
 # page: (its query, the most statements it may send). The whole page may send 20, of which signing in and
 # the shop take about five.
 PAGES: dict[str, tuple[Callable[[Any, Any, Any], Any], int]] = {
-    "home": (lambda s, who, shop: queries.home(s, who.ana, shop.now, shop.rules), 10),
+    "home": (lambda s, who, shop: queries.home(s, who.ana, shop.now, shop.rules), 11),
     "lessons": (lambda s, who, shop: queries.lessons(s, who.ana, shop.rules), 1),
     "practice": (lambda s, who, shop: queries.practice(s, who.ana), 1),
     "person record": (
@@ -30,7 +30,7 @@ PAGES: dict[str, tuple[Callable[[Any, Any, Any], Any], int]] = {
     "quiz": (lambda s, who, shop: queries.quiz(s, who.owner, 1), 3),
     "for review": (lambda s, who, shop: queries.for_review(s, who.owner), 3),
     "paper": (lambda s, who, shop: queries.paper(s, who.owner, 1), 7),
-    "board": (lambda s, who, shop: queries.board(s, who.owner, ON, shop.rules), 8),
+    "board": (lambda s, who, shop: queries.board(s, who.owner, ON, shop.rules), 9),
     "clearances": (
         lambda s, who, shop: queries.person_clearances(s, who.owner, who.ana.id, ON, shop.rules),
         14,

@@ -7,6 +7,7 @@
     standing        one person's state on one clearance on one date, with a reason for each requirement
     job, job_file   which clearances a job needs by the rules of jobs.toml, who may go, and what would change it
     content         reading clearances.toml and tasks.toml, each mistake with its file and line
+    frozen          rules as plain data, so that each version of them is kept
     words           the sentences of a standing, in both languages
 
 The tool records the employer's decisions and shows what they rest on. It does not itself make anyone safe.
@@ -27,6 +28,7 @@ from trainer.clearance.evidence import (
     SignOffEvidence,
     SuspensionEvidence,
 )
+from trainer.clearance.frozen import decides, freeze, thaw
 from trainer.clearance.requirements import (
     CertificateRequirement,
     Clearance,
@@ -68,10 +70,13 @@ __all__ = [
     "Standing",
     "SuspensionEvidence",
     "Task",
+    "decides",
+    "freeze",
     "load_clearances",
     "load_rules",
     "load_tasks",
     "standing",
     "standings",
+    "thaw",
     "undemanded",
 ]

@@ -6,6 +6,7 @@ from collections.abc import Collection, Mapping
 from pathlib import Path
 from typing import Any
 
+from trainer.clearance.changing import fault_of
 from trainer.clearance.requirements import (
     CertificateRequirement,
     Clearance,
@@ -110,30 +111,12 @@ def load_rules(
     rules = Rules(clearances, tasks, lessons, skills, frozenset(must_pass))
     file = File(path)
     for clearance in clearances.values():
-        for number, requirement in enumerate(clearance.requires):
-            _check_names(requirement, rules, file, clearance.id, number)
-        _check_circle(clearance, rules, file)
+        fault = fault_of(clearance, rules)
+        if fault is not None:
+            table = clearance.id if fault.number is None else f"{clearance.id}.requires"
+            line = file.line(table, fault.key, fault.number or 0)
+            raise ContentError(file.name, line, fault.sentence.en % fault.facts)
     return rules
-
-
-def _check_names(requirement: Requirement, rules: Rules, file: File, clearance: str, number: int) -> None:
-    key: str
-    named: tuple[str, ...]
-    match requirement:
-        case LessonRequirement(lesson=name):
-            key, named, known = "lesson", (name,), tuple(rules.lessons)
-        case QuizRequirement(skills=names):
-            key, named, known = "skills", names, tuple(rules.skills)
-        case SignOffRequirement(task=name):
-            key, named, known = "task", (name,), tuple(rules.tasks)
-        case ClearanceRequirement(clearance=name):
-            key, named, known = "clearance", (name,), tuple(rules.clearances)
-        case CertificateRequirement():
-            return
-    for name in named:
-        if name not in known:
-            line = file.line(f"{clearance}.requires", key, number)
-            raise ContentError(file.name, line, f"there is no {key} {name!r}; there are {', '.join(known)}.")
 
 
 def undemanded(folder: Path | None, rules: Rules) -> tuple[ContentError, ...]:
@@ -148,20 +131,3 @@ def undemanded(folder: Path | None, rules: Rules) -> tuple[ContentError, ...]:
                 sentence = f"the bank has no must-pass question on {', '.join(bare)}, so {clearance.id} asks for none."
                 found.append(ContentError(file.name, line, sentence))
     return tuple(found)
-
-
-def _check_circle(clearance: Clearance, rules: Rules, file: File) -> None:
-    reached: set[str] = set()
-    ahead = [clearance.id]
-    while ahead:
-        for requirement in rules.clearances[ahead.pop()].requires:
-            if isinstance(requirement, ClearanceRequirement) and requirement.clearance in rules.clearances:
-                if requirement.clearance == clearance.id:
-                    raise ContentError(
-                        file.name,
-                        file.line(clearance.id),
-                        f"{clearance.id} requires itself, by way of others.",
-                    )
-                if requirement.clearance not in reached:
-                    reached.add(requirement.clearance)
-                    ahead.append(requirement.clearance)

@@ -80,7 +80,7 @@ def lesson_line(need: LessonRequirement, evidence: Evidence, on: date, rules: Ru
     lesson = rules.lessons.get(need.lesson)
     if lesson is None:
         return unmet(need, rules, say("No lesson has that name.", "Ninguna lección tiene ese nombre."))
-    oldest = lesson.version if need.version is None else need.version
+    oldest = lesson.oldest if need.version is None else need.version
     days = [
         (reading.on, reading.version)
         for reading in evidence.readings

@@ -120,11 +120,16 @@ class Task:
 
 @dataclass(frozen=True, slots=True)
 class LessonRef:
-    """What a clearance needs to know of a lesson."""
+    """What a clearance needs to know of a lesson. accepts: the oldest version that counts, None for the present one."""
 
     id: str
     version: int
     title: Text
+    accepts: int | None = None
+
+    @property
+    def oldest(self) -> int:
+        return self.version if self.accepts is None else self.accepts
 
 
 @dataclass(frozen=True, slots=True)

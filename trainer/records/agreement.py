@@ -138,6 +138,7 @@ ROWS: Final = {
     "sign-off": Text(en="Sign-off {a}", es="Evaluación práctica {a}"),
     "grant": Text(en="Grant {a}", es="Autorización otorgada {a}"),
     "suspension": Text(en="Suspension {a}", es="Suspensión {a}"),
+    "rules": Text(en="Version {a} of the rules", es="Versión {a} de las reglas"),
     "lifting": Text(en="The lifting of suspension {a}", es="Levantamiento de la suspensión {a}"),
 }
 FIELDS: Final = {
@@ -157,7 +158,7 @@ FIELDS: Final = {
         es="sus habilidades, si es obligatoria o lo que se sorteó",
     ),
     "hash": Text(en="the file it came from", es="el archivo del que salió"),
-    "how": Text(en="how it was closed", es="cómo se cerró"),
+    "how": Text(en="how it was closed or decided", es="cómo se cerró o se decidió"),
     "left_at": Text(en="whether they are deactivated", es="si está desactivada"),
     "measures": Text(en="the measures", es="las medidas"),
     "name": Text(en="the name", es="el nombre"),
@@ -172,8 +173,12 @@ FIELDS: Final = {
     "reason": Text(en="the reason", es="el motivo"),
     "right": Text(en="whether it was right", es="si fue correcta"),
     "roles": Text(en="the roles", es="las funciones"),
+    "rules": Text(en="what they ask for", es="lo que piden"),
     "score": Text(en="the score", es="el resultado"),
     "seed": Text(en="the seed of its numbers", es="la semilla de sus números"),
+    "shipped": Text(
+        en="the program's own rules that were looked at", es="las reglas del programa que se revisaron"
+    ),
     "shown": Text(en="how it was read", es="cómo se leyó"),
     "since": Text(en="the first day", es="el primer día"),
     "slip": Text(en="the slip", es="el error reconocido"),

@@ -24,6 +24,7 @@ from trainer.records.models import (
     Person,
     PersonRole,
     Quiz,
+    RulesVersion,
     Shop,
     SignOff,
     StandardRevision,
@@ -165,6 +166,13 @@ def _suspensions(rows: Any) -> Iterator[Row]:
             yield Row("lifting", (id,), {**fields, "at": lifted_at})
 
 
+def _rules(rows: Any) -> Iterator[Row]:
+    for id, since, content, *rest in rows:
+        fields = dict(zip(("how", "reason", "shipped", "by", "at"), rest, strict=True))
+        day = since.isoformat() if since else None
+        yield Row("rules", (id,), {**fields, "since": day, "rules": fingerprint(_parsed(content))})
+
+
 _CREDIT: Final = (
     select(
         PaperQuestion.paper_id.label("paper"),
@@ -296,5 +304,18 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             Suspension.lifted_at,
         ),
         _suspensions,
+    ),
+    (
+        select(
+            RulesVersion.id,
+            RulesVersion.since,
+            _text(RulesVersion.content),
+            RulesVersion.how,
+            RulesVersion.reason,
+            RulesVersion.shipped,
+            RulesVersion.by_id,
+            RulesVersion.at,
+        ),
+        _rules,
     ),
 )

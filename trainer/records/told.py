@@ -250,6 +250,14 @@ def _lifted(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     yield Claim(event.number, "lifting", (facts["suspension"],), fields)
 
 
+def _rules(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {"how": facts["how_decided"], "since": facts["since"], "reason": facts["reason"]}
+    marks = {"rules": facts["rules_hash"], "shipped": facts["shipped_hash"]}
+    yield Claim(
+        event.number, "rules", (facts["rules"],), {**fields, **marks, "by": event.actor_id, "at": event.at}
+    )
+
+
 CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]] = {
     "shop set up": _standard,
     "standard changed": _standard,
@@ -267,4 +275,5 @@ CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]]
     "clearance granted": _granted,
     "clearance suspended": _suspended,
     "suspension lifted": _lifted,
+    "rules changed": _rules,
 }

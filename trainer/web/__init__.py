@@ -11,11 +11,12 @@ from jinja2 import StrictUndefined
 
 from trainer.errors import StoreError
 from trainer.paths import content_dir
+from trainer.records import rules
 from trainer.records.shop import shop
 from trainer.records.store import Store
 from trainer.web import assets, current, errors, i18n, navigation, security, words
 from trainer.web.access import guard
-from trainer.web.content import supply
+from trainer.web.content import CONTENT, supply
 from trainer.web.pages import ShortInteger
 
 PRODUCT: Final = "Topping Out"
@@ -23,7 +24,7 @@ PRODUCT: Final = "Topping Out"
 VIEWS: Final = (
     "account", "people", "shop", "standard",
     "takeoff", "today", "lessons", "calculations", "practice", "papers", "record",
-    "assign", "review", "signoffs", "board", "history",
+    "assign", "review", "signoffs", "board", "rules", "history",
 )  # fmt: skip
 
 
@@ -49,6 +50,7 @@ def create_app(store: Store, *, settings: Mapping[str, Any] | None = None) -> Fl
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.globals.update(PRODUCT=PRODUCT, nav=navigation.nav, here=navigation.here)
     supply(app)
+    _begin_rules(app, store)
     i18n.speak(app)
     words.teach(app)
     assets.keep(app)
@@ -58,3 +60,12 @@ def create_app(store: Store, *, settings: Mapping[str, Any] | None = None) -> Fl
         app.register_blueprint(importlib.import_module(f"trainer.web.views.{name}").bp)
     guard(app)
     return app
+
+
+def _begin_rules(app: Flask, store: Store) -> None:
+    """A store from before the rules were kept in it begins with those that the program holds."""
+    with store.read() as reading:
+        begun = rules.begun(reading)
+    if not begun:
+        with store.write() as writing:
+            rules.begin(writing, app.config["CLOCK"](), app.extensions[CONTENT].rules)

@@ -7,10 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from datetime import date, datetime
-from typing import Any, Final
+from typing import Any, Final, cast
+
+from flask import g
 
 from trainer import takeoff
 from trainer.calc import standard
+from trainer.clearance import Rules
 from trainer.records.queries import EventRow
 from trainer.web.content import content
 from trainer.web.current import language
@@ -49,6 +52,7 @@ KINDS: Final = {
     "clearance granted": _l("Clearance granted"),
     "clearance suspended": _l("Clearance suspended"),
     "suspension lifted": _l("Suspension lifted"),
+    "rules changed": _l("Rules of clearance decided on"),
 }
 FACTS: Final = {
     "name": _l("name"),
@@ -95,8 +99,20 @@ FACTS: Final = {
     "slip": _l("slip"),
     "score": _l("score"),
     "lifted_on": _l("lifted on"),
+    "rules": _l("version of the rules"),
+    "how_decided": _l("decision"),
+    "clearances": _l("clearances"),
+    "rules_hash": _l("hash of the rules"),
+    "shipped_hash": _l("hash of the program's own rules"),
 }
 HOW: Final = {"all answered": _l("every question was answered"), "handed in": _l("handed in before the end")}
+DECISIONS: Final = {
+    "first": _l("the rules the shop began with"),
+    "changed": _l("a clearance changed or added"),
+    "withdrawn": _l("a clearance withdrawn"),
+    "adopted": _l("the program's own rules taken over"),
+    "kept": _l("the shop's own rules kept"),
+}
 
 
 def kind_in_words(kind: str) -> str:
@@ -152,12 +168,17 @@ def _entered(texts: Mapping[str, str]) -> str:
     return ", ".join(f"{local(takeoff.FIELDS[name].label)}: {text}" for name, text in texts.items())
 
 
+def _rules() -> Rules:
+    """The rules by which clearances are named: the shop's own where the page has read them."""
+    return cast(Rules, g.get("rules", content.rules))
+
+
 def _short(mark: str) -> str:
     return f"{mark[:12]} …"
 
 
 _WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
-    "clearance": lambda id: local(content.rules.clearance_name(id)),
+    "clearance": lambda id: local(_rules().clearance_name(id)),
     "lesson": lambda id: local(content.rules.lesson_name(id)),
     "task": lambda id: local(content.rules.task_name(id)),
     "roles": role_names,
@@ -184,4 +205,8 @@ _WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
     "right": lambda right: _("yes") if right else _("no"),
     "score": percent,
     "lifted_on": lambda text: day(date.fromisoformat(text)),
+    "how_decided": lambda how: str(DECISIONS.get(how, how)),
+    "clearances": lambda ids: ", ".join(local(_rules().clearance_name(id)) for id in ids),
+    "rules_hash": _short,
+    "shipped_hash": _short,
 }

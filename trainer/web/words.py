@@ -11,6 +11,7 @@ from markupsafe import Markup
 from trainer.calc.sources import source
 from trainer.calc.units import KINDS, unit_named
 from trainer.calc.working import html_symbols
+from trainer.clearance.needs import needed
 from trainer.languages import Text
 from trainer.web.current import language
 from trainer.web.i18n import _, _l, local
@@ -65,4 +66,6 @@ def teach(app: Flask) -> None:
         how_to_type=how_to_type,
         signal_of=signal_of,
         symbol=symbol,
+        needed=needed,
     )
+    app.jinja_env.filters["needed_in"] = needed

@@ -7,6 +7,7 @@
     papers        quizzes, papers, drawn questions, answers, grade changes, comments
     practicals    sign-offs
     clearances    grants, suspensions
+    rules         versions of the rules of clearance
     jobs          kept take-offs
     history       the append-only history and its head
 
@@ -31,6 +32,7 @@ from trainer.records.models.people import (
     WebSession,
 )
 from trainer.records.models.practicals import SignOff
+from trainer.records.models.rules import RulesVersion
 from trainer.records.models.shop import Shop, StandardRevision
 
 __all__ = [
@@ -51,6 +53,7 @@ __all__ = [
     "PersonRole",
     "PracticeAnswer",
     "Quiz",
+    "RulesVersion",
     "SecondStep",
     "Shop",
     "SignInTry",

@@ -25,20 +25,25 @@ from trainer.records.queries.rows import (
     SignOffRow,
     SuspensionRow,
 )
+from trainer.records.rules import in_force, in_force_and_waiting
 from trainer.records.shop import zone_in_shop
 
 
 def board(session: Session, actor: Actor, on: date, rules: Rules) -> Board:
-    """The standing of everyone active on that day in the shop's zone on every clearance, by name."""
+    """The standing of everyone active on that day in the shop's zone on every clearance, by name.
+
+    rules: what the program holds; the shop's own version of that day is asked.
+    """
     need_reviewer(actor)
     zone = zone_in_shop(session)
+    rules, undecided = in_force_and_waiting(session, on, rules)
     evidence = all_evidence(session)
     rows = tuple(
         BoardRow(person, standings(person.id, evidence[person.id], on, rules))
         for person in person_rows(session, by_name=True)
         if person.created_at.astimezone(zone).date() <= on and not evidence[person.id].away(on)
     )
-    return Board(on, tuple(rules.clearances.values()), rows)
+    return Board(on, tuple(rules.clearances.values()), rows, undecided)
 
 
 def person_clearances(
@@ -46,7 +51,9 @@ def person_clearances(
 ) -> PersonClearances:
     """One person's standing on every clearance on a day, with every grant and suspension there ever was."""
     need_self_or_reviewer(actor, person_id)
+    rules = in_force(session, on, rules)
     return PersonClearances(
+        rules=rules,
         person=person_row(session, person_id),
         on=on,
         standings=standings(person_id, evidence_of(session, person_id), on, rules),

@@ -15,6 +15,7 @@ from trainer.records.queries.learning import lessons_of
 from trainer.records.queries.paper_rows import paper_query, paper_rows
 from trainer.records.queries.papers import waiting_for
 from trainer.records.queries.rows import Counts, Home
+from trainer.records.rules import in_force
 from trainer.records.shop import today_in_shop
 
 LATEST = 5
@@ -37,7 +38,7 @@ def home(session: Session, actor: Actor, now: datetime, rules: Rules) -> Home:
         waiting=tuple(row for row in papers if row.state == "handed in"),
         done=tuple(sorted(done, key=lambda row: row.reviewed_at or now, reverse=True)),
         unread=tuple(row for row in lessons_of(session, actor.id, rules) if row.state != "read"),
-        standings=standings(actor.id, evidence_of(session, actor.id), on, rules),
+        standings=standings(actor.id, evidence_of(session, actor.id), on, in_force(session, on, rules)),
     )
 
 

@@ -15,6 +15,7 @@ from trainer.records.queries.learning import lessons_of, practice_of
 from trainer.records.queries.paper_rows import paper_query, paper_rows
 from trainer.records.queries.person_rows import person_row, person_rows
 from trainer.records.queries.rows import PersonRecord, PersonRow
+from trainer.records.rules import in_force
 from trainer.records.shop import today_in_shop
 
 
@@ -46,7 +47,7 @@ def person_record(
         papers=paper_rows(session, papers, now),
         sign_offs=sign_off_rows(session, person_id=person_id),
         practice=practice_of(session, person_id),
-        standings=standings(person_id, evidence_of(session, person_id), on, rules),
+        standings=standings(person_id, evidence_of(session, person_id), on, in_force(session, on, rules)),
         grants=grant_rows(session, person_id),
         suspensions=suspension_rows(session, person_id),
     )

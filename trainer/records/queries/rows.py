@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, Generic, TypeVar
 
-from trainer.clearance import Clearance, Standing
+from trainer.clearance import Clearance, Rules, Standing
 from trainer.languages import Text
 from trainer.records.measures import Measured
 
@@ -213,15 +213,22 @@ class BoardRow:
 
 @dataclass(frozen=True, slots=True)
 class Board:
-    """Everyone who was active on a day by every clearance; standings stand in the order of `clearances`."""
+    """Everyone who was active on a day by every clearance; standings stand in the order of `clearances`.
+
+    waiting: whether an owner has yet to decide on the rules that come with the program
+    """
 
     on: date
     clearances: tuple[Clearance, ...]
     rows: tuple[BoardRow, ...]
+    waiting: bool
 
 
 @dataclass(frozen=True, slots=True)
 class PersonClearances:
+    """rules: those in force on the day."""
+
+    rules: Rules
     person: PersonRow
     on: date
     standings: tuple[Standing, ...]

@@ -105,16 +105,16 @@ def _show(person_id: int, clearance: str, **forms: Any) -> str:
 
     refused: the standing that cannot be granted; already: the refusal of what is so already, typed: the reason given
     """
-    if clearance not in content.rules.clearances:
-        abort(404)
     day = DayForm(on=today())
     with store.read() as reading:
         view = queries.person_clearances(reading, person(), person_id, day.day(today()), content.rules)
+    if clearance not in view.rules.clearances:
+        abort(404)
     suspensions = [row for row in view.suspensions if row.clearance == clearance]
     return render_template(
         "board/standing.html",
         view=view,
-        clearance=content.rules.clearances[clearance],
+        clearance=view.rules.clearances[clearance],
         standing=next(one for one in view.standings if one.clearance == clearance),
         grants=[row for row in view.grants if row.clearance == clearance],
         suspensions=suspensions,
