@@ -67,6 +67,7 @@ RULES = {
     "board.grant": Access.OWNER,
     "board.suspend": Access.STAFF,
     "board.lift": Access.OWNER,
+    "job_check.page": Access.SIGNED_IN,
     "rules.index": Access.STAFF,
     "rules.version": Access.STAFF,
     "rules.own": Access.OWNER,

@@ -29,6 +29,8 @@ from trainer.clearance.evidence import (
     SuspensionEvidence,
 )
 from trainer.clearance.frozen import decides, freeze, thaw
+from trainer.clearance.job import Job, JobCheck, JobRule, check_job
+from trainer.clearance.job_file import load_job_rules
 from trainer.clearance.requirements import (
     CertificateRequirement,
     Clearance,
@@ -56,6 +58,9 @@ __all__ = [
     "Evidence",
     "GradeChangeEvidence",
     "GrantEvidence",
+    "Job",
+    "JobCheck",
+    "JobRule",
     "LessonRef",
     "LessonRequirement",
     "Line",
@@ -70,9 +75,11 @@ __all__ = [
     "Standing",
     "SuspensionEvidence",
     "Task",
+    "check_job",
     "decides",
     "freeze",
     "load_clearances",
+    "load_job_rules",
     "load_rules",
     "load_tasks",
     "standing",

@@ -24,7 +24,7 @@ PRODUCT: Final = "Topping Out"
 VIEWS: Final = (
     "account", "people", "shop", "standard",
     "takeoff", "today", "lessons", "calculations", "practice", "papers", "record",
-    "assign", "review", "signoffs", "board", "rules", "history",
+    "assign", "review", "signoffs", "board", "job_check", "rules", "history",
 )  # fmt: skip
 
 

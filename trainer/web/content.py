@@ -11,7 +11,7 @@ from typing import cast
 from flask import Flask, current_app
 from werkzeug.local import LocalProxy
 
-from trainer.clearance import Rules
+from trainer.clearance import JobRule, Rules, load_job_rules
 from trainer.lessons import Library, Renderer, Urls, load_lessons, shop_rules
 from trainer.questions import Bank, load_bank
 
@@ -26,6 +26,7 @@ class Content:
     library: Library
     renderer: Renderer
     rules: Rules
+    job_rules: tuple[JobRule, ...]
 
 
 content = cast(Content, LocalProxy(lambda: current_app.extensions[CONTENT]))
@@ -42,7 +43,8 @@ def load_content() -> Content:
     # The addresses are those of views/lessons.py, views/practice.py and views/calculations.py; a test follows every
     # link of every lesson.
     urls = Urls("/lessons/{}".format, "/practice/{}".format, "/calculations/{}?{}".format)
-    return Content(bank, library, Renderer(library, bank, urls), shop_rules(bank, library))
+    rules = shop_rules(bank, library)
+    return Content(bank, library, Renderer(library, bank, urls), rules, load_job_rules(rules))
 
 
 def supply(app: Flask) -> None:

@@ -68,4 +68,4 @@ def teach(app: Flask) -> None:
         symbol=symbol,
         needed=needed,
     )
-    app.jinja_env.filters["needed_in"] = needed
+    app.jinja_env.filters.update(needed_in=needed, extract=lambda key, table: table[key])

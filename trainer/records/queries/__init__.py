@@ -4,7 +4,7 @@
     papers      quizzes, papers for review, one paper
     learning    lessons with their reading state, own practice
     people      the list of people, one person's record
-    clearances  the board, one person's clearances, one sign-off
+    clearances  the board, the job check, one person's clearances, one sign-off
     jobs        the kept take-offs
     home        what is next for an apprentice; counts for the navigation
     events      the history, a page at a time
@@ -14,7 +14,7 @@ Each function checks that the actor may see what it returns.
 
 from __future__ import annotations
 
-from trainer.records.queries.clearances import board, person_clearances, sign_off, sign_offs
+from trainer.records.queries.clearances import board, job_check, person_clearances, sign_off, sign_offs
 from trainer.records.queries.events import history
 from trainer.records.queries.home import counts, home
 from trainer.records.queries.jobs import job, jobs
@@ -32,6 +32,7 @@ from trainer.records.queries.rows import (
     GrantRow,
     Home,
     JobRow,
+    JobView,
     LessonRow,
     Page,
     PaperQuestionView,
@@ -58,6 +59,7 @@ __all__ = [
     "GrantRow",
     "Home",
     "JobRow",
+    "JobView",
     "LessonRow",
     "Page",
     "PaperQuestionView",
@@ -77,6 +79,7 @@ __all__ = [
     "history",
     "home",
     "job",
+    "job_check",
     "jobs",
     "lessons",
     "paper",

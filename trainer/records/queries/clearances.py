@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Sequence
 from datetime import date
 
 from sqlalchemy import ColumnElement, Select, select
 from sqlalchemy.orm import Session, joinedload
 
-from trainer.clearance import Rules, standings
+from trainer.clearance import Job, JobRule, Rules, check_job, standings
 from trainer.errors import UnknownName
 from trainer.languages import Text
 from trainer.records.actors import Actor, need_reviewer, need_self_or_reviewer
@@ -20,6 +21,7 @@ from trainer.records.queries.rows import (
     Board,
     BoardRow,
     GrantRow,
+    JobView,
     Page,
     PersonClearances,
     SignOffRow,
@@ -44,6 +46,30 @@ def board(session: Session, actor: Actor, on: date, rules: Rules) -> Board:
         if person.created_at.astimezone(zone).date() <= on and not evidence[person.id].away(on)
     )
     return Board(on, tuple(rules.clearances.values()), rows, undecided)
+
+
+def job_check(
+    session: Session,
+    actor: Actor,
+    job: Job,
+    rules: Rules,
+    job_rules: Sequence[JobRule],
+    crew: Collection[int] = (),
+) -> JobView:
+    """Who may go on the job: of the people named, or everyone active on its day; of oneself only, for a new hire."""
+    rules = in_force(session, job.on, rules)
+    rows = {row.id: row.name for row in person_rows(session, by_name=True)}
+    evidence = all_evidence(session) if actor.may_review else {actor.id: evidence_of(session, actor.id)}
+    asked = {
+        id: evidence[id]
+        for id in rows
+        if id in evidence
+        and not evidence[id].away(job.on)
+        and (not crew or id in crew or not actor.may_review)
+    }
+    return JobView(
+        check_job(job, asked, rules, job_rules), rows if actor.may_review else {actor.id: actor.name}, rules
+    )
 
 
 def person_clearances(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, Generic, TypeVar
 
-from trainer.clearance import Clearance, Rules, Standing
+from trainer.clearance import Clearance, JobCheck, Rules, Standing
 from trainer.languages import Text
 from trainer.records.measures import Measured
 
@@ -222,6 +222,15 @@ class Board:
     clearances: tuple[Clearance, ...]
     rows: tuple[BoardRow, ...]
     waiting: bool
+
+
+@dataclass(frozen=True, slots=True)
+class JobView:
+    """A job check with the names of everyone in it. rules: those in force on its day."""
+
+    check: JobCheck
+    names: Mapping[int, str]
+    rules: Rules
 
 
 @dataclass(frozen=True, slots=True)
