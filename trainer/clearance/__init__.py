@@ -25,6 +25,7 @@ from trainer.clearance.evidence import (
     GrantEvidence,
     PaperEvidence,
     ReadingEvidence,
+    Sheet,
     SignOffEvidence,
     SuspensionEvidence,
 )
@@ -70,6 +71,7 @@ __all__ = [
     "ReadingEvidence",
     "Requirement",
     "Rules",
+    "Sheet",
     "SignOffEvidence",
     "SignOffRequirement",
     "Standing",

@@ -179,7 +179,11 @@ def same_as(one: Clearance, other: Clearance) -> bool:
 
 
 def _plain(clearance: Clearance) -> Clearance:
-    return replace(clearance, version=0, accepts=0, requires=in_order(clearance.requires))
+    needs = [
+        replace(need, skills=tuple(sorted(need.skills))) if isinstance(need, QuizRequirement) else need
+        for need in clearance.requires
+    ]
+    return replace(clearance, version=0, accepts=0, requires=tuple(sorted(needs, key=repr)))
 
 
 def in_order(requires: tuple[Requirement, ...]) -> tuple[Requirement, ...]:

@@ -26,7 +26,7 @@ from trainer.paths import content_dir
 
 __all__ = ["load_clearances", "load_rules", "load_tasks", "undemanded"]
 
-MOST_DAYS = 36_500
+MOST_DAYS, MOST_TIMES = 36_500, 1000
 ALLOWED = {
     "lesson": {"kind", "lesson", "version"},
     "quiz": {"kind", "skills", "score", "within_days"},
@@ -73,7 +73,9 @@ def _requirement(table: Table) -> Requirement:
             score = table.number_from("score", 1, 100, needed=True)
             return QuizRequirement(_names(table, "skills"), score, days)
         case "sign-off":
-            return SignOffRequirement(_name(table, "task"), table.number_from("times", 1, 1000, 1), days)
+            return SignOffRequirement(
+                _name(table, "task"), table.number_from("times", 1, MOST_TIMES, 1), days
+            )
         case "certificate":
             return CertificateRequirement(_name(table, "certificate"))
         case _:

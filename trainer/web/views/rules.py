@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from flask import Blueprint, g, render_template, request
+from flask import Blueprint, abort, g, render_template, request
 from sqlalchemy.orm import Session
 from werkzeug.wrappers import Response
 
-from trainer.clearance import Rules
+from trainer.clearance import CertificateRequirement, Rules
 from trainer.clearance.effects import Effect
 from trainer.errors import Refusal
 from trainer.records import queries, rules
@@ -14,6 +14,7 @@ from trainer.records.fingerprints import fingerprint
 from trainer.web.access import Access, access
 from trainer.web.content import content
 from trainer.web.current import now, person, store, today
+from trainer.web.forms.clearance import clearance_form, name_of
 from trainer.web.forms.rules import STILL, AdoptForm, DecideForm
 from trainer.web.happened import DECISIONS
 from trainer.web.i18n import _
@@ -76,6 +77,88 @@ def own() -> str | Response:
             )
     shown.put_in(form)
     return render_template("rules/own.html", form=form, shown=shown, waiting=waiting)
+
+
+@bp.route("/new", methods=["GET", "POST"])
+@access(Access.OWNER)
+def new() -> str | Response:
+    """A clearance that the shop did not have."""
+    return _entered(None)
+
+
+@bp.route("/clearance/<clearance>", methods=["GET", "POST"])
+@access(Access.OWNER)
+def edit(clearance: str) -> str | Response:
+    """What a clearance is called, covers and asks for."""
+    return _entered(clearance)
+
+
+def _entered(id: str | None) -> str | Response:
+    """The form of a clearance; what it would do is shown before it is saved."""
+    with store.read() as reading:
+        held, mark, taken = rules.newest(reading, content.rules), rules.mark(reading), rules.given(reading)
+    if id is not None and id not in held.clearances:
+        abort(404)
+    form = clearance_form(held, held.clearances[id] if id else None, _certificates(held))
+    if not form.is_submitted():
+        form.made_from.data = mark
+    shown = None
+    if form.validate_on_submit():
+        made = form.clearance(id or name_of(form.name_en.data, [*taken, *content.rules.clearances]))
+        still = form.grants.data == STILL
+        try:
+            with store.read() as reading:
+                shown = Shown(reading, rules.changed(reading, made, content.rules, earlier_grants=still))
+            if request.form.get("do") == "save" and shown.was_looked_at(form):
+                with store.write() as writing:
+                    rules.change(
+                        writing,
+                        person(),
+                        now(),
+                        clearance=made,
+                        earlier_grants=still,
+                        present=content.rules,
+                        **_decision(form),
+                    )
+                return done(_("Saved. It holds from today."), "rules.index", _anchor=made.id)
+            shown.put_in(form)
+        except Refusal as refusal:
+            refuse(form, refusal, made_from=lambda: mark)
+    return render_template("rules/edit.html", form=form, id=id, shown=shown, tasks=held.tasks)
+
+
+@bp.route("/clearance/<clearance>/withdraw", methods=["GET", "POST"])
+@access(Access.OWNER)
+def withdraw(clearance: str) -> str | Response:
+    """A clearance that is no longer given."""
+    form = DecideForm()
+    shown = None
+    try:
+        with store.read() as reading:
+            held = rules.newest(reading, content.rules)
+            shown = Shown(reading, rules.withdrawn(reading, clearance, content.rules))
+        if form.validate_on_submit() and shown.was_looked_at(form):
+            with store.write() as writing:
+                rules.withdraw(
+                    writing, person(), now(), clearance=clearance, present=content.rules, **_decision(form)
+                )
+            return done(_("Withdrawn from today."), "rules.index")
+        shown.put_in(form)
+    except Refusal as refusal:
+        refuse(form, refusal, made_from=lambda: shown.mark if shown else "")
+    asked = [rule for rule in content.job_rules if rule.clearance == clearance]
+    return render_template(
+        "rules/withdraw.html", form=form, shown=shown, clearance=held.clearances[clearance], asked=asked
+    )
+
+
+def _certificates(held: Rules) -> list[tuple[str, str]]:
+    """The kinds of certificate that may be asked for: those that the shop's or the program's rules name."""
+    needs = [
+        need for one in (held, content.rules) for rule in one.clearances.values() for need in rule.requires
+    ]
+    kinds = dict.fromkeys(need.certificate for need in needs if isinstance(need, CertificateRequirement))
+    return [(kind, kind) for kind in kinds]
 
 
 class Shown:
