@@ -251,6 +251,23 @@ def test_what_was_typed_in_one_language_reads_in_the_other(sign_in, people, pape
         assert result.dd.get_text(strip=True) == "4 ft 6 1/2 in" and "result-right" not in result["class"]
 
 
+def test_the_result_says_how_sure_it_is(hire, paper, acts, drawn, people, sign_in):
+    """Wilson, 95 %: 2 of 3 is 20.8 to 93.9 %, 3 of 3 is 43.9 to 100 % (scipy.stats.binomtest)."""
+    hire.post(f"/papers/{paper}/start")
+    assert "most likely lie" not in hire.get(f"/papers/{paper}").text
+    for position, question in enumerate(drawn[:2], start=1):
+        keep(hire, f"/papers/{paper}/{position}", acts.right(question)) if position == 1 else hire.submit(
+            f"/papers/{paper}/{position}", {"answer": acts.right(question)}
+        )
+    hire.post(f"/papers/{paper}/hand-in")
+    for page in (hire.get(f"/papers/{paper}"), sign_in(people.trainer).get(f"/review/{paper}")):
+        said = " ".join(page.soup.select_one(".sure").get_text(" ").split())
+        assert "2 of 3 right." in said and "between 21 and 94 %" in said
+        assert "The pass mark lies within that" in said
+    for page in (sign_in(people.trainer).get("/review"), hire.get("/record")):
+        assert "2 of 3 right; likely between 21 and 94 %" in page.text
+
+
 def test_other_peoples_papers_stay_closed(sign_in, people, paper):
     for other in (people.second, people.trainer, people.owner):
         browser = sign_in(other)

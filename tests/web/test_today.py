@@ -49,12 +49,15 @@ def test_a_paper_to_sit_then_started_then_handed_in_then_reviewed(hire, people, 
     assert headed(hire.get("/today"), "Quizzes to sit") == ["Crowns and roofs ◔ started 0 of 2 answered"]
     acts.sit(people.apprentice, paper)
     page = hire.get("/today")
+    sure = "2 of 2 right; likely between 34 and 100 %"  # scipy.stats.binomtest(2, 2), Wilson
     assert headed(page, "Handed in") == [
-        "Crowns and roofs ✓ 100 %, passed 25 November 2026 · not reviewed yet"
+        f"Crowns and roofs ✓ 100 %, passed 25 November 2026 · not reviewed yet {sure}"
     ]
     with store.write() as session:
         reviews.finish(session, people.trainer, clock.now, paper)
-    assert headed(hire.get("/today"), "Handed in") == ["Crowns and roofs ✓ 100 %, passed 25 November 2026"]
+    assert headed(hire.get("/today"), "Handed in") == [
+        f"Crowns and roofs ✓ 100 %, passed 25 November 2026 {sure}"
+    ]
 
 
 def test_a_paper_past_its_day_is_overdue(sign_in, people, acts, store, clock, bank):

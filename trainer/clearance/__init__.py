@@ -6,7 +6,7 @@
     meets, needs    one requirement against the evidence; what it asks for, in words
     standing        one person's state on one clearance on one date, with a reason for each requirement
     job, job_file   which clearances a job needs by the rules of jobs.toml, who may go, and what would change it
-    content         reading clearances.toml and tasks.toml, each mistake with its file and line
+    content         reading clearances.toml, tasks.toml and certificates.toml, each mistake with its file and line
     frozen          rules as plain data, so that each version of them is kept
     words           the sentences of a standing, in both languages
 
@@ -15,7 +15,14 @@ The tool records the employer's decisions and shows what they rest on. It does n
 
 from __future__ import annotations
 
-from trainer.clearance.content import load_clearances, load_rules, load_tasks, undemanded
+from trainer.clearance.content import (
+    load_certificate_kinds,
+    load_clearances,
+    load_rules,
+    load_tasks,
+    unasked,
+    undemanded,
+)
 from trainer.clearance.evidence import (
     AbsenceEvidence,
     AnswerEvidence,
@@ -33,6 +40,7 @@ from trainer.clearance.frozen import decides, freeze, thaw
 from trainer.clearance.job import Job, JobCheck, JobRule, check_job
 from trainer.clearance.job_file import load_job_rules
 from trainer.clearance.requirements import (
+    CertificateKind,
     CertificateRequirement,
     Clearance,
     ClearanceRequirement,
@@ -53,6 +61,7 @@ __all__ = [
     "AbsenceEvidence",
     "AnswerEvidence",
     "CertificateEvidence",
+    "CertificateKind",
     "CertificateRequirement",
     "Clearance",
     "ClearanceRequirement",
@@ -80,6 +89,7 @@ __all__ = [
     "check_job",
     "decides",
     "freeze",
+    "load_certificate_kinds",
     "load_clearances",
     "load_job_rules",
     "load_rules",
@@ -87,5 +97,6 @@ __all__ = [
     "standing",
     "standings",
     "thaw",
+    "unasked",
     "undemanded",
 ]

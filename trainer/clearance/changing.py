@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from trainer.clearance.requirements import (
+    CertificateRequirement,
     Clearance,
     ClearanceRequirement,
     LessonRequirement,
@@ -82,6 +83,8 @@ def _names(need: Requirement, rules: Rules) -> tuple[str, tuple[str, ...], tuple
             return "task", (name,), tuple(rules.tasks)
         case ClearanceRequirement(clearance=name):
             return "clearance", (name,), tuple(rules.clearances)
+        case CertificateRequirement(certificate=name):
+            return "certificate", (name,), tuple(rules.certificates)
     return need.kind, (), ()
 
 

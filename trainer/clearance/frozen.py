@@ -130,9 +130,10 @@ def _lesson_data(lesson: LessonRef) -> dict[str, Any]:
 
 
 def _lesson(id: str, data: Mapping[str, Any], present: LessonRef | None) -> LessonRef:
-    newest = max(int(data["version"]), present.version if present else 0)
-    title = present.title if present else Text(**data["title"])
-    return LessonRef(id, newest, title, int(data["accepts"]))
+    accepts, newest = int(data["accepts"]), int(data["version"])
+    if present is not None:
+        return replace(present, accepts=accepts, version=max(newest, present.version))
+    return LessonRef(id, newest, Text(**data["title"]), accepts=accepts)
 
 
 def _task_data(task: Task) -> dict[str, Any]:

@@ -47,6 +47,6 @@ def load_content() -> Content:
     return Content(bank, library, Renderer(library, bank, urls), rules, load_job_rules(rules))
 
 
-def supply(app: Flask) -> None:
-    """Make the content known to the application."""
-    app.extensions[CONTENT] = load_content()
+def supply(app: Flask, read: Content | None) -> None:
+    """Make the content known to the application: what was read already, else what the folders hold."""
+    app.extensions[CONTENT] = read or load_content()

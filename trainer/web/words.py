@@ -57,6 +57,11 @@ def symbol(text: str) -> Markup:
     return Markup(html_symbols(text))  # escaped there
 
 
+def plain(value: float) -> str:
+    """A number without needless digits: 12.0 -> "12", 11.5 -> "11.5"."""
+    return f"{round(value, 2):g}"
+
+
 def teach(app: Flask) -> None:
     """Offer the words to templates."""
     app.jinja_env.globals.update(
@@ -67,5 +72,6 @@ def teach(app: Flask) -> None:
         signal_of=signal_of,
         symbol=symbol,
         needed=needed,
+        plain=plain,
     )
     app.jinja_env.filters.update(needed_in=needed, extract=lambda key, table: table[key])

@@ -5,6 +5,8 @@
     learning    lessons with their reading state, own practice
     people      the list of people, one person's record
     clearances  the board, the job check, one person's clearances, one sign-off
+    certification   what a certification record holds; one grant
+    certificates  one person's certificates, one of them
     jobs        the kept take-offs
     home        what is next for an apprentice; counts for the navigation
     events      the history, a page at a time
@@ -14,17 +16,21 @@ Each function checks that the actor may see what it returns.
 
 from __future__ import annotations
 
+from trainer.records.queries.certificates import certificate, certificates
+from trainer.records.queries.certification import Certification, Certified, certification, granted
 from trainer.records.queries.clearances import board, job_check, person_clearances, sign_off, sign_offs
 from trainer.records.queries.events import history
 from trainer.records.queries.home import counts, home
 from trainer.records.queries.jobs import job, jobs
-from trainer.records.queries.learning import lessons, practice
+from trainer.records.queries.learning import going_on, lessons, practice
 from trainer.records.queries.papers import for_review, paper, quiz, quizzes
 from trainer.records.queries.people import people, person, person_record
 from trainer.records.queries.rows import (
     AnswerView,
     Board,
     BoardRow,
+    CertificateRow,
+    CheckRow,
     CommentRow,
     Counts,
     EventRow,
@@ -38,6 +44,7 @@ from trainer.records.queries.rows import (
     PaperQuestionView,
     PaperRow,
     PaperView,
+    PersonCertificates,
     PersonClearances,
     PersonRecord,
     PersonRow,
@@ -52,6 +59,10 @@ __all__ = [
     "AnswerView",
     "Board",
     "BoardRow",
+    "CertificateRow",
+    "Certification",
+    "Certified",
+    "CheckRow",
     "CommentRow",
     "Counts",
     "EventRow",
@@ -65,6 +76,7 @@ __all__ = [
     "PaperQuestionView",
     "PaperRow",
     "PaperView",
+    "PersonCertificates",
     "PersonClearances",
     "PersonRecord",
     "PersonRow",
@@ -74,8 +86,13 @@ __all__ = [
     "SignOffRow",
     "SuspensionRow",
     "board",
+    "certificate",
+    "certificates",
+    "certification",
     "counts",
     "for_review",
+    "going_on",
+    "granted",
     "history",
     "home",
     "job",

@@ -88,6 +88,7 @@ def _row(paper: Paper, quiz: Quiz, name: str, sums: Sums, now: datetime | None) 
         reviewed_at=paper.reviewed_at,
         questions=sums.questions,
         answered=sums.answered,
+        credit=min(sums.credit, float(sums.questions)) if closed else None,
         percent=int(exact + EXACT) if closed else None,
         passed=exact >= quiz.pass_mark - EXACT and not sums.missed if closed else None,
         state=_state(paper),

@@ -6,7 +6,7 @@ from flask import Blueprint, abort, g, render_template, request
 from sqlalchemy.orm import Session
 from werkzeug.wrappers import Response
 
-from trainer.clearance import CertificateRequirement, Rules
+from trainer.clearance import Rules
 from trainer.clearance.effects import Effect
 from trainer.errors import Refusal
 from trainer.records import queries, rules
@@ -17,7 +17,7 @@ from trainer.web.current import now, person, store, today
 from trainer.web.forms.clearance import clearance_form, name_of
 from trainer.web.forms.rules import STILL, AdoptForm, DecideForm
 from trainer.web.happened import DECISIONS
-from trainer.web.i18n import _
+from trainer.web.i18n import _, local
 from trainer.web.pages import done, refuse
 
 bp = Blueprint("rules", __name__, url_prefix="/rules")
@@ -99,7 +99,11 @@ def _entered(id: str | None) -> str | Response:
         held, mark, taken = rules.newest(reading, content.rules), rules.mark(reading), rules.given(reading)
     if id is not None and id not in held.clearances:
         abort(404)
-    form = clearance_form(held, held.clearances[id] if id else None, _certificates(held))
+    form = clearance_form(
+        held,
+        held.clearances[id] if id else None,
+        [(id, local(kind.name)) for id, kind in held.certificates.items()],
+    )
     if not form.is_submitted():
         form.made_from.data = mark
     shown = None
@@ -150,15 +154,6 @@ def withdraw(clearance: str) -> str | Response:
     return render_template(
         "rules/withdraw.html", form=form, shown=shown, clearance=held.clearances[clearance], asked=asked
     )
-
-
-def _certificates(held: Rules) -> list[tuple[str, str]]:
-    """The kinds of certificate that may be asked for: those that the shop's or the program's rules name."""
-    needs = [
-        need for one in (held, content.rules) for rule in one.clearances.values() for need in rule.requires
-    ]
-    kinds = dict.fromkeys(need.certificate for need in needs if isinstance(need, CertificateRequirement))
-    return [(kind, kind) for kind in kinds]
 
 
 class Shown:
