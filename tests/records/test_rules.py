@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import random
 from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
 import pytest
 
-from trainer.clearance import ClearanceRequirement, LessonRef, LessonRequirement
+from trainer.clearance import ClearanceRequirement, LessonRef, LessonRequirement, SignOffRequirement
 from trainer.errors import NotAllowed, Refusal, StoreError, UnknownName
 from trainer.records import history, queries, rules
 from trainer.records.models import RulesVersion
@@ -213,3 +214,49 @@ def test_a_lesson_read_in_a_newer_version_counts_and_an_older_one_does_not(
     assert state(own, shop_people, ON, newer) == "cleared", "read at version 1, which the shop's rules accept"
     adopt(own, shop_people, newer)
     assert state(own, shop_people, ON, newer) == "lapsed", "the program asks for the present version only"
+
+
+def test_no_later_change_of_the_rules_alters_any_earlier_day(own: Any, shop_people: Any) -> None:
+    """Twenty random decisions over forty days: after each, every earlier day answers as it did."""
+    chance = random.Random(7)
+    shapes = [
+        own.rules.clearances["ladder"].requires,
+        (LessonRequirement("crowns"),),
+        (LessonRequirement("ladders"),),
+        (*own.rules.clearances["ladder"].requires, LessonRequirement("crowns")),
+        (SignOffRequirement("set-ladder"),),
+    ]
+    answers: dict[date, list[tuple[str, str]]] = {}
+    shown: set[str] = set()
+    for number in range(20):
+        for _ in range(chance.randint(0, 4)):
+            own.now += timedelta(days=1)
+        today = own.now.date()
+        clearance = replace(own.rules.clearances["ladder"], requires=chance.choice(shapes))
+        present = chance.choice([own.rules, stricter(own.rules)])
+        try:
+            if chance.random() < 0.3:
+                adopt(own, shop_people, present, earlier_grants=chance.random() < 0.7, token=f"t{number}")
+            else:
+                change(own, shop_people, clearance, token=f"t{number}", earlier_grants=chance.random() < 0.7)
+        except Refusal as refused:
+            assert "Nothing is changed" in str(refused)
+        with own.store.read() as session:
+            for day, before in answers.items():
+                if day < today:
+                    assert (
+                        asked(session, shop_people, day, chance.choice([own.rules, stricter(own.rules)]))
+                        == before
+                    )
+            for ahead in range(-2, 1):
+                day = today + timedelta(days=ahead)
+                answers[day] = asked(session, shop_people, day, own.rules)
+                shown |= {state for _, state in answers[day]}
+    assert {"cleared", "lapsed"} <= shown, "the decisions did something"
+    with own.store.read() as session:
+        assert history.verify(session).ok
+
+
+def asked(session: Any, who: Any, day: date, present: Any) -> list[tuple[str, str]]:
+    view = queries.person_clearances(session, who.owner, who.apprentice.id, day, present)
+    return [(one.clearance, one.state) for one in view.standings]

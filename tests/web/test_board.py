@@ -381,3 +381,13 @@ def test_a_name_that_is_a_formula_is_harmless_in_the_table(sign_in, people, stor
         )
     rows = list(csv.reader(io.StringIO(sign_in(people.owner).get("/board/table.csv").html)))
     assert '\'=HYPERLINK("x")' in [row[0] for row in rows]
+
+
+def test_the_whole_page_takes_twelve_statements_however_many_people(sign_in, people, crowd, count_statements):
+    owner = sign_in(people.owner)
+    with count_statements() as few:
+        owner.get("/board")
+    crowd(15)
+    with count_statements() as many:
+        owner.get("/board")
+    assert 0 < len(few) == len(many) <= 12, many

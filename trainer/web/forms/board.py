@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from flask import request
 from wtforms import DateField, RadioField, SelectField, StringField, TextAreaField
+from wtforms.validators import Optional
 
 from trainer.clearance import Clearance
 from trainer.records.queries import Board
@@ -63,11 +64,15 @@ ENDING: Final = ("30", "60", "90")
 class BoardForm(DayForm):
     """The day, and what of the board is shown. It stands in the address, so that it can be sent to someone."""
 
+    on = DayField(_l("Day"), validators=[Optional()])  # an address may leave it out: today
     name = StringField(_l("Name holds"), validators=[at_most(120)])
-    role = SelectField(_l("Role"), choices=options([(EVERYTHING, _l("all")), *ROLES.items()]))
-    clearance = SelectField(_l("Clearance"))
+    role = SelectField(
+        _l("Role"), choices=options([(EVERYTHING, _l("all")), *ROLES.items()]), default=EVERYTHING
+    )
+    clearance = SelectField(_l("Clearance"), default=EVERYTHING)
     show = SelectField(
         _l("Show"),
+        default=EVERYTHING,
         choices=options(
             [
                 (EVERYTHING, _l("everything")),

@@ -7,7 +7,7 @@ import io
 from dataclasses import replace
 from typing import Any
 
-from flask import Blueprint, abort, render_template, request
+from flask import Blueprint, abort, render_template
 from werkzeug.wrappers import Response
 
 from trainer.clearance import STATES
@@ -64,7 +64,7 @@ def _board() -> tuple[BoardForm, Board, Board]:
     """(the form, the part of the board that it asks for, the whole board of its day)."""
     form = BoardForm(on=today())
     form.known(())
-    on = form.on.data if "on" in request.args and form.on.validate(form) else today()
+    on = form.on.data if form.on.validate(form) and form.on.data else today()
     with store.read() as reading:
         whole = queries.board(reading, person(), on, content.rules)
     return form, form.shown(whole), whole
