@@ -20,6 +20,7 @@ from trainer.clearance.content import (
     load_clearances,
     load_rules,
     load_tasks,
+    readable_rules,
     unasked,
     undemanded,
 )
@@ -94,6 +95,7 @@ __all__ = [
     "load_job_rules",
     "load_rules",
     "load_tasks",
+    "readable_rules",
     "standing",
     "standings",
     "thaw",

@@ -24,7 +24,7 @@ PRODUCT: Final = "Topping Out"
 VIEWS: Final = (
     "account", "people", "shop", "standard",
     "takeoff", "today", "lessons", "glossary", "calculations", "practice", "papers", "record",
-    "assign", "review", "signoffs", "certificates", "board", "job_check", "rules", "sheets", "history",
+    "questions", "assign", "review", "signoffs", "certificates", "board", "job_check", "rules", "sheets", "history",
 )  # fmt: skip
 
 
@@ -34,7 +34,7 @@ def create_app(
     """The application on an opened store.
 
     settings: Flask's own, and HOSTS (host names answered to), PROXIES (how many proxies stand in front),
-        CLOCK (a function that gives the aware UTC time)
+        CLOCK (a function that gives the aware UTC time), QUESTION_BANK and LESSONS (other folders of content)
     content: what was read from the content folders already; they are read when it is None
     Raises StoreError when no shop is set up in the store, RouteWithoutAccessRule when a route lacks its rule.
     """
@@ -69,6 +69,8 @@ def _begin_rules(app: Flask, store: Store) -> None:
     """A store from before the rules were kept in it begins with those that the program holds."""
     with store.read() as reading:
         begun = rules.begun(reading)
-    if not begun:
+    held = app.extensions[CONTENT]
+    # Of files with mistakes a part is left out; what is left must not become the shop's rules for ever.
+    if not begun and not held.problems:
         with store.write() as writing:
-            rules.begin(writing, app.config["CLOCK"](), app.extensions[CONTENT].rules)
+            rules.begin(writing, app.config["CLOCK"](), held.rules)

@@ -40,6 +40,7 @@ def page() -> str:
         ends={days: len(ending(whole, int(days))) for days in ENDING},
         ending=ending(board, days) if days is not None else None,
         days=days,
+        left_out=len(content.problems),
     )
 
 

@@ -54,7 +54,13 @@ def own() -> str | Response:
         after = rules.adopted(reading, content.rules, earlier_grants=form.grants.data == STILL)
         shown = Shown(reading, after)
         waiting = rules.waiting(reading, content.rules)
-    if form.validate_on_submit() and (keeping or shown.was_looked_at(form)):
+    if content.problems and not keeping:
+        form.form_errors.append(
+            _(
+                "A content file of the program has a mistake, so its rules are not whole. They cannot be taken over."
+            )
+        )
+    if form.validate_on_submit() and (keeping or (shown.was_looked_at(form) and not content.problems)):
         try:
             with store.write() as writing:
                 if keeping:
