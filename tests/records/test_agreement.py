@@ -25,6 +25,7 @@ from trainer.records import (
     people,
     quizzes,
     review,
+    rules,
     signoffs,
 )
 from trainer.records import shop as shops
@@ -44,6 +45,8 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
     out = shop.assign(trainer, ana, questions=("slope-0", "ladder-2"), hint_cost=25).papers[0]
     back = shop.assign(trainer, ana)
     with shop.store.write() as session:
+        rules.begin(session, now, shop.rules)
+        rules.keep(session, owner, now, reason="ours", present=shop.rules, made_from="1", token="kept")
         papers.open_paper(session, ana, now, out)
         hints.open_hint(
             session, ana, now, paper_id=out, position=2, number=1, hint=lambda _draw, n: Text(f"Hint {n}", "")
@@ -254,7 +257,7 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
         ),
         (
             "UPDATE paper SET closed_how = 'taken back' WHERE id = 2",
-            "The hand-in of paper 2 …: how it was closed.",
+            "The hand-in of paper 2 …: how it was closed or decided.",
         ),
         ("UPDATE paper SET person_id = 4 WHERE id = 1", "Paper 1 …: whose it is."),
         (
@@ -398,6 +401,23 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
         (
             f"UPDATE private_link SET withdrawn_at = {MOMENT} WHERE id = 2",
             "The withdrawal of private link 2 …: the time.",
+        ),
+        (
+            "UPDATE rules_version SET since = '2027-01-01' WHERE id = 2",
+            "Version 2 of the rules …: the first day.",
+        ),
+        (
+            "UPDATE rules_version SET content = '{}' WHERE id = 1",
+            "Version 1 of the rules …: what they ask for.",
+        ),
+        ("UPDATE rules_version SET by_id = 2 WHERE id = 2", "Version 2 of the rules …: who did it."),
+        (
+            "UPDATE rules_version SET shipped = 'x' WHERE id = 2",
+            "Version 2 of the rules …: the program's own rules that were looked at.",
+        ),
+        (
+            "DELETE FROM rules_version WHERE id = 2",
+            "Version 2 of the rules is missing; the history tells of it.",
         ),
         ("UPDATE shop SET zone = 'Asia/Tokyo'", "The shop's name and zone …: the time zone."),
     ],

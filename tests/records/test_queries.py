@@ -20,8 +20,9 @@ ON = date(2026, 11, 25)
 # the shop take about five.
 PAGES: dict[str, tuple[Callable[[Any, Any, Any], Any], int]] = {
     # What was read, how far one came and how check questions went is one statement; which older versions are accepted
-    # is one more, which evidence takes too beside certificates, and with it every page that shows a standing.
-    "home": (lambda s, who, shop: queries.home(s, who.ana, shop.now, shop.rules), 12),
+    # is one more, which evidence takes too beside certificates, and with it every page that shows a standing; the rules
+    # in force on the day are one more.
+    "home": (lambda s, who, shop: queries.home(s, who.ana, shop.now, shop.rules), 13),
     "lessons": (lambda s, who, shop: queries.lessons(s, who.ana, shop.rules), 2),
     "practice": (lambda s, who, shop: queries.practice(s, who.ana), 1),
     "person record": (
@@ -33,8 +34,8 @@ PAGES: dict[str, tuple[Callable[[Any, Any, Any], Any], int]] = {
     "quiz": (lambda s, who, shop: queries.quiz(s, who.owner, 1), 3),
     "for review": (lambda s, who, shop: queries.for_review(s, who.owner), 3),
     "paper": (lambda s, who, shop: queries.paper(s, who.owner, 1), 8),
-    "board": (lambda s, who, shop: queries.board(s, who.owner, ON, shop.rules), 10),
-    "changed lessons": (lambda s, who, shop: queries.changed_lessons(s, who.owner, ON, shop.rules), 11),
+    "board": (lambda s, who, shop: queries.board(s, who.owner, ON, shop.rules), 11),
+    "changed lessons": (lambda s, who, shop: queries.changed_lessons(s, who.owner, ON, shop.rules), 12),
     "clearances": (
         lambda s, who, shop: queries.person_clearances(s, who.owner, who.ana.id, ON, shop.rules),
         14,

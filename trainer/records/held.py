@@ -32,6 +32,7 @@ from trainer.records.models import (
     PersonRole,
     PrivateLink,
     Quiz,
+    RulesVersion,
     Shop,
     SignOff,
     SignOffPhoto,
@@ -241,6 +242,13 @@ def _links(rows: Any) -> Iterator[Row]:
         yield Row("link", (id,), fields)
         if any(part is not None for part in withdrawal):
             yield Row("link withdrawal", (id,), dict(zip(("by", "at"), withdrawal, strict=True)))
+
+
+def _rules(rows: Any) -> Iterator[Row]:
+    for id, since, content, *rest in rows:
+        fields = dict(zip(("how", "reason", "shipped", "by", "at"), rest, strict=True))
+        day = since.isoformat() if since else None
+        yield Row("rules", (id,), {**fields, "since": day, "rules": fingerprint(_parsed(content))})
 
 
 _CREDIT: Final = (
@@ -472,5 +480,18 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             PrivateLink.withdrawn_at,
         ),
         _links,
+    ),
+    (
+        select(
+            RulesVersion.id,
+            RulesVersion.since,
+            _text(RulesVersion.content),
+            RulesVersion.how,
+            RulesVersion.reason,
+            RulesVersion.shipped,
+            RulesVersion.by_id,
+            RulesVersion.at,
+        ),
+        _rules,
     ),
 )

@@ -325,6 +325,14 @@ def _unlinked(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     yield Claim(event.number, "link withdrawal", (facts["link"],), fields)
 
 
+def _rules(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {"how": facts["how_decided"], "since": facts["since"], "reason": facts["reason"]}
+    marks = {"rules": facts["rules_hash"], "shipped": facts["shipped_hash"]}
+    yield Claim(
+        event.number, "rules", (facts["rules"],), {**fields, **marks, "by": event.actor_id, "at": event.at}
+    )
+
+
 CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]] = {
     "shop set up": _standard,
     "standard changed": _standard,
@@ -351,4 +359,5 @@ CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]]
     "suspension lifted": _lifted,
     "private link made": _linked,
     "private link withdrawn": _unlinked,
+    "rules changed": _rules,
 }

@@ -5,7 +5,7 @@
     learning    lessons with their reading state, own practice
     versions    lessons that changed since people read them
     people      the list of people, one person's record
-    clearances  the board, one person's clearances, one sign-off
+    clearances  the board, the job check, one person's clearances, one sign-off
     certification   what a certification record holds; one grant
     digest      what the daily digest tells each person
     days        when clearances run out and quizzes are due
@@ -23,7 +23,7 @@ from __future__ import annotations
 
 from trainer.records.queries.certificates import certificate, certificates
 from trainer.records.queries.certification import Certification, Certified, certification, granted
-from trainer.records.queries.clearances import board, person_clearances, sign_off, sign_offs
+from trainer.records.queries.clearances import board, job_check, person_clearances, sign_off, sign_offs
 from trainer.records.queries.days import Days, Due, RunsOut, days
 from trainer.records.queries.digest import Digest, Waiting, digests
 from trainer.records.queries.events import history
@@ -50,6 +50,7 @@ from trainer.records.queries.rows import (
     HintRow,
     Home,
     JobRow,
+    JobView,
     LessonRow,
     OlderReader,
     Page,
@@ -91,6 +92,7 @@ __all__ = [
     "HintRow",
     "Home",
     "JobRow",
+    "JobView",
     "LessonRow",
     "LinkRow",
     "OlderReader",
@@ -126,6 +128,7 @@ __all__ = [
     "history",
     "home",
     "job",
+    "job_check",
     "jobs",
     "lessons",
     "links",

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, Generic, TypeVar
 
-from trainer.clearance import Change, Clearance, Standing
+from trainer.clearance import Change, Clearance, JobCheck, Rules, Standing
 from trainer.languages import Text
 from trainer.learning import Interval, wilson
 from trainer.records.files import FileRow
@@ -380,15 +380,31 @@ class BoardRow:
 
 @dataclass(frozen=True, slots=True)
 class Board:
-    """Everyone who was active on a day by every clearance; standings stand in the order of `clearances`."""
+    """Everyone who was active on a day by every clearance; standings stand in the order of `clearances`.
+
+    waiting: whether an owner has yet to decide on the rules that come with the program
+    """
 
     on: date
     clearances: tuple[Clearance, ...]
     rows: tuple[BoardRow, ...]
+    waiting: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class JobView:
+    """A job check with the names of everyone in it. rules: those in force on its day."""
+
+    check: JobCheck
+    names: Mapping[int, str]
+    rules: Rules
 
 
 @dataclass(frozen=True, slots=True)
 class PersonClearances:
+    """rules: those in force on the day."""
+
+    rules: Rules
     person: PersonRow
     on: date
     standings: tuple[Standing, ...]
