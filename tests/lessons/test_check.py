@@ -39,6 +39,13 @@ DIFFERENCES = [
     ),
     ("Quédese a 10 ft", "Quédese a 1 ft", "typed figures differ: missing 10, not in the English 1"),
     ("lesson:second", "lesson:first", "links lead elsewhere"),
+    ("10 ft.\n```", "10 ft.\n```\n\n```caution\nMás.\n```", "fences differ"),
+    ("- Orilla", "", "lists and tables differ: number 2 is 2 items in English and 1 items here"),
+    (
+        "| orilla |",
+        "| tubo | {{ slab.flue }} |\n| orilla |",
+        "lists and tables differ: number 1 is 2 rows in English",
+    ),
     ("version = 2", "version = 1", "version differs"),
     ('check = ["slab-length", "what-first"]', 'check = ["what-first", "slab-length"]', "check differs"),
     ('"40 1/2 in"', '"41 in"', "the examples differ"),

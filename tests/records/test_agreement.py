@@ -16,6 +16,7 @@ from trainer.records import (
     acceptances,
     certificates,
     emails,
+    files,
     grants,
     hints,
     history,
@@ -24,9 +25,12 @@ from trainer.records import (
     people,
     quizzes,
     review,
+    rules,
+    signoffs,
 )
 from trainer.records import shop as shops
 from trainer.records.agreement import FIELDS, ROWS
+from trainer.records.cleaning import Cleaned
 from trainer.records.held import held
 from trainer.records.models import Event, HistoryHead
 
@@ -41,6 +45,8 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
     out = shop.assign(trainer, ana, questions=("slope-0", "ladder-2"), hint_cost=25).papers[0]
     back = shop.assign(trainer, ana)
     with shop.store.write() as session:
+        rules.begin(session, now, shop.rules)
+        rules.keep(session, owner, now, reason="ours", present=shop.rules, made_from="1", token="kept")
         papers.open_paper(session, ana, now, out)
         hints.open_hint(
             session, ana, now, paper_id=out, position=2, number=1, hint=lambda _draw, n: Text(f"Hint {n}", "")
@@ -91,6 +97,17 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
                 token=shop.token(),
             )
         certificates.withdraw(session, trainer, now, certificate_id=number, reason="not genuine")
+        photo = files.keep(
+            session, trainer, now, person_id=ana.id, cleaned=Cleaned("image/jpeg", b"a", b"b"), token="photo"
+        )
+        signoffs.record(
+            session, trainer, now, person_id=ana.id, task=shop.rules.tasks["set-ladder"], passed=False,
+            criteria=[False], measures={}, notes="", token="with a photo", photos=[photo],
+        )  # fmt: skip
+        certificates.enter(
+            session, trainer, now, person_id=ana.id, kind="rigging", issuer="School", issued=date(2026, 11, 1),
+            expires=None, rules=shop.rules, token="with a paper", paper=photo,
+        )  # fmt: skip
         for overhang in (2.5, 2.25):
             shops.change_standard(session, owner, now, {"overhang": overhang})
         shops.change_shop(session, owner, now, name="Hill Chimney")
@@ -168,8 +185,9 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
         ("UPDATE certificate SET issuer = 'x' WHERE id = 1", "Certificate 1 …: who issued it."),
         ("DELETE FROM certificate WHERE id = 1", "Certificate 1 is missing; the history tells of it."),
         (
-            "INSERT INTO certificate SELECT 9, 'rigging', person_id, issuer, issued, expires, by_id, entered_on, at, "
-            "'x', NULL, NULL, NULL, NULL FROM certificate WHERE id = 1",
+            "INSERT INTO certificate (id, kind, person_id, issuer, issued, expires, by_id, entered_on, at, form_token) "
+            "SELECT 9, 'rigging', person_id, issuer, issued, expires, by_id, entered_on, at, 'x' "
+            "FROM certificate WHERE id = 1",
             "Certificate 9 stands in the records, but the history does not tell of it.",
         ),
         (
@@ -239,7 +257,7 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
         ),
         (
             "UPDATE paper SET closed_how = 'taken back' WHERE id = 2",
-            "The hand-in of paper 2 …: how it was closed.",
+            "The hand-in of paper 2 …: how it was closed or decided.",
         ),
         ("UPDATE paper SET person_id = 4 WHERE id = 1", "Paper 1 …: whose it is."),
         (
@@ -384,6 +402,23 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
             f"UPDATE private_link SET withdrawn_at = {MOMENT} WHERE id = 2",
             "The withdrawal of private link 2 …: the time.",
         ),
+        (
+            "UPDATE rules_version SET since = '2027-01-01' WHERE id = 2",
+            "Version 2 of the rules …: the first day.",
+        ),
+        (
+            "UPDATE rules_version SET content = '{}' WHERE id = 1",
+            "Version 1 of the rules …: what they ask for.",
+        ),
+        ("UPDATE rules_version SET by_id = 2 WHERE id = 2", "Version 2 of the rules …: who did it."),
+        (
+            "UPDATE rules_version SET shipped = 'x' WHERE id = 2",
+            "Version 2 of the rules …: the program's own rules that were looked at.",
+        ),
+        (
+            "DELETE FROM rules_version WHERE id = 2",
+            "Version 2 of the rules is missing; the history tells of it.",
+        ),
         ("UPDATE shop SET zone = 'Asia/Tokyo'", "The shop's name and zone …: the time zone."),
     ],
 )
@@ -442,8 +477,8 @@ def test_an_older_event_is_compared_as_far_as_it_tells(lived: Any, store_path: P
     with lived.store.write() as session:
         rewrite(session, older)
     found = verified(lived)
-    # 3 quizzes, 6 questions, 2 answers, 3 hand-ins, 2 sign-offs, a lifting, a reading, 3 versions of the standard
-    assert (found.ok, found.unchecked) == (True, 21), found
+    # 3 quizzes, 6 questions, 2 answers, 3 hand-ins, 3 sign-offs, a lifting, a reading, 3 versions of the standard
+    assert (found.ok, found.unchecked) == (True, 22), found
     with closing(sqlite3.connect(store_path)) as plain, plain:
         plain.execute("UPDATE answer SET right = 0 WHERE id = 2")  # of which it does not tell
     assert verified(lived).ok

@@ -143,7 +143,7 @@ def test_absences_are_filled_from_the_history(store: Store, shop_people: Any, no
 def test_readings_of_an_older_store_stay_and_go_on_counting(
     store: Store, store_path: Path, shop_people: Any, now: datetime, rules: Any
 ) -> None:
-    """Migration 0006 on a store as the revision before left it: lessons read, and told of, without check questions."""
+    """Migration 0005 on a store as the revision before left it: lessons read, and told of, without check questions."""
     ana = shop_people.apprentice
     with store.write() as session:
         for lesson, version in (("ladders", 1), ("crowns", 2), ("crowns", 3)):
@@ -170,9 +170,9 @@ def test_readings_of_an_older_store_stay_and_go_on_counting(
 
 
 def _as_before_the_lessons(path: Path) -> Path:
-    """A store made by the migrations up to the one before 0006, with what the store at `path` holds in its columns."""
+    """A store made by the migrations up to the one before 0005, with what the store at `path` holds in its columns."""
     old = path.with_name("old.sqlite3")
-    revision = importlib.import_module("trainer.records.migrations.versions.0006_lessons").down_revision
+    revision = importlib.import_module("trainer.records.migrations.versions.0005_lessons").down_revision
     engine = make_engine(make_url(f"sqlite:///{old}"), foreign_keys=False)
     config = schema._config()
     with engine.connect() as connection, connection.begin():

@@ -43,7 +43,9 @@ RULES = {
     "versions.lesson": Access.STAFF,
     "versions.accept": Access.STAFF,
     "versions.ask_again": Access.STAFF,
+    "figures.page": Access.SIGNED_IN,
     "glossary.page": Access.SIGNED_IN,
+    "search.page": Access.SIGNED_IN,
     "calculations.index": Access.SIGNED_IN,
     "calculations.page": Access.SIGNED_IN,
     "calculations.as_json": Access.SIGNED_IN,
@@ -75,15 +77,26 @@ RULES = {
     "signoffs.index": Access.STAFF,
     "signoffs.new": Access.STAFF,
     "signoffs.show": Access.SIGNED_IN,
+    "signoffs.photo": Access.SIGNED_IN,
+    "signoffs.waiting": Access.STAFF,
     "certificates.of": Access.SIGNED_IN,
     "certificates.new": Access.STAFF,
     "certificates.show": Access.SIGNED_IN,
+    "certificates.paper": Access.SIGNED_IN,
     "certificates.withdraw": Access.STAFF,
     "board.page": Access.STAFF,
+    "board.as_table": Access.STAFF,
     "board.standing": Access.STAFF,
     "board.grant": Access.OWNER,
     "board.suspend": Access.STAFF,
     "board.lift": Access.OWNER,
+    "job_check.page": Access.SIGNED_IN,
+    "rules.index": Access.STAFF,
+    "rules.version": Access.STAFF,
+    "rules.own": Access.OWNER,
+    "rules.new": Access.OWNER,
+    "rules.edit": Access.OWNER,
+    "rules.withdraw": Access.OWNER,
     "sheets.certification": Access.SIGNED_IN,
     "sheets.grant": Access.SIGNED_IN,
     "sheets.grant_certification": Access.SIGNED_IN,
@@ -120,6 +133,9 @@ BY_RECORD = {
     "papers.hint": {"apprentice"},
     "papers.hand_in": {"apprentice"},
     "signoffs.show": {"owner", "trainer", "apprentice"},
+    "signoffs.photo": {"owner", "trainer", "apprentice"},
+    "signoffs.waiting": {"trainer"},  # who sent it
+    "certificates.paper": {"owner", "trainer", "apprentice"},
     "sheets.certification": {"owner", "trainer", "apprentice"},
     "sheets.grant": {"owner", "trainer", "apprentice"},
     "sheets.grant_certification": {"owner", "trainer", "apprentice"},
@@ -154,6 +170,9 @@ SAMPLE: dict[str, dict[str, object]] = {
     "papers.hint": {**PAPER, "position": 1},
     "papers.hand_in": PAPER,
     "record.of": PERSON,
+    "rules.version": {"version_id": 1},
+    "rules.edit": {"clearance": "on-the-ground"},
+    "rules.withdraw": {"clearance": "lead-hand"},
     "assign.quiz": {"quiz_id": 1},
     "assign.take_back": {"quiz_id": 1},
     "review.paper": PAPER,
@@ -162,9 +181,12 @@ SAMPLE: dict[str, dict[str, object]] = {
     "review.finish": PAPER,
     "signoffs.new": {**PERSON, "task": "build-form"},
     "signoffs.show": {"sign_off_id": 1},  # the first apprentice's
+    "signoffs.photo": {"sign_off_id": 1, "position": 1},
+    "signoffs.waiting": {"file_id": 1},  # the trainer's
     "certificates.of": {"person_id": 3},  # the first apprentice's
     "certificates.new": PERSON,
     "certificates.show": {"certificate_id": 1},  # the first apprentice's
+    "certificates.paper": {"certificate_id": 1},
     "certificates.withdraw": {"certificate_id": 1},
     "board.standing": STANDING,
     "board.grant": STANDING,
@@ -190,7 +212,8 @@ ROLES = ("owner", "trainer", "apprentice")
 @pytest.fixture
 def with_records(app, store, people, clock, acts):
     """The store holds what SAMPLE names."""
-    assert (acts.certificate(people.apprentice), people.apprentice.id) == (1, 3)
+    photo = acts.photo(people.apprentice)
+    assert (acts.certificate(people.apprentice, paper=photo), people.apprentice.id) == (1, 3)
     task = load_tasks(content_dir("question_bank") / "tasks.toml")["build-form"]
     with store.write() as session:
         made = quizzes.assign(
@@ -218,6 +241,7 @@ def with_records(app, store, people, clock, acts):
             measures={},
             notes="",
             token="signed off once",
+            photos=[photo],
         )
         stopped = grants.suspend(
             session,

@@ -10,12 +10,14 @@ import random
 import shutil
 from collections import Counter
 from collections.abc import Iterator, Mapping
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
 from bs4 import BeautifulSoup
+from PIL import Image
 from werkzeug.exceptions import HTTPException
 
 from trainer.records import grants, history, jobs, links, papers, sessions, signoffs
@@ -27,6 +29,9 @@ from trainer.web import current
 from trainer.web.content import CONTENT
 
 BATCH = 250  # posts before the shop is put back as it was: a random owner soon locks everyone out
+PICTURE_FILE = BytesIO()
+Image.new("RGB", (64, 48), "brown").save(PICTURE_FILE, "JPEG")
+PICTURE = PICTURE_FILE.getvalue()
 NASTY = (
     "", " ", "0", "1", "-1", "3", "999999999", "9" * 40, "1e400", "nan", "Infinity", "½", "1/0", "3' 6 1/2\"", "1,5",
     "true", "null", "[]", "{}", "\x00", "a\x00b", "\r\nSet-Cookie: x=1", "\u202e", "\u0660", "😀" * 30, "é" * 3000, "x" * 9000,
@@ -34,6 +39,13 @@ NASTY = (
     "${7*7}", "../../etc/passwd", "//elsewhere.example", "\\\\elsewhere.example", "javascript:x", "=1+1", "2026-11-25",
     "0000-00-00", "2026-02-30", "99999-01-01", "-001-01-01", "17:00", "25:99", "24:00:00+99:99", "en", "owner", "apprentice",
     "on-the-ground", "first-aid-cpr", "crown-slab-length", "America/Denver", "passed", "y",
+)  # fmt: skip
+FILES = (
+    b"", b"\x00" * 50, b"\xff\xd8\xff" + b"\x00" * 90, b"\x89PNG\r\n\x1a\n" + b"\xff" * 90, b"RIFF0000WEBPVP8 ", b"%PDF-1.7",
+    b"<svg onload=x>", b"<script>alert(1)</script>", PICTURE, PICTURE + b"<script>alert(1)</script>", PICTURE[:200],
+)  # fmt: skip
+FILE_NAMES = (
+    "", "a.jpg", "../../etc/passwd", "..\\..\\a.html", "a.svg", "a" * 5000 + ".jpg", "<script>alert(1)</script>", "\u202egpj.exe",
 )  # fmt: skip
 ROLES = ("owner", "trainer", "apprentice", None)
 Forms = dict[
@@ -50,7 +62,8 @@ def busy(app, acts, people, store, clock):
         people.apprentice, ["ladder-foot", "why-the-gap", "crown-slab-length"], hint_cost=20
     )
     acts.assign(people.second, ["why-the-gap"])
-    acts.certificate(people.apprentice)
+    photo = acts.photo(people.apprentice)
+    acts.certificate(people.apprentice, paper=photo)
     task = rules.tasks["don-harness"]
     acts.read(people.second, "bond-breaks", version=1)
     acts.accept(people.trainer, "bond-breaks", 1)
@@ -66,7 +79,7 @@ def busy(app, acts, people, store, clock):
         records_people.deactivate(session, people.owner, clock.now, gone.person_id)
         signoffs.record(
             session, people.trainer, clock.now, person_id=people.apprentice.id, task=task, passed=False,
-            criteria=[False] * len(task.criteria), measures={}, notes="", token="harness",
+            criteria=[False] * len(task.criteria), measures={}, notes="", token="harness", photos=[photo],
         )  # fmt: skip
         links.make(session, people.owner, clock.now, use=links.CARD, person_id=3, token="card")
         for person in (people.owner, people.trainer, people.apprentice):
@@ -119,6 +132,7 @@ class Fuzz:
             path = self._elsewhere(chance, path)
         if chance.random() > 0.03:
             data["csrf_token"] = [self._token(client)]
+        data |= self._files(chance, usual)
         answer = client.post(path, data=data, headers={"Origin": "http://localhost"})
         self.seen[answer.status_code] += 1
         self.reached[endpoint] += 1
@@ -145,6 +159,18 @@ class Fuzz:
                 chance.choice(NASTY)
             ]
         return data
+
+    @staticmethod
+    def _files(chance: random.Random, usual: Mapping[str, list[str]]) -> dict[str, list[tuple[BytesIO, str]]]:
+        """For each field that takes files: none, or some of what is no file of ours, under a name that is none."""
+        return {
+            name: [
+                (BytesIO(chance.choice(FILES)), chance.choice(FILE_NAMES))
+                for _ in range(chance.randrange(1, 4))
+            ]
+            for name in usual
+            if name in ("photos", "papers") and chance.random() < 0.5
+        }
 
     @staticmethod
     def _elsewhere(chance: random.Random, path: str) -> str:
@@ -177,7 +203,8 @@ class Fuzz:
                     continue
                 kind = (
                     role,
-                    endpoint + ("" if endpoint.split(".")[0] in ("lessons", "practice") else str(given)),
+                    endpoint
+                    + ("" if endpoint.split(".")[0] in ("lessons", "practice", "questions") else str(given)),
                     "job=" in address,
                 )
                 if kind in pages or endpoint == "static" or path.endswith(".pdf"):

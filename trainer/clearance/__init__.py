@@ -8,6 +8,7 @@
     versions        what accepting an older version of a lesson, or taking that back, would change
     job, job_file   which clearances a job needs by the rules of jobs.toml, who may go, and what would change it
     content         reading clearances.toml, tasks.toml and certificates.toml, each mistake with its file and line
+    frozen          rules as plain data, so that each version of them is kept
     words           the sentences of a standing, in both languages
 
 The tool records the employer's decisions and shows what they rest on. It does not itself make anyone safe.
@@ -34,9 +35,13 @@ from trainer.clearance.evidence import (
     GrantEvidence,
     PaperEvidence,
     ReadingEvidence,
+    Sheet,
     SignOffEvidence,
     SuspensionEvidence,
 )
+from trainer.clearance.frozen import decides, freeze, thaw
+from trainer.clearance.job import Job, JobCheck, JobRule, check_job
+from trainer.clearance.job_file import load_job_rules
 from trainer.clearance.requirements import (
     CertificateKind,
     CertificateRequirement,
@@ -69,6 +74,9 @@ __all__ = [
     "Evidence",
     "GradeChangeEvidence",
     "GrantEvidence",
+    "Job",
+    "JobCheck",
+    "JobRule",
     "LessonRef",
     "LessonRequirement",
     "Line",
@@ -78,19 +86,25 @@ __all__ = [
     "ReadingEvidence",
     "Requirement",
     "Rules",
+    "Sheet",
     "SignOffEvidence",
     "SignOffRequirement",
     "Standing",
     "SuspensionEvidence",
     "Task",
     "changes",
+    "check_job",
+    "decides",
+    "freeze",
     "load_certificate_kinds",
     "load_clearances",
+    "load_job_rules",
     "load_rules",
     "load_tasks",
     "readable_rules",
     "standing",
     "standings",
+    "thaw",
     "unasked",
     "undemanded",
 ]

@@ -16,10 +16,11 @@ from typing import Final
 
 from trainer.calc import DEFAULT_SHOP
 from trainer.clearance import Rules
-from trainer.cli import demo_certificates, demo_jobs, demo_lessons
+from trainer.cli import demo_certificates, demo_jobs, demo_lessons, demo_picture
 from trainer.lessons import Library
 from trainer.questions import Bank, Draw, draw
 from trainer.records import (
+    files,
     grants,
     learning,
     papers,
@@ -30,6 +31,7 @@ from trainer.records import (
     signin,
     signoffs,
 )
+from trainer.records.cleaning import clean_photo
 from trainer.records.people import Actor
 from trainer.records.schema import upgrade
 from trainer.records.store import Store, open_store
@@ -214,23 +216,38 @@ class Demo:
         typed: Mapping[str, str],
         notes: str = "",
         failed: Sequence[int] = (),
+        pictures: Sequence[bytes] = (),
     ) -> None:
         """Record a practical; `failed` are the criteria that were not met."""
         asked = self.rules.tasks[task]
         measures = signoffs.check_measures(asked, typed, DEFAULT_SHOP)
         passed = not failed and all(measure.ok is not False for measure in measures.values())
+        token, when = self.token(), self.at(days_ago, 18)
+        photos = [clean_photo(picture) for picture in pictures]
         with self.store.write() as session:
+            kept = [
+                files.keep(
+                    session,
+                    self.actors["abel"],
+                    when,
+                    person_id=self.actors[who].id,
+                    cleaned=photo,
+                    token=token,
+                )
+                for photo in photos
+            ]
             signoffs.record(
                 session,
                 self.actors["abel"],
-                self.at(days_ago, 18),
+                when,
                 person_id=self.actors[who].id,
                 task=asked,
                 passed=passed,
                 criteria=[place not in failed for place in range(len(asked.criteria))],
                 measures=measures,
                 notes=notes,
-                token=self.token(),
+                token=token,
+                photos=kept,
             )
 
     def grants(self, who: str, clearance: str, days_ago: float) -> None:
@@ -311,6 +328,7 @@ def _six_weeks(demo: Demo) -> None:
         6,
         {"cover": "1 in", "widest_space": "7 1/2 in", "spacing_difference": "1/4 in"},
         "Cover was short on the north side. Cut the long bars again and show me.",
+        pictures=[demo_picture.mat_in_form()],
     )
     demo_lessons.accept(
         demo, "bond-breaks", 5, "Only the figure of the gap was redrawn; the rule is the same."

@@ -23,6 +23,7 @@ from trainer.clearance import (
     GrantEvidence,
     PaperEvidence,
     ReadingEvidence,
+    Sheet,
     SignOffEvidence,
     SuspensionEvidence,
 )
@@ -101,6 +102,7 @@ class _Loader:
         self.days = _Known(lambda raw: self.moments[raw].astimezone(zone).date())
         self.skills = _Known(lambda text: tuple(json.loads(text)))
         self.answers = _Known(self._answer)
+        self.sheets = _Known(lambda rows: Sheet([self.answers[row] for row in rows]))
         self.sound = _Known(lambda texts: is_sound(*map(json.loads, texts)))
 
     def only(self, column: InstrumentedAttribute[int]) -> ColumnElement[bool]:
@@ -114,7 +116,7 @@ class _Loader:
             )
             .where(self.only(LessonReading.person_id))
             .order_by(LessonReading.id)
-        )
+        ).all()
         for person, lesson, version, at in rows:
             found[person].append(ReadingEvidence(lesson, version, self.days[at]))
         return found
@@ -149,7 +151,7 @@ class _Loader:
                 self.only(Paper.person_id),
             )
             .order_by(Paper.id, PaperQuestion.id, GradeChange.id)
-        )
+        ).all()
         found: dict[int, list[PaperEvidence]] = defaultdict(list)
         for paper, on_paper in groupby(rows, key=itemgetter(0)):
             questions = list(on_paper)
@@ -160,9 +162,10 @@ class _Loader:
             found[person].append(evidence)
         return found
 
-    def _answers(self, rows: list[Any]) -> tuple[AnswerEvidence, ...]:
+    def _answers(self, rows: list[Any]) -> Sheet:
         if all(row[11] is None for row in rows):
-            return tuple([self.answers[row[6:11]] for row in rows])
+            shared: Sheet = self.sheets[tuple([row[6:11] for row in rows])]
+            return shared
         answers = []
         for _, same in groupby(rows, key=itemgetter(5)):
             of_question = list(same)
@@ -172,7 +175,7 @@ class _Loader:
                 if at is not None
             )
             answers.append(replace(self.answers[of_question[0][6:11]], changes=changes))
-        return tuple(answers)
+        return Sheet(answers)
 
     def _answer(self, row: tuple[str, str, bool, float | None, bool | None]) -> AnswerEvidence:
         question, skills, must_pass, credit, right = row
@@ -197,7 +200,7 @@ class _Loader:
             .join(Person, Person.id == SignOff.observer_id)
             .where(self.only(SignOff.person_id))
             .order_by(SignOff.id)
-        )
+        ).all()
         for person, number, task, version, by_id, by, passed, at, *seen in rows:
             sound = passed and self.sound[tuple(seen)]
             found[person].append(

@@ -6,6 +6,7 @@ import json
 from collections import Counter
 from collections.abc import Callable, Iterator
 from datetime import date
+from hashlib import sha256
 from itertools import groupby
 from typing import Any, Final, NamedTuple
 
@@ -31,14 +32,18 @@ from trainer.records.models import (
     PersonRole,
     PrivateLink,
     Quiz,
+    RulesVersion,
     Shop,
     SignOff,
+    SignOffPhoto,
     StandardRevision,
+    StoredFile,
     Suspension,
 )
 from trainer.records.told import REPEATING, Key, numbered
 
 BATCH = 1000
+FILES = 20  # at a time: each holds its bytes
 
 
 class Row(NamedTuple):
@@ -51,7 +56,8 @@ def held(session: Session) -> Iterator[Row]:
     """Every row of which the history tells; one statement a table, never many rows at once."""
     seen: Counter[tuple[str, Key]] = Counter()
     for query, rows in TABLES:
-        for found in rows(session.execute(query.execution_options(yield_per=BATCH))):
+        batch = query.get_execution_options().get("yield_per", BATCH)
+        for found in rows(session.execute(query.execution_options(yield_per=batch))):
             repeats = found.kind in REPEATING
             yield found._replace(key=numbered(seen, found.kind, found.key)) if repeats else found
 
@@ -164,7 +170,13 @@ def _comments(rows: Any) -> Iterator[Row]:
 
 
 def _sign_offs(rows: Any) -> Iterator[Row]:
-    for id, measures, criteria, fails, *rest in rows:
+    last = None
+    for id, position, data, small, measures, criteria, fails, *rest in rows:
+        if position is not None:
+            yield Row("photograph", (id, position), _hashes(data, small))
+        if id == last:
+            continue  # one row a photograph
+        last = id
         names = ("person", "by", "task", "version", "passed", "notes", "at")
         fields = dict(zip(names, rest, strict=True))
         seen = {
@@ -176,13 +188,23 @@ def _sign_offs(rows: Any) -> Iterator[Row]:
 
 
 def _certificates(rows: Any) -> Iterator[Row]:
-    for id, kind, person, by, issuer, issued, expires, entered_on, at, *withdrawal in rows:
+    for id, kind, person, by, issuer, issued, expires, entered_on, at, data, small, *withdrawal in rows:
         fields = {"kind": kind, "person": person, "by": by, "issuer": issuer, "at": at}
         days = {"issued": _day(issued), "expires": _day(expires), "entered_on": _day(entered_on)}
         yield Row("certificate", (id,), {**fields, **days})
+        if data is not None:
+            yield Row("paper of a certificate", (id,), _hashes(data, small))
         if any(part is not None for part in withdrawal):
             by, reason, on, at = withdrawal
             yield Row("withdrawal", (id,), {"by": by, "reason": reason, "on": _day(on), "at": at})
+
+
+def _hashes(data: bytes | None, small: bytes | None) -> dict[str, Any]:
+    """Of the bytes themselves, so that a picture that was changed is noticed."""
+    return {
+        name: None if content is None else sha256(content).hexdigest()
+        for name, content in (("file", data), ("small", small))
+    }
 
 
 def _day(on: date | None) -> str | None:
@@ -220,6 +242,13 @@ def _links(rows: Any) -> Iterator[Row]:
         yield Row("link", (id,), fields)
         if any(part is not None for part in withdrawal):
             yield Row("link withdrawal", (id,), dict(zip(("by", "at"), withdrawal, strict=True)))
+
+
+def _rules(rows: Any) -> Iterator[Row]:
+    for id, since, content, *rest in rows:
+        fields = dict(zip(("how", "reason", "shipped", "by", "at"), rest, strict=True))
+        day = since.isoformat() if since else None
+        yield Row("rules", (id,), {**fields, "since": day, "rules": fingerprint(_parsed(content))})
 
 
 _CREDIT: Final = (
@@ -281,6 +310,7 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
         ),
         _checks,
     ),
+    (select(Quiz.id, Quiz.title, Quiz.pass_mark, Quiz.due, Quiz.hint_cost, Quiz.by_id, Quiz.at), _quizzes),
     (
         select(
             LessonAcceptance.id,
@@ -298,7 +328,6 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
         ),
         _acceptances,
     ),
-    (select(Quiz.id, Quiz.title, Quiz.pass_mark, Quiz.due, Quiz.hint_cost, Quiz.by_id, Quiz.at), _quizzes),
     (
         select(
             Paper.id,
@@ -367,6 +396,9 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
     (
         select(
             SignOff.id,
+            SignOffPhoto.position,
+            StoredFile.data,
+            StoredFile.small,
             _text(SignOff.measures),
             _text(SignOff.criteria),
             _text(SignOff.fails),
@@ -377,7 +409,11 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             SignOff.passed,
             SignOff.notes,
             SignOff.at,
-        ),
+        )
+        .outerjoin(SignOffPhoto, SignOffPhoto.sign_off_id == SignOff.id)
+        .outerjoin(StoredFile, StoredFile.id == SignOffPhoto.file_id)
+        .order_by(SignOff.id, SignOffPhoto.position)
+        .execution_options(yield_per=FILES),
         _sign_offs,
     ),
     (
@@ -391,11 +427,15 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             Certificate.expires,
             Certificate.entered_on,
             Certificate.at,
+            StoredFile.data,
+            StoredFile.small,
             Certificate.withdrawn_by_id,
             Certificate.withdrawn_reason,
             Certificate.withdrawn_on,
             Certificate.withdrawn_at,
-        ),
+        )
+        .outerjoin(StoredFile, StoredFile.id == Certificate.file_id)
+        .execution_options(yield_per=FILES),
         _certificates,
     ),
     (
@@ -440,5 +480,18 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             PrivateLink.withdrawn_at,
         ),
         _links,
+    ),
+    (
+        select(
+            RulesVersion.id,
+            RulesVersion.since,
+            _text(RulesVersion.content),
+            RulesVersion.how,
+            RulesVersion.reason,
+            RulesVersion.shipped,
+            RulesVersion.by_id,
+            RulesVersion.at,
+        ),
+        _rules,
     ),
 )

@@ -6,7 +6,7 @@ A claim names a row by a kind and a key, as `trainer.records.held` does, and the
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from typing import Any, Final, NamedTuple
@@ -255,6 +255,12 @@ def _signed_off(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
         "at": event.at,
     }
     yield Claim(event.number, "sign-off", (facts["sign_off"],), fields)
+    for position, marks in enumerate(facts.get("photos", ()), start=1):
+        yield Claim(event.number, "photograph", (facts["sign_off"], position), _file(marks))
+
+
+def _file(marks: Sequence[str | None]) -> dict[str, Any]:
+    return dict(zip(("file", "small"), marks, strict=True))
 
 
 def _certificate(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
@@ -266,6 +272,9 @@ def _certificate(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
         (facts["certificate"],),
         {**fields, **who, "kind": facts["certificate_kind"]},
     )
+    if "certificate_file" in facts:
+        key = (facts["certificate"],)
+        yield Claim(event.number, "paper of a certificate", key, _file(facts["certificate_file"]))
 
 
 def _withdrawn(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
@@ -316,6 +325,14 @@ def _unlinked(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     yield Claim(event.number, "link withdrawal", (facts["link"],), fields)
 
 
+def _rules(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {"how": facts["how_decided"], "since": facts["since"], "reason": facts["reason"]}
+    marks = {"rules": facts["rules_hash"], "shipped": facts["shipped_hash"]}
+    yield Claim(
+        event.number, "rules", (facts["rules"],), {**fields, **marks, "by": event.actor_id, "at": event.at}
+    )
+
+
 CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]] = {
     "shop set up": _standard,
     "standard changed": _standard,
@@ -342,4 +359,5 @@ CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]]
     "suspension lifted": _lifted,
     "private link made": _linked,
     "private link withdrawn": _unlinked,
+    "rules changed": _rules,
 }

@@ -8,6 +8,8 @@
     practicals    sign-offs
     clearances    grants, suspensions
     certificates  certificates from outside
+    files         photographs and papers
+    rules         versions of the rules of clearance
     jobs          kept take-offs
     links         private links
     digests       which daily digests were sent
@@ -22,6 +24,7 @@ from trainer.records.models.base import Base
 from trainer.records.models.certificates import Certificate
 from trainer.records.models.clearances import Grant, Suspension
 from trainer.records.models.digests import DigestSent
+from trainer.records.models.files import SignOffPhoto, StoredFile
 from trainer.records.models.history import Event, HistoryHead
 from trainer.records.models.jobs import Job
 from trainer.records.models.learning import (
@@ -51,6 +54,7 @@ from trainer.records.models.people import (
     WebSession,
 )
 from trainer.records.models.practicals import SignOff
+from trainer.records.models.rules import RulesVersion
 from trainer.records.models.shop import Shop, StandardRevision
 
 __all__ = [
@@ -78,11 +82,14 @@ __all__ = [
     "PracticeAnswer",
     "PrivateLink",
     "Quiz",
+    "RulesVersion",
     "SecondStep",
     "Shop",
     "SignInTry",
     "SignOff",
+    "SignOffPhoto",
     "StandardRevision",
+    "StoredFile",
     "Suspension",
     "WebSession",
 ]

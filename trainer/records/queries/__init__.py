@@ -5,12 +5,13 @@
     learning    lessons with their reading state, own practice
     versions    lessons that changed since people read them
     people      the list of people, one person's record
-    clearances  the board, one person's clearances, one sign-off
+    clearances  the board, the job check, one person's clearances, one sign-off
     certification   what a certification record holds; one grant
     digest      what the daily digest tells each person
     days        when clearances run out and quizzes are due
     links       live private links, and what a card shows
     certificates  one person's certificates, one of them
+    files       a photograph or paper, handed out to whoever may see the record
     jobs        the kept take-offs
     home        what is next for an apprentice; counts for the navigation
     events      the history, a page at a time
@@ -22,10 +23,11 @@ from __future__ import annotations
 
 from trainer.records.queries.certificates import certificate, certificates
 from trainer.records.queries.certification import Certification, Certified, certification, granted
-from trainer.records.queries.clearances import board, person_clearances, sign_off, sign_offs
+from trainer.records.queries.clearances import board, job_check, person_clearances, sign_off, sign_offs
 from trainer.records.queries.days import Days, Due, RunsOut, days
 from trainer.records.queries.digest import Digest, Waiting, digests
 from trainer.records.queries.events import history
+from trainer.records.queries.files import certificate_file, sign_off_photo
 from trainer.records.queries.home import counts, home
 from trainer.records.queries.jobs import job, jobs
 from trainer.records.queries.learning import going_on, lessons, practice
@@ -48,6 +50,7 @@ from trainer.records.queries.rows import (
     HintRow,
     Home,
     JobRow,
+    JobView,
     LessonRow,
     OlderReader,
     Page,
@@ -89,6 +92,7 @@ __all__ = [
     "HintRow",
     "Home",
     "JobRow",
+    "JobView",
     "LessonRow",
     "LinkRow",
     "OlderReader",
@@ -111,6 +115,7 @@ __all__ = [
     "card",
     "cards",
     "certificate",
+    "certificate_file",
     "certificates",
     "certification",
     "changed_lessons",
@@ -123,6 +128,7 @@ __all__ = [
     "history",
     "home",
     "job",
+    "job_check",
     "jobs",
     "lessons",
     "links",
@@ -136,5 +142,6 @@ __all__ = [
     "quiz",
     "quizzes",
     "sign_off",
+    "sign_off_photo",
     "sign_offs",
 ]

@@ -15,6 +15,7 @@ from trainer.records.queries.learning import going_on, lessons_of
 from trainer.records.queries.paper_rows import paper_query, paper_rows
 from trainer.records.queries.papers import waiting_for
 from trainer.records.queries.rows import Counts, Home
+from trainer.records.rules import in_force
 from trainer.records.shop import today_in_shop
 
 LATEST = 5
@@ -41,7 +42,7 @@ def home(session: Session, actor: Actor, now: datetime, rules: Rules) -> Home:
         done=tuple(sorted(done, key=lambda row: row.reviewed_at or now, reverse=True)),
         going_on=going_on(unread),
         unread=unread,
-        standings=standings(actor.id, evidence, on, rules),
+        standings=standings(actor.id, evidence, on, in_force(session, on, rules)),
     )
 
 

@@ -16,6 +16,7 @@ from trainer.records.queries.learning import lessons_of, practice_of
 from trainer.records.queries.paper_rows import paper_query, paper_rows
 from trainer.records.queries.person_rows import person_row, person_rows
 from trainer.records.queries.rows import PersonRecord, PersonRow
+from trainer.records.rules import in_force
 from trainer.records.shop import today_in_shop
 
 
@@ -49,7 +50,7 @@ def person_record(
         sign_offs=sign_off_rows(session, person_id=person_id),
         certificates=certificate_rows(session, Certificate.person_id == person_id),
         practice=practice_of(session, person_id),
-        standings=standings(person_id, evidence, on, rules),
+        standings=standings(person_id, evidence, on, in_force(session, on, rules)),
         grants=grant_rows(session, person_id),
         suspensions=suspension_rows(session, person_id),
     )

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, Generic, TypeVar
 
-from trainer.clearance import Change, Clearance, Standing
+from trainer.clearance import Change, Clearance, JobCheck, Rules, Standing
 from trainer.languages import Text
 from trainer.learning import Interval, wilson
+from trainer.records.files import FileRow
 from trainer.records.measures import Measured
 
 T = TypeVar("T")
@@ -296,6 +297,8 @@ class PaperView:
 
 @dataclass(frozen=True, slots=True)
 class SignOffRow:
+    """photos: how many photographs it has."""
+
     id: int
     task: str
     version: int
@@ -308,11 +311,15 @@ class SignOffRow:
     measures: Mapping[str, Measured]
     notes: str
     at: datetime
+    photos: int
 
 
 @dataclass(frozen=True, slots=True)
 class CertificateRow:
-    """A certificate. expires: the last good day, None when there is none; withdrawn_*: None while it stands."""
+    """A certificate. expires: the last good day, None when there is none; withdrawn_*: None while it stands.
+
+    file: the paper itself, None when none was sent
+    """
 
     id: int
     kind: str
@@ -323,6 +330,7 @@ class CertificateRow:
     expires: date | None
     by: str
     entered_on: date
+    file: FileRow | None
     withdrawn_on: date | None
     withdrawn_by: str | None
     withdrawn_reason: str | None
@@ -372,15 +380,31 @@ class BoardRow:
 
 @dataclass(frozen=True, slots=True)
 class Board:
-    """Everyone who was active on a day by every clearance; standings stand in the order of `clearances`."""
+    """Everyone who was active on a day by every clearance; standings stand in the order of `clearances`.
+
+    waiting: whether an owner has yet to decide on the rules that come with the program
+    """
 
     on: date
     clearances: tuple[Clearance, ...]
     rows: tuple[BoardRow, ...]
+    waiting: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class JobView:
+    """A job check with the names of everyone in it. rules: those in force on its day."""
+
+    check: JobCheck
+    names: Mapping[int, str]
+    rules: Rules
 
 
 @dataclass(frozen=True, slots=True)
 class PersonClearances:
+    """rules: those in force on the day."""
+
+    rules: Rules
     person: PersonRow
     on: date
     standings: tuple[Standing, ...]

@@ -16,6 +16,7 @@ from trainer.records.evidence import all_evidence
 from trainer.records.models import LessonAcceptance, Person
 from trainer.records.queries.person_rows import person_rows
 from trainer.records.queries.rows import AcceptanceRow, ChangedLesson, OlderReader, PersonRow
+from trainer.records.rules import in_force
 
 
 def changed_lessons(session: Session, actor: Actor, on: date, rules: Rules) -> tuple[ChangedLesson, ...]:
@@ -24,6 +25,7 @@ def changed_lessons(session: Session, actor: Actor, on: date, rules: Rules) -> t
     For each reader: what would change if their version were accepted by the actor, or asked again where it is accepted.
     """
     need_reviewer(actor)
+    rules = in_force(session, on, rules)
     everyone = person_rows(session, Person.left_at.is_(None), by_name=True)
     evidence = all_evidence(session)
     acceptances = _acceptances(session)
