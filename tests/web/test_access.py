@@ -23,6 +23,7 @@ from trainer.web.content import CONTENT
 # A change of access is a visible line here.
 RULES = {
     "static": Access.PUBLIC,
+    "health.page": Access.PUBLIC,
     "account.home": Access.SIGNED_IN,
     "account.sign_in": Access.PUBLIC,
     "account.first": Access.PUBLIC,
