@@ -11,9 +11,26 @@ from typing import Any
 import pytest
 from sqlalchemy import select
 
-from trainer.records import certificates, grants, history, papers, people, quizzes, review, rules
+from trainer.languages import Text
+from trainer.records import (
+    acceptances,
+    certificates,
+    emails,
+    files,
+    grants,
+    hints,
+    history,
+    links,
+    papers,
+    people,
+    quizzes,
+    review,
+    rules,
+    signoffs,
+)
 from trainer.records import shop as shops
 from trainer.records.agreement import FIELDS, ROWS
+from trainer.records.cleaning import Cleaned
 from trainer.records.held import held
 from trainer.records.models import Event, HistoryHead
 
@@ -25,12 +42,15 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
     shop.make_ready(trainer, ana)  # quiz 1, paper 1, sign-off 1
     shop.grant(owner, ana)
     shop.sign_off(trainer, ana, passed=False)
-    out = shop.assign(trainer, ana, questions=("slope-0", "ladder-2")).papers[0]
+    out = shop.assign(trainer, ana, questions=("slope-0", "ladder-2"), hint_cost=25).papers[0]
     back = shop.assign(trainer, ana)
     with shop.store.write() as session:
         rules.begin(session, now, shop.rules)
         rules.keep(session, owner, now, reason="ours", present=shop.rules, made_from="1", token="kept")
         papers.open_paper(session, ana, now, out)
+        hints.open_hint(
+            session, ana, now, paper_id=out, position=2, number=1, hint=lambda _draw, n: Text(f"Hint {n}", "")
+        )
         papers.hand_in(session, ana, now, out)
         quizzes.close(session, trainer, now, back.quiz_id)
         for text in ("Good.", "Very good."):
@@ -47,6 +67,22 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
         grants.suspend(
             session, trainer, now, person_id=ana.id, clearance="roof", reason="ice", rules=shop.rules
         )
+        crowns = shop.rules.lessons["crowns"]
+        for version in (2, 1):
+            acceptance = acceptances.accept(
+                session,
+                trainer,
+                now,
+                lesson=crowns,
+                present=3,
+                version=version,
+                reason="typos",
+                token=f"v{version}",
+            )
+            if version == 2:
+                acceptances.withdraw(
+                    session, owner, now, lesson="crowns", acceptance_id=acceptance, reason="not only typos"
+                )
         for _ in range(2):
             number = certificates.enter(
                 session,
@@ -61,6 +97,17 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
                 token=shop.token(),
             )
         certificates.withdraw(session, trainer, now, certificate_id=number, reason="not genuine")
+        photo = files.keep(
+            session, trainer, now, person_id=ana.id, cleaned=Cleaned("image/jpeg", b"a", b"b"), token="photo"
+        )
+        signoffs.record(
+            session, trainer, now, person_id=ana.id, task=shop.rules.tasks["set-ladder"], passed=False,
+            criteria=[False], measures={}, notes="", token="with a photo", photos=[photo],
+        )  # fmt: skip
+        certificates.enter(
+            session, trainer, now, person_id=ana.id, kind="rigging", issuer="School", issued=date(2026, 11, 1),
+            expires=None, rules=shop.rules, token="with a paper", paper=photo,
+        )  # fmt: skip
         for overhang in (2.5, 2.25):
             shops.change_standard(session, owner, now, {"overhang": overhang})
         shops.change_shop(session, owner, now, name="Hill Chimney")
@@ -70,6 +117,10 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
             people.deactivate(session, owner, now, shop_people.other.id)
             people.reactivate(session, owner, now, shop_people.other.id)
         people.deactivate(session, owner, now, shop_people.other.id)
+        for use, who in ((links.CARD, ana), (links.OWN_DAYS, owner)):
+            links.make(session, owner, now, use=use, person_id=who.id, token=use)
+        links.withdraw(session, owner, now, 2)
+        emails.set_email(session, ana, now, ana.id, "ana@shop.example")
     return shop
 
 
@@ -134,8 +185,9 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
         ("UPDATE certificate SET issuer = 'x' WHERE id = 1", "Certificate 1 …: who issued it."),
         ("DELETE FROM certificate WHERE id = 1", "Certificate 1 is missing; the history tells of it."),
         (
-            "INSERT INTO certificate SELECT 9, 'rigging', person_id, issuer, issued, expires, by_id, entered_on, at, "
-            "'x', NULL, NULL, NULL, NULL FROM certificate WHERE id = 1",
+            "INSERT INTO certificate (id, kind, person_id, issuer, issued, expires, by_id, entered_on, at, form_token) "
+            "SELECT 9, 'rigging', person_id, issuer, issued, expires, by_id, entered_on, at, 'x' "
+            "FROM certificate WHERE id = 1",
             "Certificate 9 stands in the records, but the history does not tell of it.",
         ),
         (
@@ -233,6 +285,18 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
             "DELETE FROM paper_question WHERE id = 3",
             "Question 1 of paper 2 is missing; the history tells of it.",
         ),
+        ("UPDATE quiz SET hint_cost = 0 WHERE id = 2", "Quiz 2 …: what a hint costs."),
+        ("UPDATE quiz SET hint_cost = 5 WHERE id = 1", "Quiz 1 …: what a hint costs."),
+        ("UPDATE hint_opening SET text = 'Other'", "Hint 1 to question 2 of paper 2 …: the text."),
+        (f"UPDATE hint_opening SET at = {MOMENT}", "Hint 1 to question 2 of paper 2 …: the time."),
+        (
+            "DELETE FROM hint_opening",
+            "Hint 1 to question 2 of paper 2 is missing; the history tells of it.",
+        ),
+        (
+            f"INSERT INTO hint_opening VALUES (9, 1, 1, 'Hint', {MOMENT})",
+            "Hint 1 to question 1 of paper 1 stands in the records, but the history does not tell of it.",
+        ),
         ("UPDATE comment SET text = 'Bad.' WHERE id = 2", "A comment on paper 1 …: the text."),
         (
             "UPDATE lesson_reading SET version = 7",
@@ -273,7 +337,38 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
             "UPDATE check_answer SET seed = 7 WHERE id = 1",
             "Try 1 of person 3 at check question ladder-0 of lesson ladders, version 1 …: the seed of its numbers.",
         ),
+        (
+            "UPDATE lesson_acceptance SET since = '2026-01-01' WHERE id = 2",
+            "Acceptance 2 of an older lesson …: the first day.",
+        ),
+        (
+            "UPDATE lesson_acceptance SET version = 2 WHERE id = 2",
+            "Acceptance 2 of an older lesson …: the version.",
+        ),
+        (
+            "UPDATE lesson_acceptance SET present = 4 WHERE id = 2",
+            "Acceptance 2 of an older lesson …: in place of which version.",
+        ),
+        (
+            "UPDATE lesson_acceptance SET lesson = 'ladders' WHERE id = 2",
+            "Acceptance 2 of an older lesson …: the lesson.",
+        ),
+        (
+            "INSERT INTO lesson_acceptance SELECT 9, lesson, version, present, by_id, since, reason, 'x', at, NULL, "
+            "NULL, NULL, NULL FROM lesson_acceptance WHERE id = 2",
+            "Acceptance 9 of an older lesson stands in the records, but the history does not tell of it.",
+        ),
+        (
+            "UPDATE lesson_acceptance SET ended_on = NULL, ended_at = NULL, ended_by_id = NULL, ended_reason = NULL",
+            "The end of acceptance 1 of an older lesson is missing; the history tells of it.",
+        ),
+        (
+            f"UPDATE lesson_acceptance SET ended_on = {DATE} WHERE id = 1",
+            "The end of acceptance 1 of an older lesson …: the day.",
+        ),
         ("UPDATE person SET name = 'Someone' WHERE id = 3", "Person 3 …: the name."),
+        ("UPDATE person SET email = 'x@elsewhere.example' WHERE id = 3", "Person 3 …: the e-mail address."),
+        ("UPDATE person SET email = 'x@elsewhere.example' WHERE id = 4", "Person 4 …: the e-mail address."),
         ("INSERT INTO person_role VALUES (3, 'owner')", "Person 3 …: the roles."),
         ("UPDATE person SET left_at = NULL WHERE id = 4", "Person 4 …: whether they are deactivated."),
         (
@@ -288,6 +383,24 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
         (
             "DELETE FROM standard_revision WHERE id = 3",
             "Version 3 of the shop standard is missing; the history tells of it.",
+        ),
+        ("UPDATE private_link SET key_hash = 'f' WHERE id = 1", "Private link 1 …: the key."),
+        ("UPDATE private_link SET use = 'shop days' WHERE id = 1", "Private link 1 …: what it shows."),
+        ("UPDATE private_link SET person_id = 4 WHERE id = 1", "Private link 1 …: whose it is."),
+        ("UPDATE private_link SET by_id = 2 WHERE id = 1", "Private link 1 …: who did it."),
+        ("DELETE FROM private_link WHERE id = 1", "Private link 1 is missing; the history tells of it."),
+        (
+            "INSERT INTO private_link SELECT 9, use, person_id, 'f', by_id, at, NULL, NULL FROM private_link "
+            "WHERE id = 1",
+            "Private link 9 stands in the records, but the history does not tell of it.",
+        ),
+        (
+            "UPDATE private_link SET withdrawn_at = NULL, withdrawn_by_id = NULL WHERE id = 2",
+            "The withdrawal of private link 2 is missing; the history tells of it.",
+        ),
+        (
+            f"UPDATE private_link SET withdrawn_at = {MOMENT} WHERE id = 2",
+            "The withdrawal of private link 2 …: the time.",
         ),
         (
             "UPDATE rules_version SET since = '2027-01-01' WHERE id = 2",
@@ -332,7 +445,17 @@ def test_the_event_that_tells_of_the_row_is_named(lived: Any, store_path: Path) 
 
 
 # Facts that events did not hold in the first version of the program.
-LATER_FACTS = ("frozen", "right", "slip", "score", "measured", "lifted_on", "standard_hash", "checked")
+LATER_FACTS = (
+    "frozen",
+    "right",
+    "slip",
+    "score",
+    "measured",
+    "lifted_on",
+    "standard_hash",
+    "checked",
+    "hint_cost",
+)
 
 
 def rewrite(session: Any, change: Any) -> None:
@@ -354,8 +477,8 @@ def test_an_older_event_is_compared_as_far_as_it_tells(lived: Any, store_path: P
     with lived.store.write() as session:
         rewrite(session, older)
     found = verified(lived)
-    # 6 questions, 2 answers, 3 hand-ins, 2 sign-offs, a lifting, a reading, 3 versions of the standard
-    assert (found.ok, found.unchecked) == (True, 18), found
+    # 3 quizzes, 6 questions, 2 answers, 3 hand-ins, 3 sign-offs, a lifting, a reading, 3 versions of the standard
+    assert (found.ok, found.unchecked) == (True, 22), found
     with closing(sqlite3.connect(store_path)) as plain, plain:
         plain.execute("UPDATE answer SET right = 0 WHERE id = 2")  # of which it does not tell
     assert verified(lived).ok

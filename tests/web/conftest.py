@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -19,14 +20,26 @@ from bs4 import BeautifulSoup, Tag
 from flask import Flask
 from flask.testing import FlaskClient
 from jinja2 import FileSystemBytecodeCache
+from PIL import Image
 from sqlalchemy import event
 
 from trainer.calc import DEFAULT_SHOP
 from trainer.clearance import LessonRef
 from trainer.lessons import load_lessons, shop_rules
 from trainer.questions import Bank, Draw, draw, load_bank
-from trainer.records import certificates, lessons, papers, queries, quizzes, sessions, signin
+from trainer.records import (
+    acceptances,
+    certificates,
+    files,
+    lessons,
+    papers,
+    queries,
+    quizzes,
+    sessions,
+    signin,
+)
 from trainer.records import people as records_people
+from trainer.records.cleaning import clean_photo
 from trainer.records.people import Actor
 from trainer.records.store import TEST_COST, Store, open_store, upgrade
 from trainer.web import create_app
@@ -301,6 +314,13 @@ def _typed(form: Tag) -> Iterator[tuple[str, Any]]:
     yield from several.items()
 
 
+def picture(colour: str = "brown", kind: str = "JPEG", **more: Any) -> bytes:
+    """A drawn picture as a phone might send it."""
+    out = BytesIO()
+    Image.new("RGB", (320, 240), colour).save(out, kind, **more)
+    return out.getvalue()
+
+
 def _enter(store: Store, sign_in: str, code: str) -> Actor:
     result = signin.redeem(store, NOW, sign_in=sign_in, code=code, password=PASSWORD, source="127.0.0.1")
     assert isinstance(result, Actor), result
@@ -334,7 +354,9 @@ class Acts:
         self.forms += 1
         return f"act {self.forms}"
 
-    def assign(self, person: Actor, questions: Sequence[str], pass_mark: int = 80) -> int:
+    def assign(
+        self, person: Actor, questions: Sequence[str], pass_mark: int = 80, hint_cost: int | None = None
+    ) -> int:
         """A paper with these questions, from the trainer."""
         with self.store.write() as session:
             made = quizzes.assign(
@@ -351,6 +373,7 @@ class Acts:
                 draw=draw,
                 token=self.token(),
                 seed=5,
+                hint_cost=hint_cost,
             )
         return made.papers[0]
 
@@ -419,6 +442,21 @@ class Acts:
                 draw=draw,
             )
 
+    def accept(self, by: Actor, lesson: str, version: int, reason: str = "Only a figure was redrawn.") -> int:
+        """Accept an older version of a lesson."""
+        ref = self.lesson(lesson)
+        with self.store.write() as session:
+            return acceptances.accept(
+                session,
+                by,
+                self.clock.now,
+                lesson=ref,
+                present=ref.version,
+                version=version,
+                reason=reason,
+                token=self.token(),
+            )
+
     def certificate(self, person: Actor, **other: Any) -> int:
         """A certificate in first aid, put on record by the trainer."""
         paper: dict[str, Any] = {
@@ -432,6 +470,18 @@ class Acts:
         with self.store.write() as session:
             return certificates.enter(
                 session, self.people.trainer, self.clock.now, person_id=person.id, **{**paper, **other}
+            )
+
+    def photo(self, person: Actor, colour: str = "brown") -> str:
+        """A photograph about a person that the trainer sent, not yet part of a record; the reference to it."""
+        with self.store.write() as session:
+            return files.keep(
+                session,
+                self.people.trainer,
+                self.clock.now,
+                person_id=person.id,
+                cleaned=clean_photo(picture(colour)),
+                token=self.token(),
             )
 
     def make_ready(self, person: Actor) -> None:

@@ -13,7 +13,7 @@ from flask import Flask, url_for
 from trainer.clearance import load_tasks
 from trainer.paths import content_dir
 from trainer.questions import draw, load_bank
-from trainer.records import grants, jobs, quizzes, sessions, signoffs
+from trainer.records import grants, jobs, links, quizzes, sessions, signoffs
 from trainer.records import people as records_people
 from trainer.records.actors import person_of
 from trainer.web import create_app
@@ -30,6 +30,7 @@ RULES = {
     "account.second": Access.PUBLIC,
     "account.second_step_page": Access.STAFF,
     "account.mine": Access.SIGNED_IN,
+    "account.email": Access.SIGNED_IN,
     "account.password": Access.SIGNED_IN,
     "account.sign_out_everywhere": Access.SIGNED_IN,
     "account.language": Access.PUBLIC,
@@ -38,7 +39,13 @@ RULES = {
     "lessons.read": Access.SIGNED_IN,
     "lessons.section": Access.SIGNED_IN,
     "lessons.check": Access.SIGNED_IN,
+    "versions.index": Access.STAFF,
+    "versions.lesson": Access.STAFF,
+    "versions.accept": Access.STAFF,
+    "versions.ask_again": Access.STAFF,
+    "figures.page": Access.SIGNED_IN,
     "glossary.page": Access.SIGNED_IN,
+    "search.page": Access.SIGNED_IN,
     "calculations.index": Access.SIGNED_IN,
     "calculations.page": Access.SIGNED_IN,
     "calculations.as_json": Access.SIGNED_IN,
@@ -49,6 +56,7 @@ RULES = {
     "papers.page": Access.SIGNED_IN,
     "papers.start": Access.SIGNED_IN,
     "papers.question": Access.SIGNED_IN,
+    "papers.hint": Access.SIGNED_IN,
     "papers.hand_in": Access.SIGNED_IN,
     "record.mine": Access.SIGNED_IN,
     "record.of": Access.STAFF,
@@ -69,9 +77,12 @@ RULES = {
     "signoffs.index": Access.STAFF,
     "signoffs.new": Access.STAFF,
     "signoffs.show": Access.SIGNED_IN,
+    "signoffs.photo": Access.SIGNED_IN,
+    "signoffs.waiting": Access.STAFF,
     "certificates.of": Access.SIGNED_IN,
     "certificates.new": Access.STAFF,
     "certificates.show": Access.SIGNED_IN,
+    "certificates.paper": Access.SIGNED_IN,
     "certificates.withdraw": Access.STAFF,
     "board.page": Access.STAFF,
     "board.as_table": Access.STAFF,
@@ -90,6 +101,11 @@ RULES = {
     "sheets.grant": Access.SIGNED_IN,
     "sheets.grant_certification": Access.SIGNED_IN,
     "sheets.roster": Access.STAFF,
+    "links.cards": Access.OWNER,
+    "links.card": Access.PUBLIC,
+    "links.calendar": Access.SIGNED_IN,
+    "links.feed": Access.PUBLIC,
+    "links.withdraw": Access.SIGNED_IN,
     "history.page": Access.OWNER,
     "history.check": Access.OWNER,
     "people.index": Access.OWNER,
@@ -114,11 +130,16 @@ BY_RECORD = {
     "papers.page": {"apprentice"},
     "papers.start": {"apprentice"},
     "papers.question": {"apprentice"},
+    "papers.hint": {"apprentice"},
     "papers.hand_in": {"apprentice"},
     "signoffs.show": {"owner", "trainer", "apprentice"},
+    "signoffs.photo": {"owner", "trainer", "apprentice"},
+    "signoffs.waiting": {"trainer"},  # who sent it
+    "certificates.paper": {"owner", "trainer", "apprentice"},
     "sheets.certification": {"owner", "trainer", "apprentice"},
     "sheets.grant": {"owner", "trainer", "apprentice"},
     "sheets.grant_certification": {"owner", "trainer", "apprentice"},
+    "links.withdraw": {"owner", "apprentice"},
     "certificates.of": {"owner", "trainer", "apprentice"},
     "certificates.show": {"owner", "trainer", "apprentice"},
     "takeoff.change": {"owner", "trainer", "apprentice"},
@@ -134,6 +155,9 @@ SAMPLE: dict[str, dict[str, object]] = {
     "lessons.read": {"lesson": "crown-geometry"},
     "lessons.section": {"lesson": "crown-geometry"},
     "lessons.check": {"lesson": "crown-geometry", "question": "crown-slab-length"},
+    "versions.lesson": {"lesson": "bond-breaks"},
+    "versions.accept": {"lesson": "bond-breaks"},
+    "versions.ask_again": {"lesson": "bond-breaks", "acceptance_id": 1},
     "calculations.page": {"name": "crown.slab"},
     "calculations.as_json": {"name": "crown.slab"},
     "calculations.as_text": {"name": "crown.slab"},
@@ -143,6 +167,7 @@ SAMPLE: dict[str, dict[str, object]] = {
     "papers.page": PAPER,
     "papers.start": PAPER,
     "papers.question": {**PAPER, "position": 1},
+    "papers.hint": {**PAPER, "position": 1},
     "papers.hand_in": PAPER,
     "record.of": PERSON,
     "rules.version": {"version_id": 1},
@@ -156,9 +181,12 @@ SAMPLE: dict[str, dict[str, object]] = {
     "review.finish": PAPER,
     "signoffs.new": {**PERSON, "task": "build-form"},
     "signoffs.show": {"sign_off_id": 1},  # the first apprentice's
+    "signoffs.photo": {"sign_off_id": 1, "position": 1},
+    "signoffs.waiting": {"file_id": 1},  # the trainer's
     "certificates.of": {"person_id": 3},  # the first apprentice's
     "certificates.new": PERSON,
     "certificates.show": {"certificate_id": 1},  # the first apprentice's
+    "certificates.paper": {"certificate_id": 1},
     "certificates.withdraw": {"certificate_id": 1},
     "board.standing": STANDING,
     "board.grant": STANDING,
@@ -167,6 +195,9 @@ SAMPLE: dict[str, dict[str, object]] = {
     "sheets.certification": {"person_id": 3},  # the first apprentice
     "sheets.grant": {"grant_id": 1},  # the first apprentice's
     "sheets.grant_certification": {"grant_id": 1},
+    "links.card": {"key": "put in below"},
+    "links.feed": {"key": "put in below"},
+    "links.withdraw": {"link_id": 1},  # the first apprentice's
     "takeoff.job": {"job_id": 1},  # the first apprentice's
     "takeoff.change": {"job_id": 1},
     "takeoff.remove": {"job_id": 1},
@@ -181,7 +212,8 @@ ROLES = ("owner", "trainer", "apprentice")
 @pytest.fixture
 def with_records(app, store, people, clock, acts):
     """The store holds what SAMPLE names."""
-    assert (acts.certificate(people.apprentice), people.apprentice.id) == (1, 3)
+    photo = acts.photo(people.apprentice)
+    assert (acts.certificate(people.apprentice, paper=photo), people.apprentice.id) == (1, 3)
     task = load_tasks(content_dir("question_bank") / "tasks.toml")["build-form"]
     with store.write() as session:
         made = quizzes.assign(
@@ -209,6 +241,7 @@ def with_records(app, store, people, clock, acts):
             measures={},
             notes="",
             token="signed off once",
+            photos=[photo],
         )
         stopped = grants.suspend(
             session,
@@ -233,6 +266,13 @@ def with_records(app, store, people, clock, acts):
             session, people.owner, clock.now, person_id=people.apprentice.id, clearance="on-the-ground",
             rules=app.extensions[CONTENT].rules,
         )  # fmt: skip
+    with store.write() as session:
+        SAMPLE["links.feed"]["key"] = links.make(
+            session, people.apprentice, clock.now, use=links.OWN_DAYS, person_id=3, token="made once"
+        )
+        SAMPLE["links.card"]["key"] = links.make(
+            session, people.owner, clock.now, use=links.CARD, person_id=4, token="made once"
+        )
     assert made.papers == (PAPER["paper_id"],) and people.second.id == PERSON["person_id"]
     assert made.quiz_id == signed == stopped == kept == 1
 

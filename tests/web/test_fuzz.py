@@ -10,15 +10,17 @@ import random
 import shutil
 from collections import Counter
 from collections.abc import Iterator, Mapping
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
 from bs4 import BeautifulSoup
+from PIL import Image
 from werkzeug.exceptions import HTTPException
 
-from trainer.records import grants, history, jobs, papers, sessions, signoffs
+from trainer.records import grants, history, jobs, links, papers, sessions, signoffs
 from trainer.records import people as records_people
 from trainer.records.actors import person_of
 from trainer.records.people import as_actor
@@ -27,6 +29,9 @@ from trainer.web import current
 from trainer.web.content import CONTENT
 
 BATCH = 250  # posts before the shop is put back as it was: a random owner soon locks everyone out
+PICTURE_FILE = BytesIO()
+Image.new("RGB", (64, 48), "brown").save(PICTURE_FILE, "JPEG")
+PICTURE = PICTURE_FILE.getvalue()
 NASTY = (
     "", " ", "0", "1", "-1", "3", "999999999", "9" * 40, "1e400", "nan", "Infinity", "½", "1/0", "3' 6 1/2\"", "1,5",
     "true", "null", "[]", "{}", "\x00", "a\x00b", "\r\nSet-Cookie: x=1", "\u202e", "\u0660", "😀" * 30, "é" * 3000, "x" * 9000,
@@ -34,6 +39,13 @@ NASTY = (
     "${7*7}", "../../etc/passwd", "//elsewhere.example", "\\\\elsewhere.example", "javascript:x", "=1+1", "2026-11-25",
     "0000-00-00", "2026-02-30", "99999-01-01", "-001-01-01", "17:00", "25:99", "24:00:00+99:99", "en", "owner", "apprentice",
     "on-the-ground", "first-aid-cpr", "crown-slab-length", "America/Denver", "passed", "y",
+)  # fmt: skip
+FILES = (
+    b"", b"\x00" * 50, b"\xff\xd8\xff" + b"\x00" * 90, b"\x89PNG\r\n\x1a\n" + b"\xff" * 90, b"RIFF0000WEBPVP8 ", b"%PDF-1.7",
+    b"<svg onload=x>", b"<script>alert(1)</script>", PICTURE, PICTURE + b"<script>alert(1)</script>", PICTURE[:200],
+)  # fmt: skip
+FILE_NAMES = (
+    "", "a.jpg", "../../etc/passwd", "..\\..\\a.html", "a.svg", "a" * 5000 + ".jpg", "<script>alert(1)</script>", "\u202egpj.exe",
 )  # fmt: skip
 ROLES = ("owner", "trainer", "apprentice", None)
 Forms = dict[
@@ -46,10 +58,15 @@ def busy(app, acts, people, store, clock):
     """A shop in which there is something of every kind to act on."""
     rules = app.extensions[CONTENT].rules
     acts.make_ready(people.apprentice)
-    started = acts.assign(people.apprentice, ["ladder-foot", "why-the-gap"])
+    started = acts.assign(
+        people.apprentice, ["ladder-foot", "why-the-gap", "crown-slab-length"], hint_cost=20
+    )
     acts.assign(people.second, ["why-the-gap"])
-    acts.certificate(people.apprentice)
+    photo = acts.photo(people.apprentice)
+    acts.certificate(people.apprentice, paper=photo)
     task = rules.tasks["don-harness"]
+    acts.read(people.second, "bond-breaks", version=1)
+    acts.accept(people.trainer, "bond-breaks", 1)
     with store.write() as session:
         papers.open_paper(session, people.apprentice, clock.now, started)
         jobs.save(
@@ -62,8 +79,13 @@ def busy(app, acts, people, store, clock):
         records_people.deactivate(session, people.owner, clock.now, gone.person_id)
         signoffs.record(
             session, people.trainer, clock.now, person_id=people.apprentice.id, task=task, passed=False,
-            criteria=[False] * len(task.criteria), measures={}, notes="", token="harness",
+            criteria=[False] * len(task.criteria), measures={}, notes="", token="harness", photos=[photo],
         )  # fmt: skip
+        links.make(session, people.owner, clock.now, use=links.CARD, person_id=3, token="card")
+        for person in (people.owner, people.trainer, people.apprentice):
+            links.make(
+                session, person, clock.now, use=links.OWN_DAYS, person_id=person.id, token="calendar"
+            )  # fmt: skip
         grants.suspend(
             session, people.trainer, clock.now, person_id=people.second.id, clearance="on-the-ground",
             reason="A near miss.", rules=rules,
@@ -110,6 +132,7 @@ class Fuzz:
             path = self._elsewhere(chance, path)
         if chance.random() > 0.03:
             data["csrf_token"] = [self._token(client)]
+        data |= self._files(chance, usual)
         answer = client.post(path, data=data, headers={"Origin": "http://localhost"})
         self.seen[answer.status_code] += 1
         self.reached[endpoint] += 1
@@ -118,9 +141,8 @@ class Fuzz:
         assert target.netloc in ("", "localhost"), (
             f"{where}: {path} {data!r} leads to {answer.headers['Location']}"
         )
-        assert "<script>alert" not in answer.text and "<svg onload" not in answer.text, (
-            f"{where}: {path} {data!r}"
-        )
+        html = answer.text if answer.mimetype == "text/html" else ""
+        assert "<script>alert" not in html and "<svg onload" not in html, f"{where}: {path} {data!r}"
 
     @staticmethod
     def _data(chance: random.Random, usual: Mapping[str, list[str]]) -> dict[str, list[str]]:
@@ -137,6 +159,18 @@ class Fuzz:
                 chance.choice(NASTY)
             ]
         return data
+
+    @staticmethod
+    def _files(chance: random.Random, usual: Mapping[str, list[str]]) -> dict[str, list[tuple[BytesIO, str]]]:
+        """For each field that takes files: none, or some of what is no file of ours, under a name that is none."""
+        return {
+            name: [
+                (BytesIO(chance.choice(FILES)), chance.choice(FILE_NAMES))
+                for _ in range(chance.randrange(1, 4))
+            ]
+            for name in usual
+            if name in ("photos", "papers") and chance.random() < 0.5
+        }
 
     @staticmethod
     def _elsewhere(chance: random.Random, path: str) -> str:
@@ -156,7 +190,7 @@ class Fuzz:
         for role in ROLES:
             client = sign_in(getattr(self.people, role)).client if role else self._visitor(self.people.owner)
             waiting = [
-                *("/", "/sign-in", "/first-sign-in", "/papers/2/1", "/sign-in/second"),
+                *("/", "/sign-in", "/first-sign-in", "/papers/2/1", "/papers/2/3", "/sign-in/second"),
                 *("/board/4/on-the-ground", "/sign-offs/3/build-form", "/sign-offs/4/don-harness"),
                 *("/take-off/sheet?chimney_length=40+in&chimney_width=24+in" + job for job in ("", "&job=1")),
             ]
@@ -169,10 +203,11 @@ class Fuzz:
                     continue
                 kind = (
                     role,
-                    endpoint + ("" if endpoint.split(".")[0] in ("lessons", "practice") else str(given)),
+                    endpoint
+                    + ("" if endpoint.split(".")[0] in ("lessons", "practice", "questions") else str(given)),
                     "job=" in address,
                 )
-                if kind in pages or endpoint == "static":
+                if kind in pages or endpoint == "static" or path.endswith(".pdf"):
                     continue
                 pages.add(kind)
                 answer = client.get(address, follow_redirects=True)
@@ -181,9 +216,11 @@ class Fuzz:
                 path, soup = answer.request.path, BeautifulSoup(answer.text, "html.parser")
                 waiting += [str(link["href"]) for link in soup.select("a[href^='/']")]
                 for form in soup.select("form[method=post]"):
-                    target = str(form.get("action") or path).partition("#")[0]
-                    name = adapter.match(urlsplit(target).path, "POST")[0]
-                    found.setdefault(name, []).append((target, dict(_fields(form))))
+                    buttons = form.select("button[formaction]")
+                    for whole in (form.get("action") or path, *(one["formaction"] for one in buttons)):
+                        target = str(whole).partition("#")[0]
+                        name = adapter.match(urlsplit(target).path, "POST")[0]
+                        found.setdefault(name, []).append((target, dict(_fields(form))))
         return found
 
     def _fresh(self, number: int) -> Any:

@@ -5,6 +5,7 @@
     sat             a paper as it stood on a day
     meets, needs    one requirement against the evidence; what it asks for, in words
     standing        one person's state on one clearance on one date, with a reason for each requirement
+    versions        what accepting an older version of a lesson, or taking that back, would change
     job, job_file   which clearances a job needs by the rules of jobs.toml, who may go, and what would change it
     content         reading clearances.toml, tasks.toml and certificates.toml, each mistake with its file and line
     frozen          rules as plain data, so that each version of them is kept
@@ -26,6 +27,7 @@ from trainer.clearance.content import (
 )
 from trainer.clearance.evidence import (
     AbsenceEvidence,
+    AcceptanceEvidence,
     AnswerEvidence,
     CertificateEvidence,
     Evidence,
@@ -55,15 +57,18 @@ from trainer.clearance.requirements import (
     Task,
 )
 from trainer.clearance.standing import Line, Standing, standing, standings
+from trainer.clearance.versions import Change, changes
 from trainer.clearance.words import STATES
 
 __all__ = [
     "STATES",
     "AbsenceEvidence",
+    "AcceptanceEvidence",
     "AnswerEvidence",
     "CertificateEvidence",
     "CertificateKind",
     "CertificateRequirement",
+    "Change",
     "Clearance",
     "ClearanceRequirement",
     "Evidence",
@@ -87,6 +92,7 @@ __all__ = [
     "Standing",
     "SuspensionEvidence",
     "Task",
+    "changes",
     "check_job",
     "decides",
     "freeze",

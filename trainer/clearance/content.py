@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any, TypeVar
 
-from trainer.clearance.certificate_file import load_certificate_kinds, read_certificate_kind
+from trainer.clearance.certificate_file import load_certificate_kinds, read_kind
 from trainer.clearance.changing import fault_of
 from trainer.clearance.requirements import (
     CertificateRequirement,
@@ -139,8 +139,8 @@ def readable_rules(
     problems: list[ContentError] = []
     clearances = _readable(folder / "clearances.toml", _clearance, problems)
     tasks = _readable(folder / "tasks.toml", read_task, problems)
-    certificates = folder / "certificates.toml"  # a shop need not know any
-    kinds = _readable(certificates, read_certificate_kind, problems) if certificates.exists() else {}
+    certificates = folder / "certificates.toml"
+    kinds = _readable(certificates, read_kind, problems) if certificates.exists() else {}
     rules = Rules(clearances, tasks, lessons, skills, frozenset(must_pass), kinds)
     if clearances:
         file = File(folder / "clearances.toml")

@@ -21,6 +21,28 @@ class ReadingEvidence:
 
 
 @dataclass(frozen=True, slots=True)
+class AcceptanceEvidence:
+    """Readings of `version` and newer taken for the version `present` of a lesson, from a day until it was taken back.
+
+    by_id: who accepted it; it counts for everyone else
+    """
+
+    lesson: str
+    version: int
+    present: int
+    by_id: int | None
+    since: date | None
+    ended_on: date | None = None
+    ended: bool = False
+
+    def holds(self, person_id: int, on: date) -> bool:
+        """Whether it counts for that person on that day; on the day it is taken back it does not."""
+        if self.by_id is None or self.by_id == person_id or self.since is None or self.since > on:
+            return False
+        return not self.ended or (self.ended_on is not None and on < self.ended_on)
+
+
+@dataclass(frozen=True, slots=True)
 class GradeChangeEvidence:
     """A grade changed to `credit` (0 to 1) on a day by someone."""
 
@@ -233,7 +255,7 @@ class AbsenceEvidence:
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
-    """Everything known of one person."""
+    """Everything known of one person. acceptances: of older versions of the lessons they read."""
 
     person_id: int
     readings: tuple[ReadingEvidence, ...] = ()
@@ -243,6 +265,7 @@ class Evidence:
     grants: tuple[GrantEvidence, ...] = ()
     suspensions: tuple[SuspensionEvidence, ...] = ()
     absences: tuple[AbsenceEvidence, ...] = ()
+    acceptances: tuple[AcceptanceEvidence, ...] = ()
 
     def away(self, on: date) -> bool:
         """Whether the person was deactivated at the end of that day."""

@@ -89,6 +89,24 @@ def lesson_line(need: LessonRequirement, evidence: Evidence, on: date, rules: Ru
     counting = [read for read, version in days if oldest <= version <= lesson.version]
     if counting:
         return met(need, rules, say("Read on {read}", "Leída el {read}", read=max(counting)), None)
+    accepted = [
+        acceptance.version
+        for acceptance in evidence.acceptances
+        if (acceptance.lesson, acceptance.present) == (need.lesson, lesson.version)
+        and acceptance.holds(evidence.person_id, on)
+    ]
+    older = [
+        (read, version) for read, version in days if accepted and min(accepted) <= version < lesson.version
+    ]
+    if older:
+        read, version = max(older)
+        by_what = say(
+            "Version {version}, accepted, read on {read}",
+            "Versión {version}, aceptada, leída el {read}",
+            version=version,
+            read=read,
+        )
+        return met(need, rules, by_what, None)
     if days:
         return unmet(
             need, rules, say("The lesson changed since it was read.", "La lección cambió desde que se leyó.")

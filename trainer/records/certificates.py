@@ -6,7 +6,7 @@ One counts from the day it was put on record, so that the answer for an earlier 
 from __future__ import annotations
 
 from datetime import date, datetime
-from typing import Final
+from typing import Any, Final
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -15,7 +15,7 @@ from trainer.clearance import Rules
 from trainer.clearance.words import day
 from trainer.errors import Refusal, UnknownName
 from trainer.languages import Text
-from trainer.records import history
+from trainer.records import files, history
 from trainer.records.actors import Actor, active_person_of, checked_text, need_other, need_reviewer
 from trainer.records.models import Certificate
 from trainer.records.shop import today_in_shop
@@ -42,15 +42,17 @@ def enter(
     expires: date | None,
     rules: Rules,
     token: str,
+    paper: str | None = None,
 ) -> int:
     """Put a certificate on record and return its id; the same form sent again gives the same id.
 
     issued, expires: as the paper says; expires: None when it names no last day, which not every kind may
+    paper: the reference to a photograph or PDF of it that was kept for the form (`trainer.records.files`)
     Trainer or owner, never for oneself. Refusal when a date cannot be, SentBefore when the form changed.
     """
     need_reviewer(actor)
     need_other(actor, person_id, OWN)
-    content = {
+    content: dict[str, Any] = {
         "kind": kind,
         "person_id": person_id,
         "issuer": checked_text(issuer, ISSUER, 200),
@@ -58,6 +60,9 @@ def enter(
         "expires": expires,
         "by_id": actor.id,
     }
+    kept = files.usable(session, actor, person_id, [] if paper is None else [paper])
+    file = kept[0] if kept else None
+    content["file_id"] = None if file is None else file.id
     stored = stored_before(session, Certificate, token, content)
     if stored is not None:
         return stored.id
@@ -79,6 +84,7 @@ def enter(
         issued=issued,
         expires=expires,
         entered_on=on,
+        **({} if file is None else {"certificate_file": files.marks(file)}),
     )
     return row.id
 

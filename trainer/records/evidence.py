@@ -15,6 +15,7 @@ from sqlalchemy.orm import InstrumentedAttribute, Session, aliased
 
 from trainer.clearance import (
     AbsenceEvidence,
+    AcceptanceEvidence,
     AnswerEvidence,
     CertificateEvidence,
     Evidence,
@@ -32,6 +33,7 @@ from trainer.records.models import (
     Certificate,
     GradeChange,
     Grant,
+    LessonAcceptance,
     LessonReading,
     Paper,
     PaperQuestion,
@@ -50,10 +52,11 @@ def evidence_of(session: Session, person_id: int) -> Evidence:
 
 
 def all_evidence(session: Session, person_id: int | None = None) -> Mapping[int, Evidence]:
-    """Everything known by person: of everyone, or of one. Seven statements, and one for the shop's zone."""
+    """Everything known by person: of everyone, or of one. Eight statements, and one for the shop's zone."""
     load = _Loader(session, person_id)
     readings, papers, sign_offs = load.readings(), load.papers(), load.sign_offs()
     certificates, grants, suspensions = load.certificates(), load.grants(), load.suspensions()
+    accepted = acceptances(session)
     return {
         person: Evidence(
             person,
@@ -64,6 +67,7 @@ def all_evidence(session: Session, person_id: int | None = None) -> Mapping[int,
             tuple(grants[person]),
             tuple(suspensions[person]),
             tuple(absences),
+            _of_lessons(accepted, readings[person]),
         )
         for person, absences in load.people().items()
     }
@@ -314,6 +318,32 @@ class _Loader:
                 returned = (self.days[back], self.moments[back]) if back is not None else (None, None)
                 absences.append(AbsenceEvidence(self.days[left], *returned))
         return found
+
+
+def acceptances(session: Session) -> list[AcceptanceEvidence]:
+    """Every acceptance of an older version of a lesson, whoever it is about: one statement."""
+    rows = session.execute(
+        select(
+            LessonAcceptance.lesson,
+            LessonAcceptance.version,
+            LessonAcceptance.present,
+            LessonAcceptance.by_id,
+            LessonAcceptance.since,
+            LessonAcceptance.ended_on,
+            LessonAcceptance.ended_at.is_not(None),
+        ).order_by(LessonAcceptance.id)
+    )
+    return [AcceptanceEvidence(*row[:6], bool(row[6])) for row in rows]
+
+
+def _of_lessons(
+    accepted: list[AcceptanceEvidence], readings: list[ReadingEvidence]
+) -> tuple[AcceptanceEvidence, ...]:
+    """The acceptances of lessons that the person read."""
+    if not accepted:
+        return ()
+    read = {reading.lesson for reading in readings}
+    return tuple(one for one in accepted if one.lesson in read)
 
 
 def _raw(column: InstrumentedAttribute[Any]) -> ColumnElement[Any]:

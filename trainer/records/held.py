@@ -6,13 +6,14 @@ import json
 from collections import Counter
 from collections.abc import Callable, Iterator
 from datetime import date
+from hashlib import sha256
 from itertools import groupby
 from typing import Any, Final, NamedTuple
 
 from sqlalchemy import Select, Text, cast, func, select
 from sqlalchemy.orm import InstrumentedAttribute, Session
 
-from trainer.records.fingerprints import fingerprint, first_score, of_question
+from trainer.records.fingerprints import email_hash, fingerprint, first_score, of_question
 from trainer.records.models import (
     Absence,
     Answer,
@@ -21,22 +22,28 @@ from trainer.records.models import (
     Comment,
     GradeChange,
     Grant,
+    HintOpening,
+    LessonAcceptance,
     LessonPlace,
     LessonReading,
     Paper,
     PaperQuestion,
     Person,
     PersonRole,
+    PrivateLink,
     Quiz,
     RulesVersion,
     Shop,
     SignOff,
+    SignOffPhoto,
     StandardRevision,
+    StoredFile,
     Suspension,
 )
 from trainer.records.told import REPEATING, Key, numbered
 
 BATCH = 1000
+FILES = 20  # at a time: each holds its bytes
 
 
 class Row(NamedTuple):
@@ -49,7 +56,8 @@ def held(session: Session) -> Iterator[Row]:
     """Every row of which the history tells; one statement a table, never many rows at once."""
     seen: Counter[tuple[str, Key]] = Counter()
     for query, rows in TABLES:
-        for found in rows(session.execute(query.execution_options(yield_per=BATCH))):
+        batch = query.get_execution_options().get("yield_per", BATCH)
+        for found in rows(session.execute(query.execution_options(yield_per=batch))):
             repeats = found.kind in REPEATING
             yield found._replace(key=numbered(seen, found.kind, found.key)) if repeats else found
 
@@ -78,9 +86,10 @@ def _standards(rows: Any) -> Iterator[Row]:
 
 
 def _people(rows: Any) -> Iterator[Row]:
-    for (id, name, left), of_person in groupby(rows, key=lambda row: tuple(row[:3])):
+    for (id, name, left, email), of_person in groupby(rows, key=lambda row: tuple(row[:4])):
         roles = sorted(row.role for row in of_person if row.role is not None)
-        yield Row("person", (id,), {"name": name, "roles": roles, "left_at": left})
+        fields = {"name": name, "roles": roles, "left_at": left, "email": email_hash(email)}
+        yield Row("person", (id,), fields)
 
 
 def _absences(rows: Any) -> Iterator[Row]:
@@ -104,9 +113,20 @@ def _checks(rows: Any) -> Iterator[Row]:
         yield Row("check", tuple(key), {"question_version": question_version, "seed": seed, **said})
 
 
+def _acceptances(rows: Any) -> Iterator[Row]:
+    for id, lesson, version, present, since, reason, by, at, *end in rows:
+        fields = {"lesson": lesson, "version": version, "present": present, "since": since.isoformat()}
+        yield Row("acceptance", (id,), {**fields, "reason": reason, "by": by, "at": at})
+        if any(part is not None for part in end):
+            ended_by, ended_reason, on, ended_at = end
+            fields = {"by": ended_by, "reason": ended_reason, "on": on.isoformat() if on else None}
+            yield Row("asking again", (id,), {**fields, "at": ended_at})
+
+
 def _quizzes(rows: Any) -> Iterator[Row]:
-    for id, title, pass_mark, due, by, at in rows:
-        fields = {"title": title, "pass_mark": pass_mark, "due": due, "by": by, "at": at}
+    names = ("title", "pass_mark", "due", "hint_cost", "by", "at")
+    for id, *rest in rows:
+        fields = dict(zip(names, rest, strict=True))
         yield Row("quiz", (id,), fields)
 
 
@@ -133,6 +153,11 @@ def _questions(rows: Any) -> Iterator[Row]:
             yield Row("answer", (paper, position), dict(zip(names, row[9:], strict=True)))
 
 
+def _hints(rows: Any) -> Iterator[Row]:
+    for paper, position, number, text, at in rows:
+        yield Row("hint", (paper, position, number), {"text": text, "at": at})
+
+
 def _grade_changes(rows: Any) -> Iterator[Row]:
     for paper, position, at, before, after, reason, by in rows:
         fields = {"before": before, "after": after, "reason": reason, "by": by}
@@ -145,7 +170,13 @@ def _comments(rows: Any) -> Iterator[Row]:
 
 
 def _sign_offs(rows: Any) -> Iterator[Row]:
-    for id, measures, criteria, fails, *rest in rows:
+    last = None
+    for id, position, data, small, measures, criteria, fails, *rest in rows:
+        if position is not None:
+            yield Row("photograph", (id, position), _hashes(data, small))
+        if id == last:
+            continue  # one row a photograph
+        last = id
         names = ("person", "by", "task", "version", "passed", "notes", "at")
         fields = dict(zip(names, rest, strict=True))
         seen = {
@@ -157,13 +188,23 @@ def _sign_offs(rows: Any) -> Iterator[Row]:
 
 
 def _certificates(rows: Any) -> Iterator[Row]:
-    for id, kind, person, by, issuer, issued, expires, entered_on, at, *withdrawal in rows:
+    for id, kind, person, by, issuer, issued, expires, entered_on, at, data, small, *withdrawal in rows:
         fields = {"kind": kind, "person": person, "by": by, "issuer": issuer, "at": at}
         days = {"issued": _day(issued), "expires": _day(expires), "entered_on": _day(entered_on)}
         yield Row("certificate", (id,), {**fields, **days})
+        if data is not None:
+            yield Row("paper of a certificate", (id,), _hashes(data, small))
         if any(part is not None for part in withdrawal):
             by, reason, on, at = withdrawal
             yield Row("withdrawal", (id,), {"by": by, "reason": reason, "on": _day(on), "at": at})
+
+
+def _hashes(data: bytes | None, small: bytes | None) -> dict[str, Any]:
+    """Of the bytes themselves, so that a picture that was changed is noticed."""
+    return {
+        name: None if content is None else sha256(content).hexdigest()
+        for name, content in (("file", data), ("small", small))
+    }
 
 
 def _day(on: date | None) -> str | None:
@@ -195,6 +236,14 @@ def _suspensions(rows: Any) -> Iterator[Row]:
             yield Row("lifting", (id,), {**fields, "at": lifted_at})
 
 
+def _links(rows: Any) -> Iterator[Row]:
+    for id, use, person, key_hash, by, at, *withdrawal in rows:
+        fields = {"use": use, "person": person, "key_hash": key_hash, "by": by, "at": at}
+        yield Row("link", (id,), fields)
+        if any(part is not None for part in withdrawal):
+            yield Row("link withdrawal", (id,), dict(zip(("by", "at"), withdrawal, strict=True)))
+
+
 def _rules(rows: Any) -> Iterator[Row]:
     for id, since, content, *rest in rows:
         fields = dict(zip(("how", "reason", "shipped", "by", "at"), rest, strict=True))
@@ -222,7 +271,7 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
         _standards,
     ),
     (
-        select(Person.id, Person.name, Person.left_at, PersonRole.role)
+        select(Person.id, Person.name, Person.left_at, Person.email, PersonRole.role)
         .outerjoin(PersonRole, PersonRole.person_id == Person.id)
         .order_by(Person.id),
         _people,
@@ -261,7 +310,24 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
         ),
         _checks,
     ),
-    (select(Quiz.id, Quiz.title, Quiz.pass_mark, Quiz.due, Quiz.by_id, Quiz.at), _quizzes),
+    (select(Quiz.id, Quiz.title, Quiz.pass_mark, Quiz.due, Quiz.hint_cost, Quiz.by_id, Quiz.at), _quizzes),
+    (
+        select(
+            LessonAcceptance.id,
+            LessonAcceptance.lesson,
+            LessonAcceptance.version,
+            LessonAcceptance.present,
+            LessonAcceptance.since,
+            LessonAcceptance.reason,
+            LessonAcceptance.by_id,
+            LessonAcceptance.at,
+            LessonAcceptance.ended_by_id,
+            LessonAcceptance.ended_reason,
+            LessonAcceptance.ended_on,
+            LessonAcceptance.ended_at,
+        ),
+        _acceptances,
+    ),
     (
         select(
             Paper.id,
@@ -301,6 +367,16 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
         select(
             PaperQuestion.paper_id,
             PaperQuestion.position,
+            HintOpening.number,
+            HintOpening.text,
+            HintOpening.at,
+        ).join(PaperQuestion, PaperQuestion.id == HintOpening.paper_question_id),
+        _hints,
+    ),
+    (
+        select(
+            PaperQuestion.paper_id,
+            PaperQuestion.position,
             GradeChange.at,
             GradeChange.before,
             GradeChange.after,
@@ -320,6 +396,9 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
     (
         select(
             SignOff.id,
+            SignOffPhoto.position,
+            StoredFile.data,
+            StoredFile.small,
             _text(SignOff.measures),
             _text(SignOff.criteria),
             _text(SignOff.fails),
@@ -330,7 +409,11 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             SignOff.passed,
             SignOff.notes,
             SignOff.at,
-        ),
+        )
+        .outerjoin(SignOffPhoto, SignOffPhoto.sign_off_id == SignOff.id)
+        .outerjoin(StoredFile, StoredFile.id == SignOffPhoto.file_id)
+        .order_by(SignOff.id, SignOffPhoto.position)
+        .execution_options(yield_per=FILES),
         _sign_offs,
     ),
     (
@@ -344,11 +427,15 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             Certificate.expires,
             Certificate.entered_on,
             Certificate.at,
+            StoredFile.data,
+            StoredFile.small,
             Certificate.withdrawn_by_id,
             Certificate.withdrawn_reason,
             Certificate.withdrawn_on,
             Certificate.withdrawn_at,
-        ),
+        )
+        .outerjoin(StoredFile, StoredFile.id == Certificate.file_id)
+        .execution_options(yield_per=FILES),
         _certificates,
     ),
     (
@@ -380,6 +467,19 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             Suspension.lifted_at,
         ),
         _suspensions,
+    ),
+    (
+        select(
+            PrivateLink.id,
+            PrivateLink.use,
+            PrivateLink.person_id,
+            PrivateLink.key_hash,
+            PrivateLink.by_id,
+            PrivateLink.at,
+            PrivateLink.withdrawn_by_id,
+            PrivateLink.withdrawn_at,
+        ),
+        _links,
     ),
     (
         select(

@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
-from sqlalchemy.orm import Session
+from sqlalchemy.orm import Session, selectinload
 
 from trainer.clearance import Measure, Task
 from trainer.clearance.words import say
 from trainer.errors import Refusal
 from trainer.languages import Text
-from trainer.records import history
+from trainer.records import files, history
 from trainer.records.actors import Actor, active_person_of, checked_text, need_other, need_reviewer
 from trainer.records.fingerprints import fingerprint
 from trainer.records.measures import Measured, check_measure, check_measures
-from trainer.records.models import SignOff
+from trainer.records.models import SignOff, SignOffPhoto
 from trainer.records.submissions import stored_before
 
 __all__ = ["OWN_WORK", "Measured", "check", "check_measure", "check_measures", "record"]
@@ -37,10 +37,12 @@ def record(
     notes: str,
     token: str,
     fails: Sequence[int] = (),
+    photos: Sequence[str] = (),
 ) -> int:
     """Record a sign-off and return its id; the same form sent again gives the same id, SentBefore when it changed.
 
     criteria: one for each of the task's, in order; fails: numbers of its at-once fails that were seen, from 0
+    photos: references to photographs of the work that were kept for it (`trainer.records.files`)
     Refusal: what is recorded does not fit the task, or contradicts that it was passed.
     """
     need_reviewer(actor)
@@ -56,11 +58,20 @@ def record(
         "notes": checked_text(notes, NOTES, 5000) if notes.strip() else "",
     }
     typed = {name: measured.typed for name, measured in measures.items()}
-    stored = stored_before(session, SignOff, token, {**seen, "typed": typed})
+    pictures = files.usable(session, actor, person_id, photos, photos_only=True)
+    stored = stored_before(
+        session,
+        SignOff,
+        token,
+        {**seen, "typed": typed, "photo_files": [picture.id for picture in pictures]},
+        selectinload(SignOff.photos),
+    )
     if stored is not None:
         return stored.id
     person = active_person_of(session, person_id)
     check(task, passed=passed, criteria=criteria, measures=measures, fails=fails)
+    if len(pictures) > files.MOST_PHOTOS:
+        raise Refusal(files.TOO_MANY, most=files.MOST_PHOTOS)
     row = SignOff(
         **seen,
         measures={name: measured.to_json() for name, measured in measures.items()},
@@ -69,6 +80,8 @@ def record(
     )
     session.add(row)
     session.flush()
+    for position, picture in enumerate(pictures, start=1):
+        session.add(SignOffPhoto(sign_off_id=row.id, position=position, file_id=picture.id))
     history.append(
         session,
         now,
@@ -83,6 +96,7 @@ def record(
         measures=typed,
         measured=fingerprint(row.measures),
         notes=row.notes,
+        **({"photos": [files.marks(picture) for picture in pictures]} if pictures else {}),
     )
     return row.id
 

@@ -14,7 +14,7 @@ from werkzeug.local import LocalProxy
 
 from trainer.clearance import JobRule, Rules, load_job_rules
 from trainer.errors import ContentError
-from trainer.lessons import Library, Renderer, Urls, load_lessons, rules_as_read
+from trainer.lessons import Library, Renderer, Search, Urls, load_lessons, rules_as_read
 from trainer.questions import Bank, load_bank
 
 CONTENT = "trainer.content"
@@ -30,6 +30,7 @@ class Content:
     bank: Bank
     library: Library
     renderer: Renderer
+    search: Search
     rules: Rules
     job_rules: tuple[JobRule, ...]
     problems: tuple[ContentError, ...] = ()
@@ -59,7 +60,7 @@ def load_content(question_bank: Path | None = None, lessons: Path | None = None)
         )
         for problem in those
     )
-    return Content(bank, library, Renderer(library, bank, urls), rules, job_rules, problems)
+    return Content(bank, library, Renderer(library, bank, urls), Search(library), rules, job_rules, problems)
 
 
 def _job_rules(rules: Rules) -> tuple[tuple[JobRule, ...], tuple[ContentError, ...]]:
@@ -72,4 +73,4 @@ def _job_rules(rules: Rules) -> tuple[tuple[JobRule, ...], tuple[ContentError, .
 
 def supply(app: Flask, read: Content | None) -> None:
     """Make the content known to the application: what was read already, else what the folders hold."""
-    app.extensions[CONTENT] = read or load_content(app.config["QUESTION_BANK"], app.config["LESSONS"])
+    app.extensions[CONTENT] = read or load_content()

@@ -100,7 +100,7 @@ def _broken(error: Exception) -> Answer:
 
 def _expired(error: CSRFError) -> Answer:
     typed = [(name, value) for name, value in request.form.items(multi=True) if name != "csrf_token"]
-    secret = any(is_secret(name) for name, _value in typed) or bool(request.files)
+    secret = any(is_secret(name) for name, _value in typed)
     ours = _from_this_site()
     return render_template(
         "errors/expired.html",
@@ -109,6 +109,7 @@ def _expired(error: CSRFError) -> Answer:
         if ours and not secret
         else [],
         again=ours and bool(typed) and not secret and g.person is not None,
+        files=any(one.filename for one in request.files.values()),
         way_back=_origin_page() if ours else "",
         token=generate_csrf(),
     ), 400

@@ -27,6 +27,7 @@ from trainer.records import sessions, shop
 from trainer.records.people import Actor
 from trainer.web.current import now, store
 from trainer.web.i18n import wished_language
+from trainer.web.uploads import allow_files
 
 SEEN_EVERY: Final = timedelta(minutes=5)  # how stale "last seen" may be before it is written again
 SECOND_STEP_WAITS: Final = timedelta(minutes=10)
@@ -68,8 +69,6 @@ DEFAULTS: Final[dict[str, object]] = {
     "WTF_CSRF_TIME_LIMIT": None,  # a token lasts as long as its session: a quiz may stay open for hours
     "HOSTS": KNOWN_HOSTS,
     "PROXIES": 0,
-    "QUESTION_BANK": None,  # the folders of content; None for those of the program
-    "LESSONS": None,
 }
 
 
@@ -83,6 +82,7 @@ def secure(app: Flask) -> None:
     app.before_request(_number_request)
     app.before_request(_check_host)
     app.before_request(_load_person)
+    app.before_request(allow_files)
     CSRFProtect(app)
     app.after_request(_add_headers)
 

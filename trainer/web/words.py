@@ -95,9 +95,9 @@ def teach(app: Flask) -> None:
         signal_of=signal_of,
         symbol=symbol,
         needed=needed,
-        plain=plain,
         slips=slips,
         value=slip_value,
+        plain=plain,
     )
     app.jinja_env.filters.update(needed_in=needed, extract=lambda key, table: table[key])
     app.jinja_env.filters.update(kind_name=kind_name, source_title=source_title)

@@ -20,6 +20,7 @@ from trainer.questions.kinds.options import (
     read_options,
 )
 from trainer.questions.model import AnyGiven, Question
+from trainer.questions.places import check_places
 from trainer.questions.seeds import Seed
 from trainer.questions.source import Source
 from trainer.questions.writing import fill_both
@@ -69,6 +70,8 @@ def read(source: Source, data: Mapping[str, Any], givens: list[AnyGiven]) -> Cho
     """The options and the reason behind the right one; None, with problems noted, when they cannot stand."""
     options = read_options(source, data, givens)
     because = source.both(data.get("because"), ("because",))
+    if because is not None:
+        check_places(source, because, {given.name for given in givens}, ("because",))
     if options is None or because is None:
         return None
     right = sum(option.right for option in options)

@@ -8,6 +8,7 @@ from sqlalchemy import CheckConstraint, ForeignKey, Index
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from trainer.records.models.base import Base
+from trainer.records.models.files import StoredFile
 from trainer.records.models.people import Person
 
 
@@ -16,6 +17,7 @@ class Certificate(Base):
 
     issued, expires: as the paper says; expires: the last good day, None when the paper names none
     entered_on: the day it was put on record; it counts from then on
+    file: the paper itself, where it was photographed or sent
     """
 
     __tablename__ = "certificate"
@@ -35,6 +37,7 @@ class Certificate(Base):
     entered_on: Mapped[date]
     at: Mapped[datetime]
     form_token: Mapped[str] = mapped_column(unique=True)
+    file_id: Mapped[int | None] = mapped_column(ForeignKey("stored_file.id"), index=True)
     withdrawn_by_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
     withdrawn_on: Mapped[date | None]
     withdrawn_at: Mapped[datetime | None]
@@ -42,4 +45,5 @@ class Certificate(Base):
 
     person: Mapped[Person] = relationship(lazy="raise", foreign_keys=[person_id])
     by: Mapped[Person] = relationship(lazy="raise", foreign_keys=[by_id])
+    file: Mapped[StoredFile | None] = relationship(lazy="raise")
     withdrawn_by: Mapped[Person | None] = relationship(lazy="raise", foreign_keys=[withdrawn_by_id])

@@ -9,6 +9,7 @@ from sqlalchemy import CheckConstraint, ForeignKey
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from trainer.records.models.base import Base
+from trainer.records.models.files import SignOffPhoto
 from trainer.records.models.people import Person
 
 
@@ -32,8 +33,14 @@ class SignOff(Base):
     at: Mapped[datetime]
     form_token: Mapped[str] = mapped_column(unique=True)
 
+    photos: Mapped[list[SignOffPhoto]] = relationship(lazy="raise", order_by="SignOffPhoto.position")
     person: Mapped[Person] = relationship(lazy="raise", foreign_keys=[person_id])
     observer: Mapped[Person] = relationship(lazy="raise", foreign_keys=[observer_id])
+
+    @property
+    def photo_files(self) -> list[int]:
+        """Its photographs, by the id of their files."""
+        return [photo.file_id for photo in self.photos]
 
     @property
     def typed(self) -> dict[str, str]:

@@ -3,10 +3,15 @@
     rows        the dataclasses that pages are made of
     papers      quizzes, papers for review, one paper
     learning    lessons with their reading state, own practice
+    versions    lessons that changed since people read them
     people      the list of people, one person's record
     clearances  the board, the job check, one person's clearances, one sign-off
     certification   what a certification record holds; one grant
+    digest      what the daily digest tells each person
+    days        when clearances run out and quizzes are due
+    links       live private links, and what a card shows
     certificates  one person's certificates, one of them
+    files       a photograph or paper, handed out to whoever may see the record
     jobs        the kept take-offs
     home        what is next for an apprentice; counts for the navigation
     events      the history, a page at a time
@@ -19,27 +24,35 @@ from __future__ import annotations
 from trainer.records.queries.certificates import certificate, certificates
 from trainer.records.queries.certification import Certification, Certified, certification, granted
 from trainer.records.queries.clearances import board, job_check, person_clearances, sign_off, sign_offs
+from trainer.records.queries.days import Days, Due, RunsOut, days
+from trainer.records.queries.digest import Digest, Waiting, digests
 from trainer.records.queries.events import history
+from trainer.records.queries.files import certificate_file, sign_off_photo
 from trainer.records.queries.home import counts, home
 from trainer.records.queries.jobs import job, jobs
 from trainer.records.queries.learning import going_on, lessons, practice
+from trainer.records.queries.links import CardPage, CardView, LinkRow, card, cards, links, own_links
 from trainer.records.queries.papers import for_review, paper, quiz, quizzes
 from trainer.records.queries.people import people, person, person_record
 from trainer.records.queries.rows import (
+    AcceptanceRow,
     AnswerView,
     Board,
     BoardRow,
     CertificateRow,
+    ChangedLesson,
     CheckRow,
     CommentRow,
     Counts,
     EventRow,
     GradeChangeRow,
     GrantRow,
+    HintRow,
     Home,
     JobRow,
     JobView,
     LessonRow,
+    OlderReader,
     Page,
     PaperQuestionView,
     PaperRow,
@@ -54,24 +67,35 @@ from trainer.records.queries.rows import (
     SignOffRow,
     SuspensionRow,
 )
+from trainer.records.queries.versions import changed_lessons
 
 __all__ = [
+    "AcceptanceRow",
     "AnswerView",
     "Board",
     "BoardRow",
+    "CardPage",
+    "CardView",
     "CertificateRow",
     "Certification",
     "Certified",
+    "ChangedLesson",
     "CheckRow",
     "CommentRow",
     "Counts",
+    "Days",
+    "Digest",
+    "Due",
     "EventRow",
     "GradeChangeRow",
     "GrantRow",
+    "HintRow",
     "Home",
     "JobRow",
     "JobView",
     "LessonRow",
+    "LinkRow",
+    "OlderReader",
     "Page",
     "PaperQuestionView",
     "PaperRow",
@@ -83,13 +107,21 @@ __all__ = [
     "PracticeRow",
     "QuizRow",
     "QuizView",
+    "RunsOut",
     "SignOffRow",
     "SuspensionRow",
+    "Waiting",
     "board",
+    "card",
+    "cards",
     "certificate",
+    "certificate_file",
     "certificates",
     "certification",
+    "changed_lessons",
     "counts",
+    "days",
+    "digests",
     "for_review",
     "going_on",
     "granted",
@@ -99,6 +131,8 @@ __all__ = [
     "job_check",
     "jobs",
     "lessons",
+    "links",
+    "own_links",
     "paper",
     "people",
     "person",
@@ -108,5 +142,6 @@ __all__ = [
     "quiz",
     "quizzes",
     "sign_off",
+    "sign_off_photo",
     "sign_offs",
 ]

@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session, joinedload
 from trainer.errors import UnknownName
 from trainer.languages import Text
 from trainer.records.actors import Actor, need_self_or_reviewer
+from trainer.records.files import file_row
 from trainer.records.models import Certificate
 from trainer.records.queries.person_rows import person_row
 from trainer.records.queries.rows import CertificateRow, PersonCertificates
@@ -36,7 +37,10 @@ def certificate_rows(session: Session, *where: ColumnElement[bool]) -> tuple[Cer
         select(Certificate)
         .where(*where)
         .options(
-            joinedload(Certificate.person), joinedload(Certificate.by), joinedload(Certificate.withdrawn_by)
+            joinedload(Certificate.person),
+            joinedload(Certificate.by),
+            joinedload(Certificate.withdrawn_by),
+            joinedload(Certificate.file),
         )
         .order_by(Certificate.id.desc())
     )
@@ -51,6 +55,7 @@ def certificate_rows(session: Session, *where: ColumnElement[bool]) -> tuple[Cer
             row.expires,
             row.by.name,
             row.entered_on,
+            None if row.file is None else file_row(row.file),
             row.withdrawn_on,
             row.withdrawn_by.name if row.withdrawn_by else None,
             row.withdrawn_reason,

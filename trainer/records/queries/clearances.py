@@ -6,7 +6,7 @@ from collections.abc import Collection, Sequence
 from datetime import date
 
 from sqlalchemy import ColumnElement, Select, select
-from sqlalchemy.orm import Session, joinedload
+from sqlalchemy.orm import Session, joinedload, selectinload
 
 from trainer.clearance import Job, JobRule, Rules, check_job, standings
 from trainer.errors import UnknownName
@@ -116,7 +116,7 @@ def _sign_offs(session: Session, *where: ColumnElement[bool]) -> tuple[SignOffRo
 def _sign_off_query() -> Select[SignOff]:
     return (
         select(SignOff)
-        .options(joinedload(SignOff.person), joinedload(SignOff.observer))
+        .options(joinedload(SignOff.person), joinedload(SignOff.observer), selectinload(SignOff.photos))
         .order_by(SignOff.id.desc())
     )
 
@@ -135,6 +135,7 @@ def _sign_off_row(row: SignOff) -> SignOffRow:
         {name: Measured.from_json(data) for name, data in row.measures.items()},
         row.notes,
         row.at,
+        len(row.photos),
     )
 
 

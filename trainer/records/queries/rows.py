@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, Generic, TypeVar
 
-from trainer.clearance import Clearance, JobCheck, Rules, Standing
+from trainer.clearance import Change, Clearance, JobCheck, Rules, Standing
 from trainer.languages import Text
 from trainer.learning import Interval, wilson
+from trainer.records.files import FileRow
 from trainer.records.measures import Measured
 
 T = TypeVar("T")
@@ -38,7 +39,7 @@ class CheckRow:
 class LessonRow:
     """A lesson with one person's way through it.
 
-    state: "unread", "read", or "changed since" it was read
+    state: "unread", "read", "accepted" (an older version was read, and a trainer accepted it) or "changed since"
     read_version, read_at: of the newest version read; with_check: whether check questions were answered for it
     sections, done: how many there are in the present version, and how many of them were read to the end
     go_on: the section to go on with, None before the first was read and after the last; come_at: when one came there
@@ -60,7 +61,7 @@ class LessonRow:
     @property
     def settled(self) -> bool:
         """Whether nothing is asked of the person any more."""
-        return self.state == "read"
+        return self.state in ("read", "accepted")
 
     @property
     def begun(self) -> bool:
@@ -81,6 +82,62 @@ class LessonRow:
 
 
 @dataclass(frozen=True, slots=True)
+class AcceptanceRow:
+    """An older version of a lesson accepted for the version `present`, and how that ended; ended_on None: it stands."""
+
+    id: int
+    version: int
+    present: int
+    by_id: int
+    by: str
+    since: date
+    reason: str
+    ended_by: str | None
+    ended_on: date | None
+    ended_reason: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class OlderReader:
+    """Someone whose newest reading of a lesson is of an older version.
+
+    accepted: whether that counts for them; changes: their clearances that would stand otherwise if it were asked again,
+    or, where it is not accepted, if it were
+    """
+
+    person: PersonRow
+    version: int
+    read_on: date | None
+    accepted: bool
+    changes: tuple[Change, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ChangedLesson:
+    """acceptances: newest first, those that ended or belong to an earlier present version too."""
+
+    id: str
+    title: Text
+    version: int
+    readers: tuple[OlderReader, ...]
+    acceptances: tuple[AcceptanceRow, ...]
+
+    @property
+    def asked(self) -> tuple[OlderReader, ...]:
+        """Those who are asked to read it again."""
+        return tuple(reader for reader in self.readers if not reader.accepted)
+
+    @property
+    def older(self) -> tuple[int, ...]:
+        """The older versions that someone read, newest first."""
+        return tuple(sorted({reader.version for reader in self.readers}, reverse=True))
+
+    def standing(self) -> tuple[AcceptanceRow, ...]:
+        """The acceptances that count for the present version."""
+        return tuple(row for row in self.acceptances if row.present == self.version and row.ended_on is None)
+
+
+@dataclass(frozen=True, slots=True)
 class PracticeRow:
     question: str
     tries: int
@@ -94,7 +151,7 @@ class PracticeRow:
 
 @dataclass(frozen=True, slots=True)
 class PersonRow:
-    """code_until: until when an unused one-time code is good, None when there is none."""
+    """code_until: until when an unused one-time code is good, None when there is none; email: None when not given."""
 
     id: int
     name: str
@@ -105,6 +162,7 @@ class PersonRow:
     has_password: bool
     code_until: datetime | None
     created_at: datetime
+    email: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +171,7 @@ class QuizRow:
     title: str
     pass_mark: int
     due: datetime | None
+    hint_cost: int | None
     assigned_by: str
     assigned_at: datetime
     papers: int
@@ -124,6 +183,7 @@ class QuizRow:
 class PaperRow:
     """percent, passed: with the grades that hold now, None until closed; percent is rounded down.
 
+    hint_cost: what a hint takes off its question's credit [percent], None when the quiz gives none; hints: opened
     credit: the credits added up, None until closed
     state: "waiting to start", "started", "handed in" or "reviewed"; late: handed in, or still out, after it was due
     """
@@ -141,6 +201,8 @@ class PaperRow:
     reviewed_at: datetime | None
     questions: int
     answered: int
+    hint_cost: int | None
+    hints: int
     credit: float | None
     percent: int | None
     passed: bool | None
@@ -190,8 +252,20 @@ class CommentRow:
 
 
 @dataclass(frozen=True, slots=True)
+class HintRow:
+    """A hint that was opened; text: as it was shown."""
+
+    number: int
+    text: str
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class PaperQuestionView:
-    """One drawn question of a paper. credit, right: as they hold now; None while the paper is still out."""
+    """One drawn question of a paper. credit, right: as they hold now; None while the paper is still out.
+
+    hints: those that were opened
+    """
 
     position: int
     question: str
@@ -202,6 +276,7 @@ class PaperQuestionView:
     skills: tuple[str, ...]
     must_pass: bool
     answer: AnswerView | None
+    hints: tuple[HintRow, ...]
     credit: float | None
     right: bool | None
     changes: tuple[GradeChangeRow, ...]
@@ -222,6 +297,8 @@ class PaperView:
 
 @dataclass(frozen=True, slots=True)
 class SignOffRow:
+    """photos: how many photographs it has."""
+
     id: int
     task: str
     version: int
@@ -234,11 +311,15 @@ class SignOffRow:
     measures: Mapping[str, Measured]
     notes: str
     at: datetime
+    photos: int
 
 
 @dataclass(frozen=True, slots=True)
 class CertificateRow:
-    """A certificate. expires: the last good day, None when there is none; withdrawn_*: None while it stands."""
+    """A certificate. expires: the last good day, None when there is none; withdrawn_*: None while it stands.
+
+    file: the paper itself, None when none was sent
+    """
 
     id: int
     kind: str
@@ -249,6 +330,7 @@ class CertificateRow:
     expires: date | None
     by: str
     entered_on: date
+    file: FileRow | None
     withdrawn_on: date | None
     withdrawn_by: str | None
     withdrawn_reason: str | None

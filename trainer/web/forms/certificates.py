@@ -8,6 +8,7 @@ from wtforms.validators import Optional
 from trainer.clearance import Rules
 from trainer.web.forms import Form, at_most, form_token_field, needed, options
 from trainer.web.forms.board import DayField
+from trainer.web.forms.files import RefsField, paper_field
 from trainer.web.i18n import _l, local
 
 CHOOSE = _l("Choose one.")
@@ -20,6 +21,9 @@ class CertificateForm(Form):
     issuer = StringField(_l("Issued by"), validators=[needed(), at_most(200)])
     issued = DayField(_l("Issued on"), validators=[needed()])
     expires = DayField(_l("Last day it is good"), validators=[Optional()])
+    papers = paper_field()
+    kept = RefsField()
+    drop = RefsField()
     form_token = form_token_field()
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Final
 
 from wtforms import BooleanField, HiddenField, RadioField, TextAreaField
@@ -14,6 +14,7 @@ from trainer.clearance import Measure, Task
 from trainer.languages import Text
 from trainer.records.signoffs import Measured
 from trainer.web.forms import Form, QuantityField, at_most, form_token_field, options
+from trainer.web.forms.files import RefsField, photos_field
 from trainer.web.i18n import _l, local
 
 PASSED: Final = "passed"
@@ -27,9 +28,14 @@ class SignOffForm(Form):
     """What was seen of a task; made by `sign_off_form`, which adds the fields of the task.
 
     confirmed: the mark of the readings that were shown; change: back to the form, nothing is stored
+    photos: what was sent now; kept: references to all that it carries, drop: to those that are left out
+    add: only keep the photographs, and back to the form
     """
 
     task: Task
+    photos = photos_field()
+    kept = RefsField()
+    drop = RefsField()
     notes = TextAreaField(_l("Notes"), validators=[at_most(5000)])
     outcome = RadioField(
         _l("Outcome"),
@@ -40,6 +46,7 @@ class SignOffForm(Form):
     form_token = form_token_field()
     confirmed = HiddenField()
     change = HiddenField()
+    add = HiddenField()
 
     @property
     def criteria(self) -> list[Field]:
@@ -73,6 +80,7 @@ class SignOffForm(Form):
         """Everything that was entered, as hidden fields carry it to the confirmation."""
         yield from ((box.name, "y") for box in (*self.criteria, *self.fails) if box.data)
         yield from ((field.name, field.typed) for _measure, field in self.measures)
+        yield from ((self.kept.name, ref) for ref in self.kept.data)
         yield self.notes.name, self.notes.data or ""
         yield self.outcome.name, self.outcome.data
 
@@ -95,7 +103,7 @@ def sign_off_form(task: Task) -> SignOffForm:
     return form
 
 
-def mark_of(measures: Mapping[str, Measured]) -> str:
-    """A mark of what the confirmation showed: a reading or a verdict that changes since is shown again."""
+def mark_of(measures: Mapping[str, Measured], photos: Sequence[str] = ()) -> str:
+    """A mark of what the confirmation showed: a reading, a verdict or a photograph that changes is shown again."""
     shown = sorted((name, one.value, one.ok, str(one.verdict)) for name, one in measures.items())
-    return hashlib.sha256(repr(shown).encode()).hexdigest()[:16]
+    return hashlib.sha256(repr((shown, list(photos))).encode()).hexdigest()[:16]

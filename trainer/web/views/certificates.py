@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from flask import Blueprint, render_template
+from flask import Blueprint, render_template, request
 from werkzeug.wrappers import Response
 
 from trainer.errors import NotAllowed, Refusal
-from trainer.records import certificates, queries
+from trainer.records import certificates, files, queries
+from trainer.records.cleaning import MOST_BYTES
 from trainer.web.access import Access, access
 from trainer.web.content import content
 from trainer.web.current import now, person, store, today
 from trainer.web.forms.certificates import WithdrawForm, certificate_form
 from trainer.web.i18n import _
 from trainer.web.pages import done, refuse
+from trainer.web.uploads import hand_out, keep_files, takes_files
 
 bp = Blueprint("certificates", __name__, url_prefix="/certificates")
 
@@ -28,6 +30,7 @@ def of(person_id: int) -> str:
 
 @bp.route("/of/<int:person_id>/new", methods=["GET", "POST"])
 @access(Access.STAFF)
+@takes_files(MOST_BYTES)
 def new(person_id: int) -> str | Response:
     """What the paper says of someone else."""
     if person_id == person().id:
@@ -35,6 +38,7 @@ def new(person_id: int) -> str | Response:
     with store.read() as reading:
         who = queries.person(reading, person(), person_id)
     form = certificate_form(content.rules)
+    papers = keep_files(form, form.papers, person_id, files.ONE_PAPER) if request.method == "POST" else ()
     if form.validate_on_submit():
         try:
             with store.write() as writing:
@@ -49,17 +53,29 @@ def new(person_id: int) -> str | Response:
                     expires=form.expires.data,
                     rules=content.rules,
                     token=form.form_token.data,
+                    paper=form.kept.data[0] if form.kept.data else None,
                 )
             return done(_("The certificate is on record."), "certificates.show", certificate_id=number)
         except Refusal as refusal:
             refuse(form, refusal)
-    return render_template("certificates/new.html", who=who, form=form, rules=content.rules)
+    return render_template("certificates/new.html", who=who, form=form, rules=content.rules, papers=papers)
 
 
 @bp.get("/<int:certificate_id>")
 @access(Access.SIGNED_IN)
 def show(certificate_id: int) -> str:
     return _show(certificate_id, WithdrawForm())
+
+
+@bp.get("/<int:certificate_id>/paper")
+@access(Access.SIGNED_IN)
+def paper(certificate_id: int) -> Response:
+    """The paper itself: one's own, or anyone's for trainers and owners."""
+    with store.read() as reading:
+        found = queries.certificate_file(
+            reading, person(), certificate_id, small=request.args.get("size") == "small"
+        )
+    return hand_out(found, f"certificate-{certificate_id}")
 
 
 @bp.route("/<int:certificate_id>/withdraw", methods=["GET", "POST"])
