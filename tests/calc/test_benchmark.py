@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 import resource
 import subprocess
@@ -15,6 +16,8 @@ import pytest
 
 from trainer import calc
 from trainer.calc import Flue
+from trainer.questions import draw, grade, load_bank
+from trainer.questions.search import guesses
 
 pytestmark = pytest.mark.benchmark
 
@@ -110,6 +113,45 @@ def test_crown_slab(capsys):
     assert evaluated <= 8 * in_floats
     assert in_pint >= 30 * evaluated
     assert worked <= 10 * evaluated
+
+
+def test_draw_and_grade_and_slip_search(capsys):
+    """Every number question of the bank in turn: draws graded in a second, beside the bare calculations they rest on."""
+    bank = load_bank()
+    questions = [one for one in bank.questions.values() if one.kind == "number"]
+    drawn = [draw(one, 0) for one in questions]  # warms what is made once
+
+    def all_of(work: Callable[[Any], Any], each: list[Any]) -> float:
+        """Processor seconds of one, the mean over all."""
+        return once(lambda: [work(one) for one in each], seconds=2) / len(each)
+
+    seeds = itertools.count(1)
+
+    def draw_and_grade(question: Any) -> None:
+        one = draw(question, next(seeds))
+        grade(one, one.answer())
+
+    whole = all_of(draw_and_grade, questions)
+    graded = all_of(lambda one: grade(one, one.answer()), drawn)
+    core = all_of(lambda one: calc.evaluate(one.body.calculation, one.body.inputs), drawn)
+    searched = {}
+    for one in drawn:
+        wrong = f"{round(one.body.expected * 7) + 3}"
+        if grade(one, wrong).slip is None:
+            searched[one.question_id] = once(lambda one=one, wrong=wrong: guesses(one, wrong), seconds=0.05)
+    slowest = max(searched, key=searched.__getitem__)
+    with capsys.disabled():
+        print(f"\ndraw and grade: {1 / whole:,.0f} a second (3,000 wanted), grading alone {1 / graded:,.0f}")
+        print(
+            f"bare calculations: {1 / core:,.0f} a second, {whole / core:.1f} in the time of a draw and grade"
+        )
+        mean = sum(searched.values()) / len(searched)
+        print(
+            f"slip search: {mean * 1e3:.1f} ms, at most {searched[slowest] * 1e3:.1f} ms ({slowest}; 30 allowed)"
+        )
+    assert len(searched) > 60
+    assert 1 / whole >= 3000
+    assert searched[slowest] <= 0.030
 
 
 def test_whole_process(capsys):

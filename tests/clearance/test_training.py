@@ -94,6 +94,7 @@ def test_of_certificates_the_one_that_is_good_longest_is_named():
     certificates = [
         {"kind": "aid", "issuer": "A school", "issued": "2025-01-01", "expires": "2027-01-01"},
         {"kind": "aid", "issuer": "Another", "issued": "2025-02-01", "expires": "2028-01-01"},
+        {"kind": "aid", "issuer": "Gone", "issued": "2025-03-01", "expires": "2030-01-01", "withdrawn": True},
         {"kind": "lift", "issuer": "Third", "issued": "2026-02-01", "expires": None, "never_expires": True},
     ]
     one = only(frozen(line({"kind": "certificate", "certificate": "aid"}), certificates=certificates))

@@ -11,7 +11,21 @@ from typing import Any
 import pytest
 from sqlalchemy import select
 
-from trainer.records import certificates, files, grants, history, papers, people, quizzes, review, signoffs
+from trainer.languages import Text
+from trainer.records import (
+    certificates,
+    emails,
+    files,
+    grants,
+    hints,
+    history,
+    links,
+    papers,
+    people,
+    quizzes,
+    review,
+    signoffs,
+)
 from trainer.records import shop as shops
 from trainer.records.agreement import FIELDS, ROWS
 from trainer.records.cleaning import Cleaned
@@ -26,10 +40,13 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
     shop.make_ready(trainer, ana)  # quiz 1, paper 1, sign-off 1
     shop.grant(owner, ana)
     shop.sign_off(trainer, ana, passed=False)
-    out = shop.assign(trainer, ana, questions=("slope-0", "ladder-2")).papers[0]
+    out = shop.assign(trainer, ana, questions=("slope-0", "ladder-2"), hint_cost=25).papers[0]
     back = shop.assign(trainer, ana)
     with shop.store.write() as session:
         papers.open_paper(session, ana, now, out)
+        hints.open_hint(
+            session, ana, now, paper_id=out, position=2, number=1, hint=lambda _draw, n: Text(f"Hint {n}", "")
+        )
         papers.hand_in(session, ana, now, out)
         quizzes.close(session, trainer, now, back.quiz_id)
         for text in ("Good.", "Very good."):
@@ -80,6 +97,10 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
             people.deactivate(session, owner, now, shop_people.other.id)
             people.reactivate(session, owner, now, shop_people.other.id)
         people.deactivate(session, owner, now, shop_people.other.id)
+        for use, who in ((links.CARD, ana), (links.OWN_DAYS, owner)):
+            links.make(session, owner, now, use=use, person_id=who.id, token=use)
+        links.withdraw(session, owner, now, 2)
+        emails.set_email(session, ana, now, ana.id, "ana@shop.example")
     return shop
 
 
@@ -244,6 +265,18 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
             "DELETE FROM paper_question WHERE id = 3",
             "Question 1 of paper 2 is missing; the history tells of it.",
         ),
+        ("UPDATE quiz SET hint_cost = 0 WHERE id = 2", "Quiz 2 …: what a hint costs."),
+        ("UPDATE quiz SET hint_cost = 5 WHERE id = 1", "Quiz 1 …: what a hint costs."),
+        ("UPDATE hint_opening SET text = 'Other'", "Hint 1 to question 2 of paper 2 …: the text."),
+        (f"UPDATE hint_opening SET at = {MOMENT}", "Hint 1 to question 2 of paper 2 …: the time."),
+        (
+            "DELETE FROM hint_opening",
+            "Hint 1 to question 2 of paper 2 is missing; the history tells of it.",
+        ),
+        (
+            f"INSERT INTO hint_opening VALUES (9, 1, 1, 'Hint', {MOMENT})",
+            "Hint 1 to question 1 of paper 1 stands in the records, but the history does not tell of it.",
+        ),
         ("UPDATE comment SET text = 'Bad.' WHERE id = 2", "A comment on paper 1 …: the text."),
         (
             "UPDATE lesson_reading SET version = 7",
@@ -285,6 +318,8 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
             "Try 1 of person 3 at check question ladder-0 of lesson ladders, version 1 …: the seed of its numbers.",
         ),
         ("UPDATE person SET name = 'Someone' WHERE id = 3", "Person 3 …: the name."),
+        ("UPDATE person SET email = 'x@elsewhere.example' WHERE id = 3", "Person 3 …: the e-mail address."),
+        ("UPDATE person SET email = 'x@elsewhere.example' WHERE id = 4", "Person 4 …: the e-mail address."),
         ("INSERT INTO person_role VALUES (3, 'owner')", "Person 3 …: the roles."),
         ("UPDATE person SET left_at = NULL WHERE id = 4", "Person 4 …: whether they are deactivated."),
         (
@@ -299,6 +334,24 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
         (
             "DELETE FROM standard_revision WHERE id = 3",
             "Version 3 of the shop standard is missing; the history tells of it.",
+        ),
+        ("UPDATE private_link SET key_hash = 'f' WHERE id = 1", "Private link 1 …: the key."),
+        ("UPDATE private_link SET use = 'shop days' WHERE id = 1", "Private link 1 …: what it shows."),
+        ("UPDATE private_link SET person_id = 4 WHERE id = 1", "Private link 1 …: whose it is."),
+        ("UPDATE private_link SET by_id = 2 WHERE id = 1", "Private link 1 …: who did it."),
+        ("DELETE FROM private_link WHERE id = 1", "Private link 1 is missing; the history tells of it."),
+        (
+            "INSERT INTO private_link SELECT 9, use, person_id, 'f', by_id, at, NULL, NULL FROM private_link "
+            "WHERE id = 1",
+            "Private link 9 stands in the records, but the history does not tell of it.",
+        ),
+        (
+            "UPDATE private_link SET withdrawn_at = NULL, withdrawn_by_id = NULL WHERE id = 2",
+            "The withdrawal of private link 2 is missing; the history tells of it.",
+        ),
+        (
+            f"UPDATE private_link SET withdrawn_at = {MOMENT} WHERE id = 2",
+            "The withdrawal of private link 2 …: the time.",
         ),
         ("UPDATE shop SET zone = 'Asia/Tokyo'", "The shop's name and zone …: the time zone."),
     ],
@@ -326,7 +379,17 @@ def test_the_event_that_tells_of_the_row_is_named(lived: Any, store_path: Path) 
 
 
 # Facts that events did not hold in the first version of the program.
-LATER_FACTS = ("frozen", "right", "slip", "score", "measured", "lifted_on", "standard_hash", "checked")
+LATER_FACTS = (
+    "frozen",
+    "right",
+    "slip",
+    "score",
+    "measured",
+    "lifted_on",
+    "standard_hash",
+    "checked",
+    "hint_cost",
+)
 
 
 def rewrite(session: Any, change: Any) -> None:
@@ -348,8 +411,8 @@ def test_an_older_event_is_compared_as_far_as_it_tells(lived: Any, store_path: P
     with lived.store.write() as session:
         rewrite(session, older)
     found = verified(lived)
-    # 6 questions, 2 answers, 3 hand-ins, 3 sign-offs, a lifting, a reading, 3 versions of the standard
-    assert (found.ok, found.unchecked) == (True, 19), found
+    # 3 quizzes, 6 questions, 2 answers, 3 hand-ins, 3 sign-offs, a lifting, a reading, 3 versions of the standard
+    assert (found.ok, found.unchecked) == (True, 22), found
     with closing(sqlite3.connect(store_path)) as plain, plain:
         plain.execute("UPDATE answer SET right = 0 WHERE id = 2")  # of which it does not tell
     assert verified(lived).ok

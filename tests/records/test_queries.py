@@ -31,7 +31,7 @@ PAGES: dict[str, tuple[Callable[[Any, Any, Any], Any], int]] = {
     "quizzes": (lambda s, who, shop: queries.quizzes(s, who.owner), 2),
     "quiz": (lambda s, who, shop: queries.quiz(s, who.owner, 1), 3),
     "for review": (lambda s, who, shop: queries.for_review(s, who.owner), 3),
-    "paper": (lambda s, who, shop: queries.paper(s, who.owner, 1), 7),
+    "paper": (lambda s, who, shop: queries.paper(s, who.owner, 1), 8),
     "board": (lambda s, who, shop: queries.board(s, who.owner, ON, shop.rules), 9),
     "clearances": (
         lambda s, who, shop: queries.person_clearances(s, who.owner, who.ana.id, ON, shop.rules),

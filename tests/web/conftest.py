@@ -353,7 +353,9 @@ class Acts:
         self.forms += 1
         return f"act {self.forms}"
 
-    def assign(self, person: Actor, questions: Sequence[str], pass_mark: int = 80) -> int:
+    def assign(
+        self, person: Actor, questions: Sequence[str], pass_mark: int = 80, hint_cost: int | None = None
+    ) -> int:
         """A paper with these questions, from the trainer."""
         with self.store.write() as session:
             made = quizzes.assign(
@@ -370,6 +372,7 @@ class Acts:
                 draw=draw,
                 token=self.token(),
                 seed=5,
+                hint_cost=hint_cost,
             )
         return made.papers[0]
 

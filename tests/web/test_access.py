@@ -13,7 +13,7 @@ from flask import Flask, url_for
 from trainer.clearance import load_tasks
 from trainer.paths import content_dir
 from trainer.questions import draw, load_bank
-from trainer.records import grants, jobs, quizzes, sessions, signoffs
+from trainer.records import grants, jobs, links, quizzes, sessions, signoffs
 from trainer.records import people as records_people
 from trainer.records.actors import person_of
 from trainer.web import create_app
@@ -30,6 +30,7 @@ RULES = {
     "account.second": Access.PUBLIC,
     "account.second_step_page": Access.STAFF,
     "account.mine": Access.SIGNED_IN,
+    "account.email": Access.SIGNED_IN,
     "account.password": Access.SIGNED_IN,
     "account.sign_out_everywhere": Access.SIGNED_IN,
     "account.language": Access.PUBLIC,
@@ -49,9 +50,15 @@ RULES = {
     "papers.page": Access.SIGNED_IN,
     "papers.start": Access.SIGNED_IN,
     "papers.question": Access.SIGNED_IN,
+    "papers.hint": Access.SIGNED_IN,
     "papers.hand_in": Access.SIGNED_IN,
     "record.mine": Access.SIGNED_IN,
     "record.of": Access.STAFF,
+    "questions.index": Access.STAFF,
+    "questions.show": Access.STAFF,
+    "questions.add": Access.STAFF,
+    "questions.example": Access.STAFF,
+    "questions.attempt": Access.STAFF,
     "assign.index": Access.STAFF,
     "assign.new": Access.STAFF,
     "assign.quiz": Access.STAFF,
@@ -80,6 +87,11 @@ RULES = {
     "sheets.grant": Access.SIGNED_IN,
     "sheets.grant_certification": Access.SIGNED_IN,
     "sheets.roster": Access.STAFF,
+    "links.cards": Access.OWNER,
+    "links.card": Access.PUBLIC,
+    "links.calendar": Access.SIGNED_IN,
+    "links.feed": Access.PUBLIC,
+    "links.withdraw": Access.SIGNED_IN,
     "history.page": Access.OWNER,
     "history.check": Access.OWNER,
     "people.index": Access.OWNER,
@@ -104,6 +116,7 @@ BY_RECORD = {
     "papers.page": {"apprentice"},
     "papers.start": {"apprentice"},
     "papers.question": {"apprentice"},
+    "papers.hint": {"apprentice"},
     "papers.hand_in": {"apprentice"},
     "signoffs.show": {"owner", "trainer", "apprentice"},
     "signoffs.photo": {"owner", "trainer", "apprentice"},
@@ -112,6 +125,7 @@ BY_RECORD = {
     "sheets.certification": {"owner", "trainer", "apprentice"},
     "sheets.grant": {"owner", "trainer", "apprentice"},
     "sheets.grant_certification": {"owner", "trainer", "apprentice"},
+    "links.withdraw": {"owner", "apprentice"},
     "certificates.of": {"owner", "trainer", "apprentice"},
     "certificates.show": {"owner", "trainer", "apprentice"},
     "takeoff.change": {"owner", "trainer", "apprentice"},
@@ -132,9 +146,11 @@ SAMPLE: dict[str, dict[str, object]] = {
     "calculations.as_text": {"name": "crown.slab"},
     "practice.start": {"question": "why-the-gap"},
     "practice.ask": {"question": "why-the-gap", "seed": 1},
+    "questions.show": {"question": "why-the-gap"},
     "papers.page": PAPER,
     "papers.start": PAPER,
     "papers.question": {**PAPER, "position": 1},
+    "papers.hint": {**PAPER, "position": 1},
     "papers.hand_in": PAPER,
     "record.of": PERSON,
     "assign.quiz": {"quiz_id": 1},
@@ -159,6 +175,9 @@ SAMPLE: dict[str, dict[str, object]] = {
     "sheets.certification": {"person_id": 3},  # the first apprentice
     "sheets.grant": {"grant_id": 1},  # the first apprentice's
     "sheets.grant_certification": {"grant_id": 1},
+    "links.card": {"key": "put in below"},
+    "links.feed": {"key": "put in below"},
+    "links.withdraw": {"link_id": 1},  # the first apprentice's
     "takeoff.job": {"job_id": 1},  # the first apprentice's
     "takeoff.change": {"job_id": 1},
     "takeoff.remove": {"job_id": 1},
@@ -227,6 +246,13 @@ def with_records(app, store, people, clock, acts):
             session, people.owner, clock.now, person_id=people.apprentice.id, clearance="on-the-ground",
             rules=app.extensions[CONTENT].rules,
         )  # fmt: skip
+    with store.write() as session:
+        SAMPLE["links.feed"]["key"] = links.make(
+            session, people.apprentice, clock.now, use=links.OWN_DAYS, person_id=3, token="made once"
+        )
+        SAMPLE["links.card"]["key"] = links.make(
+            session, people.owner, clock.now, use=links.CARD, person_id=4, token="made once"
+        )
     assert made.papers == (PAPER["paper_id"],) and people.second.id == PERSON["person_id"]
     assert made.quiz_id == signed == stopped == kept == 1
 

@@ -64,6 +64,15 @@ def test_a_quiz_by_skill_and_single_question_reaches_each_person(trainer, people
     assert "First week" in sign_in(people.apprentice).get("/today").text
 
 
+@pytest.mark.parametrize(("chosen", "cost"), [("none", None), ("0", 0), ("25", 25)])
+def test_hints_are_allowed_at_a_price_when_assigning(trainer, people, store, terms, chosen, cost):
+    page = trainer.submit("/assign/new", {**terms, "hints": chosen})
+    ((row, _papers),) = assigned(store, people)
+    assert row.hint_cost == cost
+    said = {None: "none", 0: "each free", 25: "each takes 25 % off its question"}[cost]
+    assert said in page.soup.select_one("main").text
+
+
 @pytest.mark.parametrize(("numbers", "equal"), [("same", True), ("own", False)])
 def test_the_same_numbers_for_all_or_each_their_own(trainer, people, store, terms, numbers, equal):
     trainer.submit("/assign/new", {**terms, "numbers": numbers})
@@ -89,6 +98,7 @@ def test_the_same_numbers_for_all_or_each_their_own(trainer, people, store, term
         ({"due_time": ""}, "Give the time too."),
         ({"due_day": "2026-11-25", "due_time": "13:39"}, "The due time lies in the past."),  # it is 1:40 PM
         ({"questions": [], f"take-{SKILL}": "0"}, "Choose at least one question or skill."),
+        ({"hints": "1000"}, "That is not offered here. Choose again."),
         ({"questions": ["no-such-question"]}, "That is not offered here. Choose again."),
         ({f"take-{SKILL}": "99"}, "That is not offered here. Choose again."),
     ],

@@ -20,7 +20,7 @@ from bs4 import BeautifulSoup
 from PIL import Image
 from werkzeug.exceptions import HTTPException
 
-from trainer.records import grants, history, jobs, papers, sessions, signoffs
+from trainer.records import grants, history, jobs, links, papers, sessions, signoffs
 from trainer.records import people as records_people
 from trainer.records.actors import person_of
 from trainer.records.people import as_actor
@@ -58,7 +58,9 @@ def busy(app, acts, people, store, clock):
     """A shop in which there is something of every kind to act on."""
     rules = app.extensions[CONTENT].rules
     acts.make_ready(people.apprentice)
-    started = acts.assign(people.apprentice, ["ladder-foot", "why-the-gap"])
+    started = acts.assign(
+        people.apprentice, ["ladder-foot", "why-the-gap", "crown-slab-length"], hint_cost=20
+    )
     acts.assign(people.second, ["why-the-gap"])
     photo = acts.photo(people.apprentice)
     acts.certificate(people.apprentice, paper=photo)
@@ -77,6 +79,11 @@ def busy(app, acts, people, store, clock):
             session, people.trainer, clock.now, person_id=people.apprentice.id, task=task, passed=False,
             criteria=[False] * len(task.criteria), measures={}, notes="", token="harness", photos=[photo],
         )  # fmt: skip
+        links.make(session, people.owner, clock.now, use=links.CARD, person_id=3, token="card")
+        for person in (people.owner, people.trainer, people.apprentice):
+            links.make(
+                session, person, clock.now, use=links.OWN_DAYS, person_id=person.id, token="calendar"
+            )  # fmt: skip
         grants.suspend(
             session, people.trainer, clock.now, person_id=people.second.id, clearance="on-the-ground",
             reason="A near miss.", rules=rules,
@@ -132,9 +139,8 @@ class Fuzz:
         assert target.netloc in ("", "localhost"), (
             f"{where}: {path} {data!r} leads to {answer.headers['Location']}"
         )
-        assert "<script>alert" not in answer.text and "<svg onload" not in answer.text, (
-            f"{where}: {path} {data!r}"
-        )
+        html = answer.text if answer.mimetype == "text/html" else ""
+        assert "<script>alert" not in html and "<svg onload" not in html, f"{where}: {path} {data!r}"
 
     @staticmethod
     def _data(chance: random.Random, usual: Mapping[str, list[str]]) -> dict[str, list[str]]:
@@ -182,7 +188,7 @@ class Fuzz:
         for role in ROLES:
             client = sign_in(getattr(self.people, role)).client if role else self._visitor(self.people.owner)
             waiting = [
-                *("/", "/sign-in", "/first-sign-in", "/papers/2/1", "/sign-in/second"),
+                *("/", "/sign-in", "/first-sign-in", "/papers/2/1", "/papers/2/3", "/sign-in/second"),
                 *("/board/4/on-the-ground", "/sign-offs/3/build-form", "/sign-offs/4/don-harness"),
                 *("/take-off/sheet?chimney_length=40+in&chimney_width=24+in" + job for job in ("", "&job=1")),
             ]
@@ -198,7 +204,7 @@ class Fuzz:
                     endpoint + ("" if endpoint.split(".")[0] in ("lessons", "practice") else str(given)),
                     "job=" in address,
                 )
-                if kind in pages or endpoint == "static":
+                if kind in pages or endpoint == "static" or path.endswith(".pdf"):
                     continue
                 pages.add(kind)
                 answer = client.get(address, follow_redirects=True)
@@ -207,9 +213,11 @@ class Fuzz:
                 path, soup = answer.request.path, BeautifulSoup(answer.text, "html.parser")
                 waiting += [str(link["href"]) for link in soup.select("a[href^='/']")]
                 for form in soup.select("form[method=post]"):
-                    target = str(form.get("action") or path).partition("#")[0]
-                    name = adapter.match(urlsplit(target).path, "POST")[0]
-                    found.setdefault(name, []).append((target, dict(_fields(form))))
+                    buttons = form.select("button[formaction]")
+                    for whole in (form.get("action") or path, *(one["formaction"] for one in buttons)):
+                        target = str(whole).partition("#")[0]
+                        name = adapter.match(urlsplit(target).path, "POST")[0]
+                        found.setdefault(name, []).append((target, dict(_fields(form))))
         return found
 
     def _fresh(self, number: int) -> Any:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from trainer.questions.hints import hints
 from trainer.records import review as reviews
 
 QUESTIONS = ["crown-slab-length", "why-the-gap", "ladder-foot"]
@@ -305,3 +306,66 @@ def test_statements_do_not_grow_with_the_questions(hire, people, acts, bank, cro
             hire.get(f"/papers/{paper}")
         seen[paper] = [len(open_page), len(kept), len(result)]
     assert seen[few] == seen[many] and max(seen[few]) <= 20, seen
+
+
+def test_a_hint_says_its_price_first_is_paid_for_and_stays(sign_in, people, acts, store, clock):
+    """Hints at a fifth each: one opened beside a half-typed answer, then the right answer."""
+    paper = acts.assign(people.apprentice, ["crown-slab-length", "ladder-foot"], hint_cost=20)
+    drawn = acts.draws(people.apprentice, paper)[0]
+    apprentice = sign_in(people.apprentice)
+    assert "each takes 20 % off its question" in apprentice.get(f"/papers/{paper}").text
+    page = apprentice.submit(f"/papers/{paper}", {}, form="/start")
+    assert "Opening it takes 20 % off" in page.text and "Hint 1 of 3" in page.text
+    told = hints(drawn)[0].en
+    assert told not in page.text
+    # The browser's Enter presses the first button of a form: that one must be the answer's own.
+    assert not page.soup.select_one("form.form button").get("formaction")
+    opened = apprentice.post(f"/papers/{paper}/1/hint", {"answer": "40 in", "hint": "1"})
+    assert opened.status == 200 and told in opened.text and "Hint 2 of 3" in opened.text
+    assert opened.soup.select_one("input[name=answer]")["value"] == "40 in" and not opened.errors
+    again = apprentice.post(f"/papers/{paper}/1/hint", {"answer": "40 in", "hint": "1"})
+    assert again.status == 200 and "Hint 2 of 3" in again.text
+    assert told in apprentice.get(f"/papers/{paper}/1").text
+    skipped = apprentice.post(f"/papers/{paper}/1/hint", {"answer": "40 in", "hint": "3"})
+    assert "Open hint 2 first." in skipped.text
+    right = drawn.answer()
+    token = apprentice.get(f"/papers/{paper}/1").soup.select_one("input[name=form_token]")["value"]
+    apprentice.post(f"/papers/{paper}/1", {"answer": right, "confirmed": right, "form_token": token})
+    assert (
+        "Hint" not in apprentice.get(f"/papers/{paper}/2").soup.select_one("form.form").text
+    )  # must be right
+    assert (
+        "must be right has no hints"
+        in apprentice.post(f"/papers/{paper}/2/hint", {"answer": "1", "hint": "1"}).text
+    )
+    apprentice.submit(f"/papers/{paper}", {}, form="/hand-in")
+    done = apprentice.get(f"/papers/{paper}").text.replace("\xa0", " ")
+    assert "40 %" in done and "counts 80 %" in done and "1 hint opened: 20 % off this question" in done
+    assert "1 hint opened" in apprentice.get("/record").text
+    trainer = sign_in(people.trainer)
+    review = trainer.get(f"/review/{paper}").soup.select_one("#question1").text
+    assert "1 hint opened: 20 % off this question" in review and told in review
+    told_of = sign_in(people.owner).get("/history").text
+    assert "Hint opened" in told_of and "price of a hint" in told_of
+    late = apprentice.post(f"/papers/{paper}/2/hint", {"answer": "1", "hint": "1"})
+    assert late.status == 303
+
+
+def test_without_a_price_no_paper_offers_a_hint(sign_in, people, acts):
+    paper = acts.assign(people.apprentice, ["crown-slab-length"])
+    apprentice = sign_in(people.apprentice)
+    page = apprentice.submit(f"/papers/{paper}", {}, form="/start")
+    assert "Hint" not in page.soup.select_one("main").text
+    assert (
+        "This quiz gives no hints."
+        in apprentice.post(f"/papers/{paper}/1/hint", {"answer": "", "hint": "1"}).text
+    )
+
+
+@pytest.mark.parametrize("number", ["", "0", "4", "x", "99999999999999999999"])
+def test_a_hint_that_does_not_exist_is_a_404(sign_in, people, acts, number):
+    paper = acts.assign(people.apprentice, ["crown-slab-length"], hint_cost=0)
+    apprentice = sign_in(people.apprentice)
+    apprentice.submit(f"/papers/{paper}", {}, form="/start")
+    assert apprentice.post(f"/papers/{paper}/1/hint", {"answer": "", "hint": number}).status == 404
+    assert apprentice.post(f"/papers/{paper}/9/hint", {"hint": "1"}).status == 404

@@ -140,7 +140,7 @@ def addresses(html: str) -> list[str]:
     return [
         parts.path + (f"?{parts.query}" if parts.query else "")
         for parts in found
-        if not parts.netloc and parts.path
+        if not parts.netloc and parts.path and not parts.path.endswith(".pdf")
     ]
 
 

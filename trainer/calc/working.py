@@ -191,9 +191,16 @@ def leading_to(steps: tuple[Step, ...], name: str) -> tuple[Step, ...]:
     """Only the steps that the quantity `name` rests on, itself included; every step when it is none of them."""
     needed = {name}
     for step in reversed(steps):
-        if step.name in needed and isinstance(step.made, Traced):
-            needed |= {re.split(r"[\[.]", leaf.name)[0] for leaf in _leaves(step.made) if leaf.name}
+        if step.name in needed:
+            needed |= read_from(step.made)
     return tuple(step for step in steps if step.name in needed) or steps
+
+
+def read_from(made: Any) -> set[str]:
+    """The names of the quantities and inputs that an expression reads; of one of several, the name of them all."""
+    if not isinstance(made, Traced):
+        return set()
+    return {re.split(r"[\[.]", leaf.name)[0] for leaf in _leaves(made) if leaf.name}
 
 
 def with_numbers(made: Traced, language: str = "en") -> str:

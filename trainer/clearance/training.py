@@ -119,7 +119,9 @@ def _certificate(need: Mapping[str, Any], evidence: Mapping[str, Any], names: Ma
             str(one.get("issuer")),
         )
         for one in _list(evidence.get("certificates"))
-        if one.get("kind") == need.get("certificate") and (on := _day(one.get("issued"))) is not None
+        if one.get("kind") == need.get("certificate")
+        and not one.get("withdrawn")
+        and (on := _day(one.get("issued"))) is not None
     ]
     return ([max(held)[1]], [max(held)[2]]) if held else ([], [])
 

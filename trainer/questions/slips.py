@@ -139,9 +139,11 @@ def collision(
     if tolerance.accepts(expected, slip.value):
         return RIGHT_ANSWER
     for other in others:
-        if tolerance.near_slip(other.value, slip.value, unit) or tolerance.near_slip(
-            slip.value, other.value, unit
-        ):
+        # What lies near grows with the value, so near either way is near the greater.
+        greater, lesser = other.value, slip.value
+        if abs(greater) < abs(lesser):
+            greater, lesser = lesser, greater
+        if tolerance.near_slip(greater, lesser, unit):
             return other.id
     return None
 

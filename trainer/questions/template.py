@@ -44,6 +44,11 @@ class _Environment(ImmutableSandboxedEnvironment):
         return type(obj) is _FUNCTION
 
 
+ONLY_PLACES: Final = (
+    "a text may hold names in double braces, such as {{ overhang }}, and nothing else of a template"
+)
+
+
 def _function() -> None:
     """Only its type is used."""
 
@@ -113,14 +118,21 @@ def names(text: str) -> frozenset[str]:
 
 
 def _parse(text: str) -> nodes.Template:
+    if (block := text.find("{%")) >= 0:
+        raise BadTemplate(ONLY_PLACES, text.count("\n", 0, block) + 1)
     try:
         tree = _ENVIRONMENT.parse(text)
     except TemplateSyntaxError as error:
         raise BadTemplate(
             f"the text has a mark that is not closed or not known: {error.message}", error.lineno
         ) from error
-    for node in tree.iter_child_nodes():
-        _check(node)
+    except RecursionError:
+        raise BadTemplate("the text has brackets in brackets far too often") from None
+    try:
+        for node in tree.iter_child_nodes():
+            _check(node)
+    except RecursionError:
+        raise BadTemplate("the text has a place with far too many dots") from None
     return tree
 
 
@@ -136,10 +148,7 @@ def _check(node: nodes.Node) -> None:
     if isinstance(node, nodes.Const):
         allowed = isinstance(node.value, str)
     if not allowed:
-        raise BadTemplate(
-            "a text may hold names in double braces, such as {{ overhang }}, and nothing else of a template",
-            node.lineno,
-        )
+        raise BadTemplate(ONLY_PLACES, node.lineno)
     for child in node.iter_child_nodes():
         _check(child)
 

@@ -138,6 +138,9 @@ ROWS: Final = {
     "answer": Text(
         en="The answer to question {b} of paper {a}", es="Respuesta a la pregunta {b} del examen {a}"
     ),
+    "hint": Text(
+        en="Hint {c} to question {b} of paper {a}", es="Pista {c} de la pregunta {b} del examen {a}"
+    ),
     "grade change": Text(
         en="A grade change of question {b} of paper {a}",
         es="Cambio de calificación de la pregunta {b} del examen {a}",
@@ -153,6 +156,8 @@ ROWS: Final = {
     "grant": Text(en="Grant {a}", es="Autorización otorgada {a}"),
     "suspension": Text(en="Suspension {a}", es="Suspensión {a}"),
     "lifting": Text(en="The lifting of suspension {a}", es="Levantamiento de la suspensión {a}"),
+    "link": Text(en="Private link {a}", es="Enlace privado {a}"),
+    "link withdrawal": Text(en="The withdrawal of private link {a}", es="Retiro del enlace privado {a}"),
 }
 FIELDS: Final = {
     "after": Text(en="the grade after", es="la calificación posterior"),
@@ -165,6 +170,7 @@ FIELDS: Final = {
     "credit": Text(en="the grade", es="la calificación"),
     "criteria": Text(en="the criteria met", es="los criterios cumplidos"),
     "due": Text(en="when it was due", es="la fecha de entrega"),
+    "email": Text(en="the e-mail address", es="la dirección de correo"),
     "entered_on": Text(en="the day it was put on record", es="el día en que se registró"),
     "evidence": Text(en="the evidence it rested on", es="la evidencia en que se basó"),
     "expires": Text(en="the last good day", es="el último día válido"),
@@ -175,7 +181,9 @@ FIELDS: Final = {
         es="sus habilidades, si es obligatoria o lo que se sorteó",
     ),
     "hash": Text(en="the file it came from", es="el archivo del que salió"),
+    "hint_cost": Text(en="what a hint costs", es="lo que cuesta una pista"),
     "how": Text(en="how it was closed", es="cómo se cerró"),
+    "key_hash": Text(en="the key", es="la clave"),
     "issued": Text(en="the day it was issued", es="el día en que se expidió"),
     "issuer": Text(en="who issued it", es="quién la expidió"),
     "kind": Text(en="what kind it is", es="de qué tipo es"),
@@ -204,6 +212,7 @@ FIELDS: Final = {
     "text": Text(en="the text", es="el texto"),
     "title": Text(en="the title", es="el título"),
     "typed": Text(en="what was typed", es="lo que se escribió"),
+    "use": Text(en="what it shows", es="lo que muestra"),
     "until": Text(en="the last day", es="el último día"),
     "values": Text(en="the figures", es="las cifras"),
     "version": Text(en="the version", es="la versión"),

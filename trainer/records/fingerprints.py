@@ -22,3 +22,8 @@ def of_question(skills: Collection[str], must_pass: bool, draw: Any) -> str:
 def first_score(credit: float, questions: int) -> float:
     """The score [percent] at hand-in, before any grade was changed; rounded, as credits are floats added up."""
     return round(100.0 * credit / questions, 4) if questions else 0.0
+
+
+def email_hash(email: str | None) -> str | None:
+    """What the history holds of an e-mail address."""
+    return None if email is None else fingerprint(email)

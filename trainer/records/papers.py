@@ -1,7 +1,8 @@
 """A person's own paper: open it, answer it, hand it in.
 
 An answer is final once it is confirmed as read. It is committed before `answer` returns; the same form
-sent again stores nothing twice, and a closed paper takes no answers.
+sent again stores nothing twice, and a closed paper takes no answers. A hint that was opened takes its price off the
+credit of the answer, never off whether it is right.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ from trainer.questions import grade as grade_answer
 from trainer.records import history
 from trainer.records.actors import Actor
 from trainer.records.fingerprints import first_score
-from trainer.records.models import Answer, Paper, PaperQuestion
+from trainer.records.models import Answer, HintOpening, Paper, PaperQuestion, Quiz
 
 MOST_TYPED = 500  # characters
 
@@ -55,9 +56,9 @@ def grade_frozen(draw: Any, typed: str, language: str = "en") -> Grade:
 
 def open_paper(session: Session, actor: Actor, now: datetime, paper_id: int) -> None:
     """Note the first opening of one's own paper. Opening it again changes nothing."""
-    paper = _own(session, actor, paper_id)
-    if paper.opened_at is None and paper.closed_at is None:
-        _open(session, actor, now, paper)
+    paper = own_paper(session, actor, paper_id)
+    if paper.closed_at is None:
+        note_opening(session, actor, now, paper)
 
 
 def answer(
@@ -78,7 +79,7 @@ def answer(
     grade: from the frozen draw and the typed text to a grade; when it refuses, nothing is stored
     Raises NotAllowed on another's paper, UnknownName, Refusal when the paper is closed or the question answered.
     """
-    paper = _own(session, actor, paper_id)
+    paper = own_paper(session, actor, paper_id)
     repeat = session.scalars(
         select(Answer).where(Answer.form_token == token).options(selectinload(Answer.question))
     ).one_or_none()
@@ -110,14 +111,14 @@ def answer(
             most=MOST_TYPED,
         )
     graded = grade(question.draw, typed)
-    if paper.opened_at is None:
-        _open(session, actor, now, paper)
+    credit = graded.credit * share_left(session, question, paper.quiz_id)
+    note_opening(session, actor, now, paper)
     stored = Answer(
         paper_question_id=question.id,
         typed=typed,
         shown=graded.shown,
         right=graded.right,
-        credit=graded.credit,
+        credit=credit,
         slip=graded.slip or None,
         at=now,
         form_token=token,
@@ -133,7 +134,7 @@ def answer(
         position=position,
         typed=typed,
         shown=graded.shown,
-        credit=graded.credit,
+        credit=credit,
         right=stored.right,
         slip=stored.slip,
     )
@@ -146,12 +147,13 @@ def answer(
 
 def hand_in(session: Session, actor: Actor, now: datetime, paper_id: int) -> None:
     """Close one's own paper; what is not answered is not right. Handing it in again changes nothing."""
-    paper = _own(session, actor, paper_id)
+    paper = own_paper(session, actor, paper_id)
     if paper.closed_at is None:
         _close(session, actor, now, paper, "handed in")
 
 
-def _own(session: Session, actor: Actor, paper_id: int) -> Paper:
+def own_paper(session: Session, actor: Actor, paper_id: int) -> Paper:
+    """One's own paper, held until the act is done. Raises UnknownName, NotAllowed."""
     paper = session.scalars(select(Paper).where(Paper.id == paper_id).with_for_update()).one_or_none()
     if paper is None:
         raise UnknownName(Text(en="There is no such paper.", es="No existe ese examen."))
@@ -186,9 +188,32 @@ def _question(session: Session, paper: Paper, position: int) -> PaperQuestion:
     return question
 
 
-def _open(session: Session, actor: Actor, now: datetime, paper: Paper) -> None:
-    paper.opened_at = now
-    history.append(session, now, kind="paper opened", actor_id=actor.id, person_id=actor.id, paper=paper.id)
+def note_opening(session: Session, actor: Actor, now: datetime, paper: Paper) -> None:
+    """Note the first opening; a later one changes nothing."""
+    if paper.opened_at is None:
+        paper.opened_at = now
+        history.append(
+            session, now, kind="paper opened", actor_id=actor.id, person_id=actor.id, paper=paper.id
+        )
+
+
+def left_after(cost: int | None, opened: int) -> float:
+    """The share of a question's credit that is left after so many hints. cost: of each [percent]."""
+    return max(0.0, 1.0 - (cost or 0) * opened / 100)
+
+
+def share_left(session: Session, question: PaperQuestion, quiz_id: int) -> float:
+    """The share of its credit that a question can still earn after the hints that were opened."""
+    opened, cost = session.execute(
+        select(
+            select(func.count())
+            .select_from(HintOpening)
+            .where(HintOpening.paper_question_id == question.id)
+            .scalar_subquery(),
+            Quiz.hint_cost,
+        ).where(Quiz.id == quiz_id)
+    ).one()
+    return left_after(cost, opened)
 
 
 def _close(session: Session, actor: Actor, now: datetime, paper: Paper, how: str) -> None:

@@ -152,6 +152,7 @@ def _add(
         session_stamp=secrets.token_hex(16),
         created_at=now,
         left_at=None,
+        email=None,
         roles=[PersonRole(role=role) for role in kept],
     )
     session.add(person)

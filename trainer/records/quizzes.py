@@ -57,6 +57,7 @@ def assign(
     token: str,
     seed: int | None = None,
     skill_names: Mapping[str, Text] | None = None,
+    hint_cost: int | None = None,
 ) -> Assigned:
     """Assign a quiz: one paper for each of `people`.
 
@@ -64,17 +65,18 @@ def assign(
     must-pass ones first and none twice; pass_mark [percent]; same_numbers: every paper has the same draws
     bank: the questions by id; draw: makes a draw of a question from a seed and the shop standard
     skill_names: what a refusal calls each skill; its id without one
+    hint_cost: what each hint takes off its question's credit [percent]; None gives no hints
     Refusal: nobody, nothing asked, unknown or too few questions, a mark or due time that cannot be.
     """
     need_reviewer(actor)
     named = checked_text(title, TITLE, 200)
     wanted = {"questions": list(questions), "skills": dict(skills or {}), "same_numbers": same_numbers}
-    terms = {"title": named, "pass_mark": pass_mark, "due": due, "by_id": actor.id}
+    terms = {"title": named, "pass_mark": pass_mark, "due": due, "by_id": actor.id, "hint_cost": hint_cost}
     content = {**terms, "wanted": wanted, "takers": set(people)}
     stored = stored_before(session, Quiz, token, content, selectinload(Quiz.papers))
     if stored is not None:
         return Assigned(stored.id, tuple(paper.id for paper in stored.papers), repeated=True)
-    _check_terms(pass_mark, due, now)
+    _check_terms(pass_mark, due, now, hint_cost)
     if not people:
         raise Refusal(Text(en="Choose at least one person.", es="Elija al menos una persona."))
     takers = [active_person_of(session, person_id) for person_id in dict.fromkeys(people)]
@@ -105,6 +107,7 @@ def assign(
             title=named,
             pass_mark=pass_mark,
             due=due,
+            hint_cost=hint_cost,
             questions=[[row.question, row.version, row.hash, row.seed] for row in paper.questions],
             frozen=[of_question(row.skills, row.must_pass, row.draw) for row in paper.questions],
         )
@@ -135,7 +138,7 @@ def close(session: Session, actor: Actor, now: datetime, quiz_id: int) -> None:
         )
 
 
-def _check_terms(pass_mark: int, due: datetime | None, now: datetime) -> None:
+def _check_terms(pass_mark: int, due: datetime | None, now: datetime, hint_cost: int | None) -> None:
     if not 1 <= pass_mark <= 100:
         raise Refusal(
             Text(
@@ -143,6 +146,14 @@ def _check_terms(pass_mark: int, due: datetime | None, now: datetime) -> None:
                 es="La calificación mínima %(given)s no puede ser; escriba de 1 a 100 por ciento.",
             ),
             given=pass_mark,
+        )
+    if hint_cost is not None and not 0 <= hint_cost <= 100:
+        raise Refusal(
+            Text(
+                en="A hint cannot cost %(given)s; give 0 to 100 percent.",
+                es="Una pista no puede costar %(given)s; escriba de 0 a 100 por ciento.",
+            ),
+            given=hint_cost,
         )
     if due is not None and due <= now:
         raise Refusal(Text(en="The due time lies in the past.", es="La fecha de entrega ya pasó."))

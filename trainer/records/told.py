@@ -35,6 +35,7 @@ class _Person:
     name: str
     roles: list[str]
     left_at: datetime | None = None
+    email: str | None = None
     absences: list[list[datetime | None]] = field(default_factory=list)
 
 
@@ -60,7 +61,12 @@ class Told:
                 person.number,
                 "person",
                 (id,),
-                {"name": person.name, "roles": sorted(person.roles), "left_at": person.left_at},
+                {
+                    "name": person.name,
+                    "roles": sorted(person.roles),
+                    "left_at": person.left_at,
+                    "email": person.email,
+                },
             )
             for left, back in person.absences:
                 yield self._numbered(Claim(person.number, "absence", (id, left), {"back_at": back}))
@@ -122,6 +128,11 @@ def _back(told: Told, event: Any, facts: Mapping[str, Any]) -> None:
     person.absences[-1:] = [[person.absences[-1][0], event.at]] if person.absences else []
 
 
+def _email(told: Told, event: Any, facts: Mapping[str, Any]) -> None:
+    person = told.people[event.person_id]
+    person.number, person.email = event.number, facts["email_hash"]
+
+
 def _shop(told: Told, event: Any, facts: Mapping[str, Any]) -> None:
     values = facts.get("after", facts)
     told.shop = event.number, {"name": values["name"], "zone": values["zone"]}
@@ -131,6 +142,7 @@ IN_PLACE: Final[Mapping[str, Callable[[Told, Any, Mapping[str, Any]], None]]] = 
     "person added": _added,
     "person changed": _changed,
     "roles changed": _roles,
+    "e-mail address changed": _email,
     "person deactivated": _left,
     "person reactivated": _back,
     "shop set up": _shop,
@@ -171,6 +183,7 @@ def _assigned(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
         {
             "title": facts["title"],
             "pass_mark": facts["pass_mark"],
+            "hint_cost": facts.get("hint_cost", LACKING),
             "due": datetime.fromisoformat(due).astimezone(UTC) if due else None,
             "by": event.actor_id,
             "at": event.at,
@@ -206,6 +219,11 @@ def _answered(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
         "at": event.at,
     }
     yield Claim(event.number, "answer", (facts["paper"], facts["position"]), fields)
+
+
+def _hint(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    key = (facts["paper"], facts["position"], facts["hint"])
+    yield Claim(event.number, "hint", key, {"text": facts["text"], "at": event.at})
 
 
 def _regraded(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
@@ -286,6 +304,16 @@ def _lifted(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     yield Claim(event.number, "lifting", (facts["suspension"],), fields)
 
 
+def _linked(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {"use": facts["use"], "key_hash": facts["key_hash"], "person": event.person_id}
+    yield Claim(event.number, "link", (facts["link"],), {**fields, "by": event.actor_id, "at": event.at})
+
+
+def _unlinked(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {"by": event.actor_id, "at": event.at}
+    yield Claim(event.number, "link withdrawal", (facts["link"],), fields)
+
+
 CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]] = {
     "shop set up": _standard,
     "standard changed": _standard,
@@ -297,6 +325,7 @@ CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]]
     "paper handed in": _closed,
     "paper taken back": _closed,
     "paper reviewed": _reviewed,
+    "hint opened": _hint,
     "answer given": _answered,
     "grade changed": _regraded,
     "comment made": _commented,
@@ -307,4 +336,6 @@ CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]]
     "clearance granted": _granted,
     "clearance suspended": _suspended,
     "suspension lifted": _lifted,
+    "private link made": _linked,
+    "private link withdrawn": _unlinked,
 }

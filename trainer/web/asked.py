@@ -13,6 +13,7 @@ from trainer.calc import working
 from trainer.calc.typed import query
 from trainer.drawings import Drawing
 from trainer.questions import Draw, Grade, figure, grade, worked
+from trainer.questions.hints import hints
 from trainer.questions.search import Guess, guesses
 from trainer.records.queries import AnswerView
 from trainer.web.current import language, shop
@@ -47,7 +48,7 @@ class Asked:
 
     @property
     def hints(self) -> list[str]:
-        return [hint.in_language(language()) for hint in self.draw.hints]
+        return [hint.in_language(language()) for hint in hints(self.draw)]
 
     @property
     def confirms(self) -> bool:

@@ -26,6 +26,7 @@ KINDS: Final = {
     "person deactivated": _l("Person deactivated"),
     "person reactivated": _l("Person reactivated"),
     "roles changed": _l("Roles changed"),
+    "e-mail address changed": _l("E-mail address changed"),
     "sign-in reset": _l("New sign-in code made"),
     "password set": _l("Password set"),
     "password changed": _l("Password changed"),
@@ -37,6 +38,7 @@ KINDS: Final = {
     "lesson read": _l("Lesson read"),
     "quiz assigned": _l("Quiz assigned"),
     "paper opened": _l("Paper opened"),
+    "hint opened": _l("Hint opened"),
     "answer given": _l("Answer given"),
     "paper handed in": _l("Paper handed in"),
     "paper taken back": _l("Paper taken back"),
@@ -53,6 +55,8 @@ KINDS: Final = {
     "clearance granted": _l("Clearance granted"),
     "clearance suspended": _l("Clearance suspended"),
     "suspension lifted": _l("Suspension lifted"),
+    "private link made": _l("Private link made"),
+    "private link withdrawn": _l("Private link withdrawn"),
 }
 FACTS: Final = {
     "name": _l("name"),
@@ -75,6 +79,8 @@ FACTS: Final = {
     "questions": _l("questions"),
     "pass_mark": _l("pass mark"),
     "due": _l("due"),
+    "hint": _l("hint"),
+    "hint_cost": _l("price of a hint"),
     "typed": _l("typed"),
     "shown": _l("read as"),
     "credit": _l("credit"),
@@ -106,6 +112,10 @@ FACTS: Final = {
     "lifted_on": _l("lifted on"),
     "photos": _l("photographs"),
     "certificate_file": _l("hash of the paper itself"),
+    "link": _l("link"),
+    "use": _l("shows"),
+    "key_hash": _l("hash of the key"),
+    "email_hash": _l("hash of the address"),
     "certificate": _l("certificate"),
     "certificate_kind": _l("kind"),
     "issuer": _l("issued by"),
@@ -115,6 +125,12 @@ FACTS: Final = {
     "withdrawn_on": _l("withdrawn on"),
 }
 HOW: Final = {"all answered": _l("every question was answered"), "handed in": _l("handed in before the end")}
+
+USES: Final = {
+    "card": _l("wallet card"),
+    "own days": _l("own calendar"),
+    "shop days": _l("calendar of the whole shop"),
+}
 
 
 def kind_in_words(kind: str) -> str:
@@ -191,6 +207,7 @@ _WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
     "until": _date,
     "due": lambda text: moment(datetime.fromisoformat(text)),
     "pass_mark": percent,
+    "hint_cost": percent,
     "credit": score,
     "before": _grade_or_names,
     "after": _grade_or_names,
@@ -201,6 +218,9 @@ _WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
     "texts": _entered,
     "parts": lambda parts: ", ".join(local(takeoff.PARTS[part].title) for part in parts),
     "evidence_hash": _short,
+    "use": lambda use: str(USES[use]),
+    "key_hash": _short,
+    "email_hash": _short,
     "frozen": lambda marks: ", ".join(map(_short, marks)),
     "measured": _short,
     "standard_hash": _short,

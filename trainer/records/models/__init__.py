@@ -10,6 +10,8 @@
     certificates  certificates from outside
     files         photographs and papers
     jobs          kept take-offs
+    links         private links
+    digests       which daily digests were sent
     history       the append-only history and its head
 
 No relationship is loaded unless a query asks for it (lazy="raise").
@@ -20,6 +22,7 @@ from __future__ import annotations
 from trainer.records.models.base import Base
 from trainer.records.models.certificates import Certificate
 from trainer.records.models.clearances import Grant, Suspension
+from trainer.records.models.digests import DigestSent
 from trainer.records.models.files import SignOffPhoto, StoredFile
 from trainer.records.models.history import Event, HistoryHead
 from trainer.records.models.jobs import Job
@@ -30,7 +33,16 @@ from trainer.records.models.learning import (
     LessonReading,
     PracticeAnswer,
 )
-from trainer.records.models.papers import Answer, Comment, GradeChange, Paper, PaperQuestion, Quiz
+from trainer.records.models.links import PrivateLink
+from trainer.records.models.papers import (
+    Answer,
+    Comment,
+    GradeChange,
+    HintOpening,
+    Paper,
+    PaperQuestion,
+    Quiz,
+)
 from trainer.records.models.people import (
     Absence,
     EntryCode,
@@ -50,10 +62,12 @@ __all__ = [
     "Certificate",
     "CheckAnswer",
     "Comment",
+    "DigestSent",
     "EntryCode",
     "Event",
     "GradeChange",
     "Grant",
+    "HintOpening",
     "HistoryHead",
     "Job",
     "LessonAcceptance",
@@ -64,6 +78,7 @@ __all__ = [
     "Person",
     "PersonRole",
     "PracticeAnswer",
+    "PrivateLink",
     "Quiz",
     "SecondStep",
     "Shop",

@@ -17,7 +17,10 @@ from trainer.records.models.people import Person
 
 
 class Quiz(Base):
-    """What a trainer assigned. spec: the questions and skills asked for, and the seed they were drawn from."""
+    """What a trainer assigned. spec: the questions and skills asked for, and the seed they were drawn from.
+
+    hint_cost: what opening a hint takes off the question's credit [percent]; None when hints stay shut
+    """
 
     __tablename__ = "quiz"
     __table_args__ = (CheckConstraint("pass_mark BETWEEN 1 AND 100", name="percent"),)
@@ -26,6 +29,7 @@ class Quiz(Base):
     title: Mapped[str]
     pass_mark: Mapped[int]
     due: Mapped[datetime | None]
+    hint_cost: Mapped[int | None]
     spec: Mapped[dict[str, Any]]
     by_id: Mapped[int] = mapped_column(ForeignKey("person.id"))
     at: Mapped[datetime]
@@ -92,6 +96,7 @@ class PaperQuestion(Base):
     paper: Mapped[Paper] = relationship(lazy="raise", back_populates="questions")
     answer: Mapped[Answer | None] = relationship(lazy="raise", back_populates="question")
     changes: Mapped[list[GradeChange]] = relationship(lazy="raise", order_by="GradeChange.id")
+    hints: Mapped[list[HintOpening]] = relationship(lazy="raise", order_by="HintOpening.number")
 
     @property
     def credit(self) -> float:
@@ -125,6 +130,19 @@ class Answer(Base):
     form_token: Mapped[str] = mapped_column(unique=True)
 
     question: Mapped[PaperQuestion] = relationship(lazy="raise", back_populates="answer")
+
+
+class HintOpening(Base):
+    """A hint that was opened, once. number: from 1; text: as it was shown, in the person's language."""
+
+    __tablename__ = "hint_opening"
+    __table_args__ = (UniqueConstraint("paper_question_id", "number"),)
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    paper_question_id: Mapped[int] = mapped_column(ForeignKey("paper_question.id"))
+    number: Mapped[int]
+    text: Mapped[str]
+    at: Mapped[datetime]
 
 
 class GradeChange(Base):

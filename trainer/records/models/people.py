@@ -26,6 +26,7 @@ class Person(Base):
     session_stamp: Mapped[str]
     created_at: Mapped[datetime]
     left_at: Mapped[datetime | None]
+    email: Mapped[str | None]
 
     roles: Mapped[list[PersonRole]] = relationship(
         lazy="raise", cascade="all, delete-orphan", order_by="PersonRole.role"

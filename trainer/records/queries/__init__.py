@@ -6,6 +6,9 @@
     people      the list of people, one person's record
     clearances  the board, one person's clearances, one sign-off
     certification   what a certification record holds; one grant
+    digest      what the daily digest tells each person
+    days        when clearances run out and quizzes are due
+    links       live private links, and what a card shows
     certificates  one person's certificates, one of them
     files       a photograph or paper, handed out to whoever may see the record
     jobs        the kept take-offs
@@ -20,11 +23,14 @@ from __future__ import annotations
 from trainer.records.queries.certificates import certificate, certificates
 from trainer.records.queries.certification import Certification, Certified, certification, granted
 from trainer.records.queries.clearances import board, person_clearances, sign_off, sign_offs
+from trainer.records.queries.days import Days, Due, RunsOut, days
+from trainer.records.queries.digest import Digest, Waiting, digests
 from trainer.records.queries.events import history
 from trainer.records.queries.files import certificate_file, sign_off_photo
 from trainer.records.queries.home import counts, home
 from trainer.records.queries.jobs import job, jobs
 from trainer.records.queries.learning import going_on, lessons, practice
+from trainer.records.queries.links import CardPage, CardView, LinkRow, card, cards, links, own_links
 from trainer.records.queries.papers import for_review, paper, quiz, quizzes
 from trainer.records.queries.people import people, person, person_record
 from trainer.records.queries.rows import (
@@ -38,6 +44,7 @@ from trainer.records.queries.rows import (
     EventRow,
     GradeChangeRow,
     GrantRow,
+    HintRow,
     Home,
     JobRow,
     LessonRow,
@@ -60,18 +67,25 @@ __all__ = [
     "AnswerView",
     "Board",
     "BoardRow",
+    "CardPage",
+    "CardView",
     "CertificateRow",
     "Certification",
     "Certified",
     "CheckRow",
     "CommentRow",
     "Counts",
+    "Days",
+    "Digest",
+    "Due",
     "EventRow",
     "GradeChangeRow",
     "GrantRow",
+    "HintRow",
     "Home",
     "JobRow",
     "LessonRow",
+    "LinkRow",
     "Page",
     "PaperQuestionView",
     "PaperRow",
@@ -83,14 +97,20 @@ __all__ = [
     "PracticeRow",
     "QuizRow",
     "QuizView",
+    "RunsOut",
     "SignOffRow",
     "SuspensionRow",
+    "Waiting",
     "board",
+    "card",
+    "cards",
     "certificate",
     "certificate_file",
     "certificates",
     "certification",
     "counts",
+    "days",
+    "digests",
     "for_review",
     "going_on",
     "granted",
@@ -99,6 +119,8 @@ __all__ = [
     "job",
     "jobs",
     "lessons",
+    "links",
+    "own_links",
     "paper",
     "people",
     "person",

@@ -10,7 +10,7 @@ from typing import Any
 from sqlalchemy import Select, and_, case, exists, false, func, select
 from sqlalchemy.orm import Session, aliased
 
-from trainer.records.models import Answer, GradeChange, Paper, PaperQuestion, Person, Quiz
+from trainer.records.models import Answer, GradeChange, HintOpening, Paper, PaperQuestion, Person, Quiz
 from trainer.records.queries.rows import PaperRow
 
 EXACT = 1e-9  # slack for credits added up as floats
@@ -18,12 +18,13 @@ EXACT = 1e-9  # slack for credits added up as floats
 
 @dataclass(frozen=True, slots=True)
 class Sums:
-    """Of one paper: questions, answered, credits added up, must-pass questions not right."""
+    """Of one paper: questions, answered, credits added up, must-pass questions not right, hints opened."""
 
     questions: int = 0
     answered: int = 0
     credit: float = 0.0
     missed: int = 0
+    hints: int = 0
 
 
 def paper_query() -> Select[*tuple[Any, ...]]:
@@ -52,6 +53,12 @@ def _sums(session: Session, ids: Sequence[int]) -> dict[int, Sums]:
     right = case(
         (GradeChange.id.is_not(None), GradeChange.after >= 1.0), else_=func.coalesce(Answer.right, false())
     )
+    hints = (
+        select(func.count())
+        .select_from(HintOpening)
+        .where(HintOpening.paper_question_id == PaperQuestion.id)
+        .scalar_subquery()
+    )
     rows = session.execute(
         select(
             PaperQuestion.paper_id,
@@ -59,15 +66,14 @@ def _sums(session: Session, ids: Sequence[int]) -> dict[int, Sums]:
             func.count(Answer.id),
             func.sum(credit),
             func.sum(case((and_(PaperQuestion.must_pass, ~right), 1), else_=0)),
+            func.sum(hints),
         )
         .outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id)
         .outerjoin(GradeChange, and_(GradeChange.paper_question_id == PaperQuestion.id, is_last))
         .where(PaperQuestion.paper_id.in_(ids))
         .group_by(PaperQuestion.paper_id)
     )
-    return {
-        paper: Sums(questions, answered, total, missed) for paper, questions, answered, total, missed in rows
-    }
+    return {paper: Sums(*sums) for paper, *sums in rows}
 
 
 def _row(paper: Paper, quiz: Quiz, name: str, sums: Sums, now: datetime | None) -> PaperRow:
@@ -88,6 +94,8 @@ def _row(paper: Paper, quiz: Quiz, name: str, sums: Sums, now: datetime | None) 
         reviewed_at=paper.reviewed_at,
         questions=sums.questions,
         answered=sums.answered,
+        hint_cost=quiz.hint_cost,
+        hints=sums.hints,
         credit=min(sums.credit, float(sums.questions)) if closed else None,
         percent=int(exact + EXACT) if closed else None,
         passed=exact >= quiz.pass_mark - EXACT and not sums.missed if closed else None,

@@ -18,6 +18,7 @@ from trainer.records.queries.rows import (
     AnswerView,
     CommentRow,
     GradeChangeRow,
+    HintRow,
     Page,
     PaperQuestionView,
     PaperRow,
@@ -86,6 +87,7 @@ def paper(session: Session, actor: Actor, paper_id: int) -> PaperView:
         .where(PaperQuestion.paper_id == paper_id)
         .options(
             selectinload(PaperQuestion.answer),
+            selectinload(PaperQuestion.hints),
             selectinload(PaperQuestion.changes).options(joinedload(GradeChange.by)),
         )
         .order_by(PaperQuestion.position)
@@ -143,6 +145,7 @@ def _question(row: PaperQuestion, comments: tuple[CommentRow, ...], shows: bool)
         skills=tuple(row.skills),
         must_pass=row.must_pass,
         answer=answer,
+        hints=tuple(HintRow(one.number, one.text, one.at) for one in row.hints),
         credit=row.credit if shows else None,
         right=row.right if shows else None,
         changes=tuple(
@@ -174,5 +177,14 @@ def _quiz_query() -> Select[*tuple[Any, ...]]:
 def _quiz_row(row: Any) -> QuizRow:
     one, by, papers, handed_in, reviewed = row
     return QuizRow(
-        one.id, one.title, one.pass_mark, one.due, by, one.at, papers or 0, handed_in or 0, reviewed or 0
+        one.id,
+        one.title,
+        one.pass_mark,
+        one.due,
+        one.hint_cost,
+        by,
+        one.at,
+        papers or 0,
+        handed_in or 0,
+        reviewed or 0,
     )

@@ -33,6 +33,7 @@ def person_rows(
             Person.password_hash.is_not(None),
             code_until,
             Person.created_at,
+            Person.email,
             PersonRole.role,
         )
         .outerjoin(PersonRole, PersonRole.person_id == Person.id)
@@ -40,7 +41,12 @@ def person_rows(
         .order_by(*active_first, func.lower(Person.name), Person.id)
     )
     return tuple(
-        PersonRow(*first[:4], frozenset({first.role, *(row.role for row in more)} - {None}), *first[4:8])
+        PersonRow(
+            *first[:4],
+            frozenset({first.role, *(row.role for row in more)} - {None}),
+            *first[4:8],
+            first.email,
+        )
         for first, *more in (list(rows) for _, rows in groupby(found, key=lambda row: row.id))
     )
 

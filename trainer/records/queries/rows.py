@@ -95,7 +95,7 @@ class PracticeRow:
 
 @dataclass(frozen=True, slots=True)
 class PersonRow:
-    """code_until: until when an unused one-time code is good, None when there is none."""
+    """code_until: until when an unused one-time code is good, None when there is none; email: None when not given."""
 
     id: int
     name: str
@@ -106,6 +106,7 @@ class PersonRow:
     has_password: bool
     code_until: datetime | None
     created_at: datetime
+    email: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +115,7 @@ class QuizRow:
     title: str
     pass_mark: int
     due: datetime | None
+    hint_cost: int | None
     assigned_by: str
     assigned_at: datetime
     papers: int
@@ -125,6 +127,7 @@ class QuizRow:
 class PaperRow:
     """percent, passed: with the grades that hold now, None until closed; percent is rounded down.
 
+    hint_cost: what a hint takes off its question's credit [percent], None when the quiz gives none; hints: opened
     credit: the credits added up, None until closed
     state: "waiting to start", "started", "handed in" or "reviewed"; late: handed in, or still out, after it was due
     """
@@ -142,6 +145,8 @@ class PaperRow:
     reviewed_at: datetime | None
     questions: int
     answered: int
+    hint_cost: int | None
+    hints: int
     credit: float | None
     percent: int | None
     passed: bool | None
@@ -191,8 +196,20 @@ class CommentRow:
 
 
 @dataclass(frozen=True, slots=True)
+class HintRow:
+    """A hint that was opened; text: as it was shown."""
+
+    number: int
+    text: str
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class PaperQuestionView:
-    """One drawn question of a paper. credit, right: as they hold now; None while the paper is still out."""
+    """One drawn question of a paper. credit, right: as they hold now; None while the paper is still out.
+
+    hints: those that were opened
+    """
 
     position: int
     question: str
@@ -203,6 +220,7 @@ class PaperQuestionView:
     skills: tuple[str, ...]
     must_pass: bool
     answer: AnswerView | None
+    hints: tuple[HintRow, ...]
     credit: float | None
     right: bool | None
     changes: tuple[GradeChangeRow, ...]

@@ -49,6 +49,12 @@ class CodeForm(Form):
     secret = HiddenField(validators=[at_most(64)])
 
 
+class EmailForm(Form):
+    """Where the daily digest goes; empty for nowhere."""
+
+    email = StringField(_l("E-mail address"), validators=[at_most(254)])
+
+
 class PasswordForm(Form):
     """The old password and a new one."""
 

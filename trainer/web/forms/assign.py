@@ -27,6 +27,17 @@ SAME: Final = "same"
 NOT_OFFERED: Final = _l("That is not offered here. Choose again.")
 
 
+NO_HINTS: Final = "none"
+_HINTS: Final = (
+    (NO_HINTS, _l("none")),
+    ("0", _l("each free")),
+    *(
+        (str(cost), _l("each takes %(percent)d %% off its question", percent=cost))
+        for cost in (10, 20, 25, 33, 50)
+    ),
+)
+
+
 class PercentField(StringField):  # type: ignore[misc]
     """A whole number from 1 to 100; what was typed stays."""
 
@@ -107,7 +118,18 @@ class AssignForm(Form):
         default="own",
         validators=[InputRequired(_l("Choose one."))],
     )
+    hints = SelectField(
+        _l("Hints on the papers"),
+        choices=options(_HINTS),
+        default=NO_HINTS,
+        validators=[InputRequired(_l("Choose one."))],
+        invalid_choice_message=NOT_OFFERED,
+    )
     form_token = form_token_field()
+
+    def hint_cost(self) -> int | None:
+        """What a hint takes off its question's credit [percent]; None when there are none."""
+        return None if self.hints.data == NO_HINTS else int(self.hints.data)
 
     def validate_due_time(self, field: Field) -> None:
         """A day without a time is no moment."""

@@ -23,6 +23,12 @@ class PersonForm(Form):
     roles = CheckField(_l("Roles"), choices=options(ROLES.items()), validators=[needed()])
 
 
+class EditPersonForm(PersonForm):
+    """The same, with where the daily digest goes."""
+
+    email = StringField(_l("E-mail address"), validators=[at_most(254)])
+
+
 class NewPersonForm(PersonForm):
     """A person to add."""
 

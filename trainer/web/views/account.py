@@ -20,10 +20,10 @@ from werkzeug.wrappers import Response
 
 from trainer.errors import Refusal
 from trainer.languages import LANGUAGES
-from trainer.records import people, second_step, sessions, signin
+from trainer.records import emails, people, second_step, sessions, signin
 from trainer.web.access import Access, access
 from trainer.web.current import now, person, shop, store
-from trainer.web.forms.account import CodeForm, FirstForm, PasswordForm, SignInForm
+from trainer.web.forms.account import CodeForm, EmailForm, FirstForm, PasswordForm, SignInForm
 from trainer.web.i18n import _
 from trainer.web.navigation import nav
 from trainer.web.pages import back, done, refuse
@@ -118,6 +118,22 @@ def password() -> str | Response:
             start_session(actor)
             return done(_("Your password is changed. Every other browser is signed out."), "account.mine")
     return render_template("account/password.html", form=form)
+
+
+@bp.route("/account/email", methods=["GET", "POST"])
+@access(Access.SIGNED_IN)
+def email() -> str | Response:
+    with store.read() as reading:
+        form = EmailForm(email=emails.email_of(reading, person().id))
+    if form.validate_on_submit():
+        try:
+            with store.write() as writing:
+                emails.set_email(writing, person(), now(), person().id, form.email.data or "")
+        except Refusal as refusal:
+            refuse(form, refusal, "email")
+        else:
+            return done(_("Saved."), "account.mine")
+    return render_template("account/email.html", form=form)
 
 
 @bp.route("/account/second-step", methods=["GET", "POST"])

@@ -51,6 +51,7 @@ def new() -> str | Response:
                     draw=draw,
                     token=form.form_token.data,
                     skill_names=content.rules.skills,
+                    hint_cost=form.hint_cost(),
                 )
         except Refusal as refusal:
             refuse(form, refusal)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Final
 
-from flask import Blueprint, abort, flash, redirect, render_template, url_for
+from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from trainer.errors import Refusal
-from trainer.records import papers, queries
+from trainer.records import hints, papers, queries
 from trainer.web.access import Access, access
 from trainer.web.asked import Asked, asked
 from trainer.web.current import language, now, person, store
@@ -66,6 +66,37 @@ def question(paper_id: int, position: int) -> str | Response:
     form.confirmed.data = "" if reading is None else form.typed
     return render_template(
         "papers/question.html", view=view, each=each, problem=problem, form=form, reading=reading
+    )
+
+
+@bp.post("/<int:paper_id>/<int:position>/hint")
+@access(Access.SIGNED_IN)
+def hint(paper_id: int, position: int) -> str | Response:
+    """Open a hint; what was typed beside it stays."""
+    view = _own(paper_id)
+    each = next((one for one in view.questions if one.position == position), None) or abort(404)
+    problem = asked(each.draw)
+    form = answer_form(problem.draw)
+    if (settled := _settled(view, each, problem, form)) is not None:
+        return settled
+    try:
+        with store.write() as writing:
+            hints.open_hint(
+                writing,
+                person(),
+                now(),
+                paper_id=paper_id,
+                position=position,
+                number=request.form.get("hint", 0, type=int),
+                language=language(),
+            )
+    except Refusal as refusal:
+        refuse(form, refusal, "answer")
+    form.confirmed.data = ""
+    view = _own(paper_id)
+    each = view.questions[position - 1]
+    return render_template(
+        "papers/question.html", view=view, each=each, problem=problem, form=form, reading=None
     )
 
 

@@ -6,10 +6,10 @@ from flask import Blueprint, Response, make_response, render_template, url_for
 from werkzeug.wrappers import Response as AnyResponse
 
 from trainer.errors import Refusal
-from trainer.records import people, queries
+from trainer.records import emails, people, queries
 from trainer.web.access import Access, access
 from trainer.web.current import now, person, shop, store
-from trainer.web.forms.people import NewPersonForm, PersonForm
+from trainer.web.forms.people import EditPersonForm, NewPersonForm
 from trainer.web.i18n import _
 from trainer.web.pages import done, refuse
 
@@ -53,14 +53,17 @@ def add() -> str | AnyResponse:
 @access(Access.OWNER)
 def edit(person_id: int) -> str | AnyResponse:
     row = _row(person_id)
-    form = PersonForm(name=row.name, roles=sorted(row.roles))
+    form = EditPersonForm(name=row.name, roles=sorted(row.roles), email=row.email)
     if form.validate_on_submit():
+        field = "roles"
         try:
             with store.write() as writing:
                 people.change_person(writing, person(), now(), person_id, name=form.name.data)
                 people.change_roles(writing, person(), now(), person_id, form.roles.data)
+                field = "email"
+                emails.set_email(writing, person(), now(), person_id, form.email.data or "")
         except Refusal as refusal:
-            refuse(form, refusal, "roles")
+            refuse(form, refusal, field)
         else:
             return done(_("Saved."), "people.index")
     return render_template("people/edit.html", form=form, row=row)

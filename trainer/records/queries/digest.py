@@ -1,0 +1,116 @@
+"""What the daily digest tells each person: their own days, and for trainers and owners what waits in the shop."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import Final
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from trainer.clearance import Rules
+from trainer.languages import Text
+from trainer.records.models import Paper, Person, Quiz
+from trainer.records.queries.days import Days, Due, RunsOut, days
+from trainer.records.queries.person_rows import person_rows
+from trainer.records.shop import zone_in_shop
+
+AHEAD: Final = 90  # days
+SOON: Final = 14  # days before a quiz is due
+
+
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """A paper handed in and not reviewed. on: the day in the shop"""
+
+    person_id: int
+    person: str
+    title: str
+    quiz_id: int
+    on: date
+
+
+@dataclass(frozen=True, slots=True)
+class Digest:
+    """One person's digest of a day. own_*: theirs; the others: of everyone else, for trainers and owners.
+
+    overdue: quizzes past their due time; ready: for owners, (name, clearance) of what could be granted
+    """
+
+    person_id: int
+    name: str
+    language: str
+    email: str | None
+    on: date
+    own_run_out: tuple[RunsOut, ...]
+    own_due: tuple[Due, ...]
+    run_out: tuple[RunsOut, ...]
+    overdue: tuple[Due, ...]
+    waiting: tuple[Waiting, ...]
+    ready: tuple[tuple[str, Text], ...]
+
+    @property
+    def says_nothing(self) -> bool:
+        mine, others = self.own_run_out or self.own_due, self.run_out or self.overdue
+        return not (mine or others or self.waiting or self.ready)
+
+
+def digests(session: Session, now: datetime, rules: Rules) -> tuple[Digest, ...]:
+    """The digest of everyone active, by name; a constant number of statements."""
+    all_days = days(session, now, rules)
+    last = all_days.on + timedelta(days=AHEAD)
+    coming = tuple(one for one in all_days.run_out if one.on <= last)
+    waiting = _waiting(session)
+    sitting: dict[int, set[int]] = defaultdict(set)
+    for person_id, quiz_id in session.execute(
+        select(Paper.person_id, Paper.quiz_id).where(Paper.closed_at.is_(None))
+    ):
+        sitting[person_id].add(quiz_id)
+    found = []
+    for row in person_rows(session, Person.left_at.is_(None), by_name=True):
+        staff = bool(row.roles & {"trainer", "owner"})
+        others = [one for one in coming if one.person_id != row.id] if staff else []
+        found.append(
+            Digest(
+                row.id,
+                row.name,
+                row.language,
+                row.email,
+                all_days.on,
+                tuple(one for one in coming if one.person_id == row.id),
+                _own_due(all_days, row.id),
+                tuple(others),
+                tuple(one for one in all_days.due if staff and one.person_id != row.id and one.overdue(now)),
+                tuple(
+                    one
+                    for one in waiting
+                    # Nobody reviews their own paper, nor one of a quiz that they have still to sit.
+                    if staff and one.person_id != row.id and one.quiz_id not in sitting[row.id]
+                ),
+                tuple(
+                    (name, clearance)
+                    for id, name, clearance in all_days.ready
+                    if "owner" in row.roles and id != row.id
+                ),
+            )
+        )
+    return tuple(found)
+
+
+def _own_due(all_days: Days, person_id: int) -> tuple[Due, ...]:
+    last = all_days.on + timedelta(days=SOON)
+    return tuple(one for one in all_days.due if one.person_id == person_id and one.on <= last)
+
+
+def _waiting(session: Session) -> tuple[Waiting, ...]:
+    rows = session.execute(
+        select(Paper.person_id, Person.name, Quiz.title, Paper.quiz_id, Paper.closed_at)
+        .join(Quiz, Quiz.id == Paper.quiz_id)
+        .join(Person, Person.id == Paper.person_id)
+        .where(Paper.closed_at.is_not(None), Paper.reviewed_at.is_(None))
+        .order_by(Paper.closed_at, Paper.id)
+    )
+    zone = zone_in_shop(session)
+    return tuple(Waiting(*row[:4], row.closed_at.astimezone(zone).date()) for row in rows)
