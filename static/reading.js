@@ -6,7 +6,6 @@ const STAYED = 2000; // milliseconds: a thumb that only flies past has not read
 const reading = document.querySelector("[data-reading]");
 const ends = [...reading.querySelectorAll(".section-end")];
 const stayed = new Set();
-let sending = false;
 
 const current = () => ends.find((end) => end.querySelector("form"));
 
@@ -22,12 +21,12 @@ const noted = (end) => {
   if (!next) location.reload(); // the end of the page says what is left to do
 };
 
-// Sections are noted in their order, one at a time; what cannot be sent stays to be sent or pressed later.
-const send = async (end) => {
-  if (sending || end !== current()) return false;
-  sending = true;
+// Sections are noted in their order, one after the other; what cannot be sent stays to be sent or pressed later.
+const sendNow = async (end) => {
+  const form = end.querySelector("form");
+  if (!form) return true; // noted meanwhile
+  if (end !== current()) return false;
   try {
-    const form = end.querySelector("form");
     const answer = await fetch(form.action, {
       method: "POST", body: new FormData(form), headers: { Accept: "application/json" },
     });
@@ -36,20 +35,28 @@ const send = async (end) => {
     return true;
   } catch {
     return false;
-  } finally {
-    sending = false;
   }
 };
+let last = Promise.resolve(true);
+const send = (end) => (last = last.then(() => sendNow(end)));
 
 const sendStayed = async () => {
   while (current() && stayed.has(current()) && (await send(current())));
+};
+
+// Whoever looks ahead has not read what lies between.
+const hasStayed = (end) => {
+  const between = current() ? ends.slice(ends.indexOf(current()), ends.indexOf(end)) : [];
+  if (!between.every((one) => stayed.has(one))) return;
+  stayed.add(end);
+  sendStayed();
 };
 
 const timers = new Map();
 const watch = new IntersectionObserver((entries) => {
   for (const { target, isIntersecting } of entries) {
     clearTimeout(timers.get(target));
-    if (isIntersecting) timers.set(target, setTimeout(() => { stayed.add(target); sendStayed(); }, STAYED));
+    if (isIntersecting) timers.set(target, setTimeout(() => hasStayed(target), STAYED));
   }
 });
 for (const end of ends) if (end.querySelector("form")) watch.observe(end);

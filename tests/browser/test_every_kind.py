@@ -93,8 +93,8 @@ def test_each_kind_is_answered_with_the_keyboard_alone(site: Any, open_page: Any
             if focused(page, "tagName") == "BUTTON" and focused(page, "textContent").strip() == "Check":
                 break
             page.keyboard.press("Tab")
-        page.keyboard.press("Enter")
-        page.wait_for_load_state()
+        with page.expect_navigation():
+            page.keyboard.press("Enter")
         assert page.locator(".result-right").count() == 1, id
 
 

@@ -7,15 +7,25 @@ from typing import Any
 
 import pytest
 
-from tests.browser.reading import course, fill_in, has_read, lesson, next_try, read_sections, right
+from tests.browser.reading import (
+    by_buttons_only,
+    course,
+    fill_in,
+    has_read,
+    lesson,
+    next_try,
+    read_sections,
+    right,
+)
 from tests.browser.test_thread import Phone
 
 ID = "roof-protection"
 # As `fetch` fails without a signal; a real failure would also be an error in the page's console.
-OFFLINE = """
-window.kept = window.fetch; window.asked = 0;
-window.fetch = () => { window.asked += 1; return Promise.reject(new TypeError("no signal")); };
-"""
+OFFLINE = """() => {
+  window.kept = window.fetch;
+  window.asked = 0;
+  window.fetch = () => { window.asked += 1; return Promise.reject(new TypeError("no signal")); };
+}"""
 
 
 @pytest.fixture
@@ -26,6 +36,7 @@ def luis(site: Any, open_page: Any) -> Phone:
 def test_reading_to_the_end_answering_and_being_counted(site: Any, luis: Phone) -> None:
     ref = lesson(ID)
     title = course().library.lesson(ID).title
+    by_buttons_only(luis.page)
     luis.go(f"/lessons/{ID}")
     luis.sees(f"0 of {len(ref.sections)} sections read")
     read_sections(luis.page, ID, 3)
@@ -80,9 +91,9 @@ def test_without_a_signal_the_place_is_kept_and_sent_when_it_is_back(luis: Phone
         end = luis.page.locator(".section-end").nth(place)
         end.scroll_into_view_if_needed()
         luis.page.wait_for_timeout(2500)
-    assert luis.page.evaluate("asked") > 0
+    assert luis.page.evaluate("window.asked") > 0
     assert luis.page.locator("#reading-bar").get_attribute("value") == "0"
-    luis.page.evaluate("window.fetch = kept; dispatchEvent(new Event('online'))")
+    luis.page.evaluate("() => { window.fetch = window.kept; dispatchEvent(new Event('online')); }")
     has_read(luis.page, 2)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from tests.browser.reading import fill_in, next_try, read_sections
+from tests.browser.reading import by_buttons_only, fill_in, next_try, read_sections
 from tests.browser.reading import lesson as lesson_of
 from tests.browser.reading import right as right_answer
 from trainer.questions import Draw, draw, load_bank
@@ -114,6 +114,7 @@ def test_the_whole_thread(site: Any, open_page: Any) -> None:
 
     # The new hire reads two lessons.
     luis.sees("What is next for you", "No quiz is waiting")
+    by_buttons_only(luis.page)
     for lesson in LESSONS:
         luis.go(f"/lessons/{lesson}")
         assert luis.page.locator("figure.drawing svg").count() >= 1

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from trainer.clearance import (
     Clearance,
@@ -19,6 +22,7 @@ from trainer.clearance import (
     Rules,
     SuspensionEvidence,
     Task,
+    standing,
 )
 from trainer.clearance.job import Job, JobRule, check_job
 from trainer.clearance.job_file import load_job_rules
@@ -159,3 +163,71 @@ def test_a_mistake_in_a_rule_is_named_with_its_line(
     with pytest.raises(ContentError) as found:
         load_job_rules(SMALL, tmp_path)
     assert sentence in found.value.sentence and found.value.line == line
+
+
+def test_nobody_may_go_where_the_clearance_it_needs_is_no_longer_given() -> None:
+    crew = {1: Evidence(1, READ, grants=granted("ground", "roof"))}
+    found = check_job(job(), crew, SMALL, (*JOB_RULES, JobRule("old", "moon", both("old"))))
+    (one,) = found.may_not
+    assert found.may == () and [missing.clearance for missing in one.missing] == ["moon"]
+    assert [step.en for step in one.steps] == [
+        "The clearance moon is no longer given: an owner decides what takes its place."
+    ]
+
+
+HEIGHTS = st.one_of(st.none(), st.sampled_from([0.0, 1.0, 6.0, 20.0, math.nan]))
+RISES = st.one_of(st.none(), st.sampled_from([0.0, 4.0, 4.01, 12.0, math.nan]))
+CREWS = st.dictionaries(
+    st.integers(1, 3),
+    st.tuples(
+        st.booleans(),
+        st.sets(st.sampled_from(["ground", "roof", "cutting"])),
+        st.booleans(),
+        st.integers(0, 2),
+    ),
+)
+MANY = Rules(
+    {**SMALL.clearances, "cutting": Clearance("cutting", 1, 1, both("Cutting"), both("."), (LESSON,))},
+    {**SMALL.tasks, "tie": Task("tie", 1, 1, both("tie"), (both("c"),), (), None, ())},
+    SMALL.lessons,
+    {},
+    frozenset(),
+)
+MANY_RULES = (
+    *JOB_RULES,
+    JobRule("steep", "roof", both("steep"), over_rise=4),
+    JobRule("flat", "ground", both("flat"), up_to_rise=4),
+    JobRule("cutting", "cutting", both("cutting"), tasks=("cut",)),
+)
+
+
+def person(id: int, read: bool, grants: set[str], suspended: bool, days: int) -> Evidence:
+    held = tuple(
+        GrantEvidence(n, name, 1, 9, "Olive", ON - timedelta(days=1), ON + timedelta(days=days - 1))
+        for n, name in enumerate(sorted(grants))
+    )
+    return Evidence(id, READ if read else (), grants=held, suspensions=(NEAR_MISS,) if suspended else ())
+
+
+@settings(max_examples=300, deadline=None)
+@given(HEIGHTS, RISES, st.sets(st.sampled_from(["cut", "tie"])), CREWS)
+def test_who_may_go_holds_everything_asked_for_and_more_never_lets_more_go(
+    height: float | None, rise: float | None, tasks: set[str], people: dict[int, tuple]
+) -> None:
+    crew = {id: person(id, *of) for id, of in people.items()}
+    found = check_job(job(height, rise, *tasks), crew, MANY, MANY_RULES)
+    assert sorted((*found.may, *(one.person_id for one in found.may_not))) == sorted(crew)
+    for id in found.may:
+        assert all(standing(id, rule.clearance, crew[id], ON, MANY).cleared for rule in found.needs)
+    for one in found.may_not:
+        assert one.missing and one.steps and len(set(one.steps)) == len(one.steps)
+    lengths = [len(one.steps) for one in found.may_not]
+    assert lengths == sorted(lengths)
+    more = check_job(job(height, rise, *tasks, "cut"), crew, MANY, MANY_RULES)
+    assert set(more.may) <= set(found.may)
+    # A height that is not known asks for all that any height would.
+    unknown = check_job(job(None, rise, *tasks), crew, MANY, MANY_RULES)
+    assert set(unknown.may) <= set(found.may)
+    # Less evidence never lets anyone go.
+    fewer = {id: replace(of, grants=of.grants[:-1]) for id, of in crew.items()}
+    assert set(check_job(job(height, rise, *tasks), fewer, MANY, MANY_RULES).may) <= set(found.may)

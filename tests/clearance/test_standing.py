@@ -10,6 +10,7 @@ import pytest
 
 from trainer.clearance import (
     AbsenceEvidence,
+    AcceptanceEvidence,
     AnswerEvidence,
     CertificateEvidence,
     CertificateKind,
@@ -30,6 +31,7 @@ from trainer.clearance import (
     SignOffRequirement,
     SuspensionEvidence,
     Task,
+    changes,
     standing,
 )
 from trainer.languages import Text
@@ -131,6 +133,65 @@ def test_lesson(need: LessonRequirement, version: int, on: date | None, expected
 def test_lesson_read_again_in_its_new_version_counts() -> None:
     readings = (ReadingEvidence("ladders", 3, ON - DAY), ReadingEvidence("ladders", 4, ON))
     assert is_met(LESSON, readings=readings)
+
+
+def acceptance(**more: Any) -> AcceptanceEvidence:
+    """Version 2 and newer of "ladders" accepted for the present version 4 from ON - 5 days."""
+    plain: dict[str, Any] = {"version": 2, "present": 4, "by_id": TRAINER, "since": ON - 5 * DAY}
+    return AcceptanceEvidence("ladders", **{**plain, **more})
+
+
+@pytest.mark.parametrize(
+    ("accepted", "version", "expected"),
+    [
+        (acceptance(), 2, True),
+        (acceptance(), 3, True),  # newer than the oldest that is accepted
+        (acceptance(), 1, False),  # older still
+        (acceptance(present=3), 2, False),  # in place of an earlier present version: the lesson changed again
+        (acceptance(since=ON), 2, True),  # from the day it was made
+        (acceptance(since=ON + DAY), 2, False),  # made tomorrow
+        (acceptance(since=None), 2, False),
+        (acceptance(by_id=ME), 2, False),  # by oneself
+        (acceptance(by_id=None), 2, False),
+        (acceptance(ended=True, ended_on=ON + DAY), 2, True),  # taken back tomorrow
+        (acceptance(ended=True, ended_on=ON), 2, False),
+        (acceptance(ended=True), 2, False),  # taken back on a day that cannot be read
+    ],
+)
+def test_an_older_version_that_a_trainer_accepted(
+    accepted: AcceptanceEvidence, version: int, expected: bool
+) -> None:
+    readings = (ReadingEvidence("ladders", version, ON - 30 * DAY),)
+    assert is_met(LESSON, readings=readings, acceptances=(accepted,)) is expected
+    assert not is_met(LESSON, readings=readings, acceptances=(replace(accepted, lesson="crowns"),))
+    assert not is_met(LESSON, acceptances=(accepted,)), "it accepts readings; it is none"
+
+
+def test_an_acceptance_never_changes_what_stood_on_an_earlier_day() -> None:
+    """Accepted, taken back, accepted again: each day is answered by what held on it."""
+    readings = (ReadingEvidence("ladders", 3, ON - 30 * DAY),)
+    first = acceptance(since=ON - 9 * DAY, ended=True, ended_on=ON - 5 * DAY)
+    held = (first, acceptance(since=ON - 2 * DAY))
+    days = [is_met(LESSON, ON - n * DAY, readings=readings, acceptances=held) for n in range(12, -1, -1)]
+    assert days == [False] * 3 + [True] * 4 + [False] * 3 + [True] * 3
+    for known in ((), (first,)):
+        day = ON - 10 * DAY if not known else ON - 3 * DAY
+        assert is_met(LESSON, day, readings=readings, acceptances=known) is is_met(
+            LESSON, day, readings=readings, acceptances=held
+        )
+
+
+def test_what_an_acceptance_would_change_is_said_by_clearance() -> None:
+    readings = (ReadingEvidence("ladders", 3, ON - 30 * DAY),)
+    now, then = (
+        Evidence(ME, readings, grants=(grant(since=ON - DAY),), acceptances=held)
+        for held in ((), (acceptance(),))
+    )
+    (change,) = changes(now, then, ON, rules_for(LESSON))
+    assert (change.before.state, change.after.state) == ("lapsed", "cleared")
+    assert "Version 3, accepted, read on" in change.after.lines[0].reason.en
+    assert changes(now, now, ON, rules_for(LESSON)) == ()
+    assert changes(now, then, ON - 6 * DAY, rules_for(LESSON)) == ()
 
 
 # Quizzes -------------------------------------------------------------------------------------------------------

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from trainer.clearance import (
     AbsenceEvidence,
+    AcceptanceEvidence,
     AnswerEvidence,
     CertificateEvidence,
     CertificateKind,
@@ -82,6 +83,16 @@ RULES = Rules(
 CREDITS = st.sampled_from([0.0, 0.5, 1.0, 1.0, 1.0, float("nan")])
 
 READINGS = st.builds(ReadingEvidence, st.just("ladders"), st.integers(0, 3), MAYBE_DAYS)
+ACCEPTANCES = st.builds(
+    AcceptanceEvidence,
+    st.just("ladders"),
+    st.integers(0, 1),
+    st.sampled_from([2, 2, 2, 1]),
+    WHO,
+    MAYBE_DAYS,
+    MAYBE_DAYS,
+    st.booleans(),
+)
 CHANGES = st.builds(GradeChangeEvidence, DAYS, st.sampled_from([0.0, 1.0]), st.sampled_from([2, 2, ME]))
 ANSWERS = st.builds(
     AnswerEvidence,
@@ -167,6 +178,7 @@ RANDOM = st.builds(
     many(GRANTS, 4),
     st.one_of(st.just(()), st.just(()), many(SUSPENSIONS, 2)),
     st.one_of(st.just(()), st.just(()), st.just(()), many(ABSENCES, 2)),
+    many(ACCEPTANCES, 2),
 )
 
 
@@ -181,7 +193,7 @@ def histories(make: st.DrawFn) -> Evidence:
     passed = SignOffEvidence(0, "set", 2, 2, "Theo", True, True, day)
     return replace(
         found,
-        readings=(ReadingEvidence("ladders", 2, day), *found.readings),
+        readings=(ReadingEvidence("ladders", make(st.sampled_from([2, 2, 0])), day), *found.readings),
         papers=(
             PaperEvidence(2, "Slopes", 2, day, (good, good), make(MOMENTS)),
             *make(st.sampled_from([(), found.papers])),
@@ -218,7 +230,8 @@ HISTORIES = histories()
 def counts(need: Requirement, evidence: Evidence, on: date) -> bool:
     """Whether the requirement is met, from the design's sentences; other clearances aside."""
     if isinstance(need, LessonRequirement):
-        return any(r.on and r.on <= on and 1 <= r.version <= 2 for r in evidence.readings)
+        taken = [a.version for a in evidence.acceptances if accepted_by_judge(a, on)]
+        return any(r.on and r.on <= on and min([1, *taken]) <= r.version <= 2 for r in evidence.readings)
     if isinstance(need, CertificateRequirement):
         return any(
             c.kind == need.certificate
@@ -251,6 +264,12 @@ def counts(need: Requirement, evidence: Evidence, on: date) -> bool:
     return bool(held) and all(
         paper_counts(need, paper, on) or any(surely_later(other, paper) for other in held) for paper in held
     )
+
+
+def accepted_by_judge(one: AcceptanceEvidence, on: date) -> bool:
+    """Made by someone else for the present version 2 by that day, and not taken back by it."""
+    made = one.present == 2 and one.by_id not in (None, ME) and one.since is not None and one.since <= on
+    return made and (not one.ended or (one.ended_on is not None and one.ended_on > on))
 
 
 def speaks_of(need: QuizRequirement, paper: PaperEvidence, on: date) -> bool:
@@ -348,7 +367,9 @@ def test_taking_evidence_away_never_clears(evidence: Evidence, on: date, data: s
             return any(speaks_of(need, one, on) and not paper_counts(need, one, on) for need in quizzes)
         return isinstance(one, SignOffEvidence) and not one.passed
 
-    kind = data.draw(st.sampled_from(["readings", "papers", "sign_offs", "certificates", "grants"]))
+    kind = data.draw(
+        st.sampled_from(["readings", "papers", "sign_offs", "certificates", "grants", "acceptances"])
+    )
     kept = tuple(one for one in getattr(evidence, kind) if against(one) or data.draw(st.booleans()))
     less = replace(evidence, **{kind: kept})
     for before, after in zip(standings(ME, evidence, on, RULES), standings(ME, less, on, RULES), strict=True):
@@ -391,6 +412,11 @@ def known_by(evidence: Evidence, on: date) -> Evidence:
             one if before(one.back) else replace(one, back=None, moment=None)
             for one in evidence.absences
             if before(one.left)
+        ),
+        tuple(
+            replace(one, ended=False, ended_on=None) if one.ended_on and not before(one.ended_on) else one
+            for one in evidence.acceptances
+            if before(one.since)
         ),
     )
 

@@ -13,7 +13,7 @@ from trainer.calc import DEFAULT_SHOP
 from trainer.calc.standard import FIELDS, check, check_all
 from trainer.errors import Refusal
 from trainer.lessons import Library, Renderer, load_lessons
-from trainer.questions import load_bank
+from trainer.questions import draw, load_bank
 
 
 def legal(name: str, value: object) -> bool:
@@ -48,8 +48,8 @@ def renderer() -> Renderer:
     return Renderer(load_lessons(), load_bank())
 
 
-@pytest.mark.parametrize(("name", "value"), STANDARDS)
-def test_every_lesson_is_shown(renderer: Renderer, name: str, value: Any) -> None:
+def shop_with(name: str, value: Any) -> dict[str, Any]:
+    """The standard with one field at an end."""
     shop = DEFAULT_SHOP | {name: value}
     try:
         check_all(shop)
@@ -57,6 +57,22 @@ def test_every_lesson_is_shown(renderer: Renderer, name: str, value: Any) -> Non
         both = min(max(float(value), ends("projection")[0]), ends("max_projection")[1])
         shop |= {"projection": both, "max_projection": both}
         check_all(shop)
+    return shop
+
+
+@pytest.mark.parametrize(("name", "value"), STANDARDS)
+def test_every_check_question_can_be_asked(renderer: Renderer, name: str, value: Any) -> None:
+    """Else nobody of that shop could have read the lesson."""
+    shop = shop_with(name, value)
+    assert renderer.bank is not None
+    for id in renderer.library.ids:
+        for question in renderer.library.lesson(id).check:
+            assert draw(renderer.bank.questions[question], 10**9 + 1, shop).question_id == question
+
+
+@pytest.mark.parametrize(("name", "value"), STANDARDS)
+def test_every_lesson_is_shown(renderer: Renderer, name: str, value: Any) -> None:
+    shop = shop_with(name, value)
     for id in renderer.library.ids:
         for language in ("en", "es"):
             rendered = renderer.render(id, shop, language)

@@ -39,7 +39,15 @@ DIFFERENCES = [
     ),
     ("Quédese a 10 ft", "Quédese a 1 ft", "typed figures differ: missing 10, not in the English 1"),
     ("lesson:second", "lesson:first", "links lead elsewhere"),
+    ("10 ft.\n```", "10 ft.\n```\n\n```caution\nMás.\n```", "fences differ"),
+    ("- Orilla", "", "lists and tables differ: number 2 is 2 items in English and 1 items here"),
+    (
+        "| orilla |",
+        "| tubo | {{ slab.flue }} |\n| orilla |",
+        "lists and tables differ: number 1 is 2 rows in English",
+    ),
     ("version = 2", "version = 1", "version differs"),
+    ('check = ["slab-length", "what-first"]', 'check = ["what-first", "slab-length"]', "check differs"),
     ('"40 1/2 in"', '"41 in"', "the examples differ"),
 ]
 
@@ -62,6 +70,40 @@ def test_names_that_do_not_exist_are_told(changed_course: Callable[..., Library]
     )
     said = " ".join(str(problem) for problem in check_lessons(library, bank))
     assert "no skill 'sacks'" in said and "no lesson 'zero'" in said
+
+
+CHECK_QUESTIONS = [
+    ('["bag-count", "what-first"]', '["bag-count"]', "name at least 2 check questions, not 1"),
+    ('["bag-count", "what-first"]', '["bag-count", "bag-count"]', "'bag-count' is named 2 times"),
+    (
+        '["bag-count", "what-first"]',
+        '["bag-count", "bag-size"]',
+        "no question 'bag-size' in the bank to check with",
+    ),
+    (
+        '["bag-count", "what-first"]',
+        '["bag-count", "slab-length"]',
+        "'slab-length' asks for slab-size; taught is bags",
+    ),
+    ("## Only in English", "Only in English", "no second-level heading"),
+]
+
+
+@pytest.mark.parametrize(("before", "after", "sentence"), CHECK_QUESTIONS)
+def test_check_questions_exist_and_ask_for_what_is_taught(
+    changed_course: Callable[..., Library], bank: Bank, before: str, after: str, sentence: str
+) -> None:
+    library = changed_course("en/second.md", (before, after))
+    found = [problem for problem in check_lessons(library, bank) if sentence in problem.sentence]
+    assert [(problem.path, problem.line) for problem in found] == [("en/second.md", 9)]
+
+
+def test_a_lesson_without_check_questions_is_told_and_left_out(
+    changed_course: Callable[..., Library],
+) -> None:
+    library = changed_course("en/second.md", ('check = ["bag-count", "what-first"]\n', ""))
+    assert "second" not in library.ids
+    assert any("has no 'check'" in problem.sentence for problem in library.problems)
 
 
 def test_the_shipped_course_passes_its_own_check() -> None:

@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 import pytest
+from sqlalchemy import select
 
 from trainer.calc import DEFAULT_SHOP
 from trainer.clearance import (
@@ -23,7 +24,8 @@ from trainer.clearance import (
 )
 from trainer.errors import Unreadable
 from trainer.languages import Text
-from trainer.records import certificates, grants, lessons, papers, quizzes, signoffs
+from trainer.records import acceptances, certificates, grants, lessons, papers, quizzes, signoffs
+from trainer.records.models import LessonAcceptance
 from trainer.records.people import Actor
 from trainer.records.store import Store
 
@@ -255,6 +257,32 @@ class Shop:
         self.read_sections(who, ref)
         for question in ref.check:
             self.check(who, ref, question)
+
+    def accept(self, by: Actor, lesson: str, version: int, reason: str = "only typos changed") -> int:
+        """Accept an older version of a lesson; one's own earlier acceptance is taken back first."""
+        ref = self.rules.lessons[lesson]
+        with self.store.write() as session:
+            standing = session.scalars(
+                select(LessonAcceptance.id).where(
+                    LessonAcceptance.by_id == by.id,
+                    LessonAcceptance.lesson == lesson,
+                    LessonAcceptance.ended_at.is_(None),
+                )
+            ).all()
+            for number in standing:
+                acceptances.withdraw(
+                    session, by, self.now, lesson=lesson, acceptance_id=number, reason="once more"
+                )
+            return acceptances.accept(
+                session,
+                by,
+                self.now,
+                lesson=ref,
+                present=ref.version,
+                version=version,
+                reason=reason,
+                token=self.token(),
+            )
 
     def make_ready(self, by: Actor, who: Actor) -> None:
         """Everything the clearance "ladder" requires."""

@@ -13,6 +13,7 @@ from sqlalchemy import select
 
 from trainer.languages import Text
 from trainer.records import (
+    acceptances,
     certificates,
     emails,
     files,
@@ -24,6 +25,7 @@ from trainer.records import (
     people,
     quizzes,
     review,
+    rules,
     signoffs,
 )
 from trainer.records import shop as shops
@@ -43,6 +45,8 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
     out = shop.assign(trainer, ana, questions=("slope-0", "ladder-2"), hint_cost=25).papers[0]
     back = shop.assign(trainer, ana)
     with shop.store.write() as session:
+        rules.begin(session, now, shop.rules)
+        rules.keep(session, owner, now, reason="ours", present=shop.rules, made_from="1", token="kept")
         papers.open_paper(session, ana, now, out)
         hints.open_hint(
             session, ana, now, paper_id=out, position=2, number=1, hint=lambda _draw, n: Text(f"Hint {n}", "")
@@ -63,6 +67,22 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
         grants.suspend(
             session, trainer, now, person_id=ana.id, clearance="roof", reason="ice", rules=shop.rules
         )
+        crowns = shop.rules.lessons["crowns"]
+        for version in (2, 1):
+            acceptance = acceptances.accept(
+                session,
+                trainer,
+                now,
+                lesson=crowns,
+                present=3,
+                version=version,
+                reason="typos",
+                token=f"v{version}",
+            )
+            if version == 2:
+                acceptances.withdraw(
+                    session, owner, now, lesson="crowns", acceptance_id=acceptance, reason="not only typos"
+                )
         for _ in range(2):
             number = certificates.enter(
                 session,
@@ -237,7 +257,7 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
         ),
         (
             "UPDATE paper SET closed_how = 'taken back' WHERE id = 2",
-            "The hand-in of paper 2 …: how it was closed.",
+            "The hand-in of paper 2 …: how it was closed or decided.",
         ),
         ("UPDATE paper SET person_id = 4 WHERE id = 1", "Paper 1 …: whose it is."),
         (
@@ -317,6 +337,35 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
             "UPDATE check_answer SET seed = 7 WHERE id = 1",
             "Try 1 of person 3 at check question ladder-0 of lesson ladders, version 1 …: the seed of its numbers.",
         ),
+        (
+            "UPDATE lesson_acceptance SET since = '2026-01-01' WHERE id = 2",
+            "Acceptance 2 of an older lesson …: the first day.",
+        ),
+        (
+            "UPDATE lesson_acceptance SET version = 2 WHERE id = 2",
+            "Acceptance 2 of an older lesson …: the version.",
+        ),
+        (
+            "UPDATE lesson_acceptance SET present = 4 WHERE id = 2",
+            "Acceptance 2 of an older lesson …: in place of which version.",
+        ),
+        (
+            "UPDATE lesson_acceptance SET lesson = 'ladders' WHERE id = 2",
+            "Acceptance 2 of an older lesson …: the lesson.",
+        ),
+        (
+            "INSERT INTO lesson_acceptance SELECT 9, lesson, version, present, by_id, since, reason, 'x', at, NULL, "
+            "NULL, NULL, NULL FROM lesson_acceptance WHERE id = 2",
+            "Acceptance 9 of an older lesson stands in the records, but the history does not tell of it.",
+        ),
+        (
+            "UPDATE lesson_acceptance SET ended_on = NULL, ended_at = NULL, ended_by_id = NULL, ended_reason = NULL",
+            "The end of acceptance 1 of an older lesson is missing; the history tells of it.",
+        ),
+        (
+            f"UPDATE lesson_acceptance SET ended_on = {DATE} WHERE id = 1",
+            "The end of acceptance 1 of an older lesson …: the day.",
+        ),
         ("UPDATE person SET name = 'Someone' WHERE id = 3", "Person 3 …: the name."),
         ("UPDATE person SET email = 'x@elsewhere.example' WHERE id = 3", "Person 3 …: the e-mail address."),
         ("UPDATE person SET email = 'x@elsewhere.example' WHERE id = 4", "Person 4 …: the e-mail address."),
@@ -352,6 +401,23 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
         (
             f"UPDATE private_link SET withdrawn_at = {MOMENT} WHERE id = 2",
             "The withdrawal of private link 2 …: the time.",
+        ),
+        (
+            "UPDATE rules_version SET since = '2027-01-01' WHERE id = 2",
+            "Version 2 of the rules …: the first day.",
+        ),
+        (
+            "UPDATE rules_version SET content = '{}' WHERE id = 1",
+            "Version 1 of the rules …: what they ask for.",
+        ),
+        ("UPDATE rules_version SET by_id = 2 WHERE id = 2", "Version 2 of the rules …: who did it."),
+        (
+            "UPDATE rules_version SET shipped = 'x' WHERE id = 2",
+            "Version 2 of the rules …: the program's own rules that were looked at.",
+        ),
+        (
+            "DELETE FROM rules_version WHERE id = 2",
+            "Version 2 of the rules is missing; the history tells of it.",
         ),
         ("UPDATE shop SET zone = 'Asia/Tokyo'", "The shop's name and zone …: the time zone."),
     ],

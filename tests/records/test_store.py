@@ -32,11 +32,14 @@ from sqlalchemy import (
     table as plain_table,
 )
 from sqlalchemy.dialects import postgresql
+from sqlalchemy.engine import make_url
 from sqlalchemy.orm import Session, configure_mappers
 from sqlalchemy.schema import CreateTable
 
 from trainer.errors import StoreError
-from trainer.records import people, schema
+from trainer.records import history, people, queries, schema
+from trainer.records.engine import make_engine
+from trainer.records.evidence import evidence_of
 from trainer.records.locking import WriteLock
 from trainer.records.models import Absence, Base, HistoryHead, LessonReading, Person
 from trainer.records.store import TEST_COST, Store, open_store, upgrade
@@ -135,6 +138,58 @@ def test_absences_are_filled_from_the_history(store: Store, shop_people: Any, no
     with store.read() as session:
         assert _absences(session) == sorted([*kept, (theo.id, days[0], None)])
     assert kept == [(ana.id, days[0], days[1]), (ana.id, days[2], None), (ben.id, days[0], days[1])]
+
+
+def test_readings_of_an_older_store_stay_and_go_on_counting(
+    store: Store, store_path: Path, shop_people: Any, now: datetime, rules: Any
+) -> None:
+    """Migration 0005 on a store as the revision before left it: lessons read, and told of, without check questions."""
+    ana = shop_people.apprentice
+    with store.write() as session:
+        for lesson, version in (("ladders", 1), ("crowns", 2), ("crowns", 3)):
+            session.add(LessonReading(person_id=ana.id, lesson=lesson, version=version, at=now))
+            facts = {"lesson": lesson, "version": version}
+            history.append(session, now, kind="lesson read", actor_id=ana.id, person_id=ana.id, **facts)
+        before = history.verify(session)
+    store.close()
+    old = _as_before_the_lessons(store_path)
+    done = upgrade(old)
+    assert done.changed and done.copy is not None
+    upgraded = open_store(old, password_cost=TEST_COST)
+    with upgraded.read() as session:
+        rows = {row.id: row for row in queries.lessons(session, ana, rules)}
+        assert [(one.lesson, one.version) for one in evidence_of(session, ana.id).readings] == [
+            ("ladders", 1),
+            ("crowns", 2),
+            ("crowns", 3),
+        ]
+        after = history.verify(session)
+    upgraded.close()
+    assert {(row.state, row.with_check) for row in rows.values()} == {("read", False)}
+    assert (before.ok, after) == (True, before), "no event was changed, and none is missed"
+
+
+def _as_before_the_lessons(path: Path) -> Path:
+    """A store made by the migrations up to the one before 0005, with what the store at `path` holds in its columns."""
+    old = path.with_name("old.sqlite3")
+    revision = importlib.import_module("trainer.records.migrations.versions.0005_lessons").down_revision
+    engine = make_engine(make_url(f"sqlite:///{old}"), foreign_keys=False)
+    config = schema._config()
+    with engine.connect() as connection, connection.begin():
+        config.attributes["connection"] = connection
+        command.upgrade(config, revision)
+    engine.dispose()
+    with closing(sqlite3.connect(old)) as plain, plain:
+        plain.execute("ATTACH ? AS newer", (str(path),))
+        tables = plain.execute("SELECT name FROM main.sqlite_master WHERE type = 'table'").fetchall()
+        for (table,) in tables:
+            if table != "alembic_version":
+                names = [f'"{row[1]}"' for row in plain.execute(f"PRAGMA main.table_info({table})")]
+                listed = ", ".join(names)
+                plain.execute(f"DELETE FROM main.{table}")
+                plain.execute(f"INSERT INTO main.{table} ({listed}) SELECT {listed} FROM newer.{table}")
+    assert "checked" not in _columns(old, "lesson_reading")
+    return old
 
 
 def _absences(session: Session) -> list[tuple[int, datetime, datetime | None]]:

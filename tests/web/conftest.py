@@ -28,6 +28,7 @@ from trainer.clearance import LessonRef
 from trainer.lessons import load_lessons, shop_rules
 from trainer.questions import Bank, Draw, draw, load_bank
 from trainer.records import (
+    acceptances,
     certificates,
     files,
     lessons,
@@ -439,6 +440,21 @@ class Acts:
                 token=self.token(),
                 shop=DEFAULT_SHOP,
                 draw=draw,
+            )
+
+    def accept(self, by: Actor, lesson: str, version: int, reason: str = "Only a figure was redrawn.") -> int:
+        """Accept an older version of a lesson."""
+        ref = self.lesson(lesson)
+        with self.store.write() as session:
+            return acceptances.accept(
+                session,
+                by,
+                self.clock.now,
+                lesson=ref,
+                present=ref.version,
+                version=version,
+                reason=reason,
+                token=self.token(),
             )
 
     def certificate(self, person: Actor, **other: Any) -> int:

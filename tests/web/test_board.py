@@ -5,10 +5,14 @@ What each clearance asks for is in question_bank/clearances.toml; the days follo
 
 from __future__ import annotations
 
+import csv
+import io
 from datetime import timedelta
 
 import pytest
 
+from trainer.records import people as records_people
+from trainer.records.queries.board_parts import harmless
 from trainer.web.content import load_content
 from trainer.web.forms.board import PROMPTS
 
@@ -277,3 +281,113 @@ def test_statements_do_not_grow_with_the_people(
     assert page.status == 200 and len(few) == len(many) <= most, many
     if path == "/board":
         assert len(page.soup.select("table.board tbody tr")) == 40
+
+
+def column(page):
+    return [head.get_text(strip=True) for head in page.soup.select("table.board thead th")]
+
+
+def names(page):
+    return [name.get_text(strip=True) for name in page.soup.select("table.board tbody th")]
+
+
+@pytest.mark.parametrize(
+    ("asked", "found"),
+    [
+        ({"name": "lu"}, ["Luis Barrera"]),
+        ({"name": "nobody"}, []),
+        ({"role": "owner"}, ["Nora Whitfield"]),
+        ({"show": "cleared"}, ["Luis Barrera"]),
+        ({"show": "cleared", "clearance": "lead-hand"}, []),
+        ({"show": "not", "clearance": GROUND}, ["Jess Lindqvist", "Nora Whitfield", "Tom Okafor"]),
+        ({"show": "not", "role": "apprentice", "clearance": GROUND}, ["Jess Lindqvist"]),
+    ],
+)
+def test_the_board_shows_the_part_that_is_asked_for(sign_in, people, granted, asked, found):
+    page = sign_in(people.owner).get("/board", **asked)
+    assert names(page) == found and f"{len(found)} of 4 people" in page.text
+    assert len(column(page)) == (2 if "clearance" in asked else 1 + len(load_content().rules.clearances))
+
+
+def test_what_ends_soon_is_counted_and_listed(sign_in, people, granted):
+    """The grant ends with the paper, 365 days after 25 November 2026: 25 November 2027 is its last good day."""
+    owner = sign_in(people.owner)
+    for on, counted in (
+        ("2027-08-26", (0, 0, 0)),
+        ("2027-08-27", (0, 0, 1)),
+        ("2027-10-26", (1, 1, 1)),
+        ("2027-11-26", (0, 0, 0)),
+    ):
+        text = owner.get("/board", on=on).text
+        assert (
+            "What ends: "
+            + " , ".join(
+                f"within {days} days: {number}" for days, number in zip((30, 60, 90), counted, strict=True)
+            )
+            in text
+        ), on
+    page = owner.get("/board", on="2027-11-25", show="30")
+    assert "Luis Barrera: On the ground until 25 November 2027" in page.text and not names(page)
+    assert "Nothing." in owner.get("/board", on="2027-11-26", show="90").text
+
+
+@pytest.mark.parametrize(
+    "asked", [{"role": "king"}, {"clearance": "moon"}, {"show": "31"}, {"name": "x" * 121}]
+)
+def test_a_part_that_is_not_offered_is_said_and_everything_is_shown(sign_in, people, asked):
+    page = sign_in(people.owner).get("/board", **asked)
+    assert page.status == 200 and len(page.errors) == 1 and len(names(page)) == 4
+    assert len(sign_in(people.owner).get("/board/table.csv", **asked).html.splitlines()) == 5
+
+
+def test_the_table_holds_what_the_page_shows(sign_in, people, granted):
+    answer = sign_in(people.owner).get("/board/table.csv", clearance=GROUND)
+    assert answer.headers["Content-Type"].startswith("text/csv")
+    assert answer.headers["Content-Disposition"] == "attachment; filename=board-2026-11-25.csv"
+    rows = list(csv.reader(io.StringIO(answer.html.removeprefix("\ufeff"))))
+    assert rows[0] == ["Name", "On the ground", "On the ground: until"]
+    assert ["Luis Barrera", "cleared", "2027-11-25"] in rows and ["Tom Okafor", "not cleared", ""] in rows
+    spanish = sign_in(people.owner, "es").get("/board/table.csv", show="30", on="2027-11-20")
+    assert [row[:2] for row in csv.reader(io.StringIO(spanish.html.removeprefix("\ufeff")))] == [
+        ["Nombre", "En el suelo"],
+        ["Luis Barrera", "vigente"],
+    ]
+
+
+@pytest.mark.parametrize(
+    ("text", "cell"),
+    [
+        ("=1+1", "'=1+1"),
+        ("+1", "'+1"),
+        ("-1", "'-1"),
+        ("@x", "'@x"),
+        ("\t=1", "'\t=1"),
+        ("  =1", "'  =1"),
+        ("\r=1", "'\r=1"),
+        ("Ana", "Ana"),
+        ("", ""),
+        ("A=1", "A=1"),
+    ],
+)
+def test_no_cell_is_taken_for_a_formula(text, cell):
+    """The characters are those that OWASP's page on CSV injection lists (from memory)."""
+    assert harmless(text) == cell
+
+
+def test_a_name_that_is_a_formula_is_harmless_in_the_table(sign_in, people, store, clock):
+    with store.write() as session:
+        records_people.add_person(
+            session, people.owner, clock.now, name='=HYPERLINK("x")', sign_in="eq", roles=["apprentice"]
+        )
+    rows = list(csv.reader(io.StringIO(sign_in(people.owner).get("/board/table.csv").html)))
+    assert '\'=HYPERLINK("x")' in [row[0] for row in rows]
+
+
+def test_the_whole_page_takes_twelve_statements_however_many_people(sign_in, people, crowd, count_statements):
+    owner = sign_in(people.owner)
+    with count_statements() as few:
+        owner.get("/board")
+    crowd(15)
+    with count_statements() as many:
+        owner.get("/board")
+    assert 0 < len(few) == len(many) <= 12, many

@@ -52,7 +52,12 @@ def enter(store: Store, app: Flask, sign_in: str, language: str) -> Any:
 
 
 def stands_for(path: str, address: str) -> str:
-    """One draw of a question stands for the others, and one set of numbers of a calculation: they are without end."""
+    """One draw of a question stands for the others, and one set of numbers of a calculation: they are without end.
+
+    One check question of a lesson stands for all of them.
+    """
+    if path.startswith("/lessons/") and "/check/" in path:
+        return "/lessons/check"
     if path.startswith("/practice/") and path.count("/") == 3:
         return path.rpartition("/")[0]
     return path if path.startswith("/calculations/") else address

@@ -65,6 +65,8 @@ def busy(app, acts, people, store, clock):
     photo = acts.photo(people.apprentice)
     acts.certificate(people.apprentice, paper=photo)
     task = rules.tasks["don-harness"]
+    acts.read(people.second, "bond-breaks", version=1)
+    acts.accept(people.trainer, "bond-breaks", 1)
     with store.write() as session:
         papers.open_paper(session, people.apprentice, clock.now, started)
         jobs.save(
@@ -201,7 +203,8 @@ class Fuzz:
                     continue
                 kind = (
                     role,
-                    endpoint + ("" if endpoint.split(".")[0] in ("lessons", "practice") else str(given)),
+                    endpoint
+                    + ("" if endpoint.split(".")[0] in ("lessons", "practice", "questions") else str(given)),
                     "job=" in address,
                 )
                 if kind in pages or endpoint == "static" or path.endswith(".pdf"):

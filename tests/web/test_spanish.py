@@ -115,7 +115,9 @@ def visible(html: str) -> str:
     """What a reader sees or hears of a page, but for lessons, drawings, the language switch and what is marked as English
     because it is meant to be (the glossary is in both languages)."""
     soup = BeautifulSoup(html, "html.parser")
-    for hidden in soup.select("script, style, svg, article.lesson, header form, main [lang=en], [hidden]"):
+    for hidden in soup.select(
+        "script, style, svg, article.lesson, header form, main [lang=en], pre.file, [hidden]"
+    ):
         hidden.decompose()
     attributes = [str(tag[name]) for name in SHOWN_ATTRIBUTES for tag in soup.select(f"[{name}]")]
     text = " ".join([*soup.get_text(" ").split(), *attributes])
@@ -146,6 +148,7 @@ def addresses(html: str) -> list[str]:
 
 def kind_of(path: str) -> str:
     """One question stands for the others of practice, one lesson and task for theirs, one set of numbers for all."""
+    path = re.sub(r"^/questions/(?!add$|try$|try\?|example)[^/]+", "/questions/x", path)
     path = re.sub(r"^(/calculations/[^?]+)\?.*", r"\1", path)
     path = re.sub(r"/check/[^/]+$", "/check/x", path)
     return re.sub(

@@ -5,8 +5,10 @@
     sat             a paper as it stood on a day
     meets, needs    one requirement against the evidence; what it asks for, in words
     standing        one person's state on one clearance on one date, with a reason for each requirement
+    versions        what accepting an older version of a lesson, or taking that back, would change
     job, job_file   which clearances a job needs by the rules of jobs.toml, who may go, and what would change it
     content         reading clearances.toml, tasks.toml and certificates.toml, each mistake with its file and line
+    frozen          rules as plain data, so that each version of them is kept
     words           the sentences of a standing, in both languages
 
 The tool records the employer's decisions and shows what they rest on. It does not itself make anyone safe.
@@ -25,6 +27,7 @@ from trainer.clearance.content import (
 )
 from trainer.clearance.evidence import (
     AbsenceEvidence,
+    AcceptanceEvidence,
     AnswerEvidence,
     CertificateEvidence,
     Evidence,
@@ -32,9 +35,13 @@ from trainer.clearance.evidence import (
     GrantEvidence,
     PaperEvidence,
     ReadingEvidence,
+    Sheet,
     SignOffEvidence,
     SuspensionEvidence,
 )
+from trainer.clearance.frozen import decides, freeze, thaw
+from trainer.clearance.job import Job, JobCheck, JobRule, check_job
+from trainer.clearance.job_file import load_job_rules
 from trainer.clearance.requirements import (
     CertificateKind,
     CertificateRequirement,
@@ -50,20 +57,26 @@ from trainer.clearance.requirements import (
     Task,
 )
 from trainer.clearance.standing import Line, Standing, standing, standings
+from trainer.clearance.versions import Change, changes
 from trainer.clearance.words import STATES
 
 __all__ = [
     "STATES",
     "AbsenceEvidence",
+    "AcceptanceEvidence",
     "AnswerEvidence",
     "CertificateEvidence",
     "CertificateKind",
     "CertificateRequirement",
+    "Change",
     "Clearance",
     "ClearanceRequirement",
     "Evidence",
     "GradeChangeEvidence",
     "GrantEvidence",
+    "Job",
+    "JobCheck",
+    "JobRule",
     "LessonRef",
     "LessonRequirement",
     "Line",
@@ -73,18 +86,25 @@ __all__ = [
     "ReadingEvidence",
     "Requirement",
     "Rules",
+    "Sheet",
     "SignOffEvidence",
     "SignOffRequirement",
     "Standing",
     "SuspensionEvidence",
     "Task",
+    "changes",
+    "check_job",
+    "decides",
+    "freeze",
     "load_certificate_kinds",
     "load_clearances",
+    "load_job_rules",
     "load_rules",
     "load_tasks",
     "readable_rules",
     "standing",
     "standings",
+    "thaw",
     "unasked",
     "undemanded",
 ]

@@ -7,7 +7,8 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any, TypeVar
 
-from trainer.clearance.certificate_file import load_certificate_kinds, read_certificate_kind
+from trainer.clearance.certificate_file import load_certificate_kinds, read_kind
+from trainer.clearance.changing import fault_of
 from trainer.clearance.requirements import (
     CertificateRequirement,
     Clearance,
@@ -36,7 +37,7 @@ __all__ = [
 ]
 
 Kept = TypeVar("Kept")
-MOST_DAYS = 36_500
+MOST_DAYS, MOST_TIMES = 36_500, 1000
 ALLOWED = {
     "lesson": {"kind", "lesson", "version"},
     "quiz": {"kind", "skills", "score", "within_days"},
@@ -83,7 +84,9 @@ def _requirement(table: Table) -> Requirement:
             score = table.number_from("score", 1, 100, needed=True)
             return QuizRequirement(_names(table, "skills"), score, days)
         case "sign-off":
-            return SignOffRequirement(_name(table, "task"), table.number_from("times", 1, 1000, 1), days)
+            return SignOffRequirement(
+                _name(table, "task"), table.number_from("times", 1, MOST_TIMES, 1), days
+            )
         case "certificate":
             return CertificateRequirement(_name(table, "certificate"))
         case _:
@@ -136,8 +139,8 @@ def readable_rules(
     problems: list[ContentError] = []
     clearances = _readable(folder / "clearances.toml", _clearance, problems)
     tasks = _readable(folder / "tasks.toml", read_task, problems)
-    certificates = folder / "certificates.toml"  # a shop need not know any
-    kinds = _readable(certificates, read_certificate_kind, problems) if certificates.exists() else {}
+    certificates = folder / "certificates.toml"
+    kinds = _readable(certificates, read_kind, problems) if certificates.exists() else {}
     rules = Rules(clearances, tasks, lessons, skills, frozenset(must_pass), kinds)
     if clearances:
         file = File(folder / "clearances.toml")
@@ -172,33 +175,12 @@ def _readable(path: Path, read: Callable[[Table], Kept], problems: list[ContentE
 def _misfit(rules: Rules, file: File) -> tuple[str, ContentError] | None:
     """The first clearance that names what there is not, or that requires itself; None when all fit."""
     for clearance in rules.clearances.values():
-        try:
-            for number, requirement in enumerate(clearance.requires):
-                _check_names(requirement, rules, file, clearance.id, number)
-            _check_circle(clearance, rules, file)
-        except ContentError as problem:
-            return clearance.id, problem
+        fault = fault_of(clearance, rules)
+        if fault is not None:
+            table = clearance.id if fault.number is None else f"{clearance.id}.requires"
+            line = file.line(table, fault.key, fault.number or 0)
+            return clearance.id, ContentError(file.name, line, fault.sentence.en % fault.facts)
     return None
-
-
-def _check_names(requirement: Requirement, rules: Rules, file: File, clearance: str, number: int) -> None:
-    key: str
-    named: tuple[str, ...]
-    match requirement:
-        case LessonRequirement(lesson=name):
-            key, named, known = "lesson", (name,), tuple(rules.lessons)
-        case QuizRequirement(skills=names):
-            key, named, known = "skills", names, tuple(rules.skills)
-        case SignOffRequirement(task=name):
-            key, named, known = "task", (name,), tuple(rules.tasks)
-        case ClearanceRequirement(clearance=name):
-            key, named, known = "clearance", (name,), tuple(rules.clearances)
-        case CertificateRequirement(certificate=name):
-            key, named, known = "certificate", (name,), tuple(rules.certificates)
-    for name in named:
-        if name not in known:
-            line = file.line(f"{clearance}.requires", key, number)
-            raise ContentError(file.name, line, f"there is no {key} {name!r}; there are {', '.join(known)}.")
 
 
 def undemanded(folder: Path | None, rules: Rules, decided: Collection[str]) -> tuple[ContentError, ...]:
@@ -232,20 +214,3 @@ def unasked(folder: Path | None, rules: Rules) -> tuple[ContentError, ...]:
         for task in rules.tasks
         if task not in asked
     )
-
-
-def _check_circle(clearance: Clearance, rules: Rules, file: File) -> None:
-    reached: set[str] = set()
-    ahead = [clearance.id]
-    while ahead:
-        for requirement in rules.clearances[ahead.pop()].requires:
-            if isinstance(requirement, ClearanceRequirement) and requirement.clearance in rules.clearances:
-                if requirement.clearance == clearance.id:
-                    raise ContentError(
-                        file.name,
-                        file.line(clearance.id),
-                        f"{clearance.id} requires itself, by way of others.",
-                    )
-                if requirement.clearance not in reached:
-                    reached.add(requirement.clearance)
-                    ahead.append(requirement.clearance)

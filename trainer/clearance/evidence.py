@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from datetime import date, datetime
+from functools import cached_property
 
 EXACT = 1e-9  # slack for credits added up as floats
 
@@ -17,6 +18,28 @@ class ReadingEvidence:
     lesson: str
     version: int
     on: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class AcceptanceEvidence:
+    """Readings of `version` and newer taken for the version `present` of a lesson, from a day until it was taken back.
+
+    by_id: who accepted it; it counts for everyone else
+    """
+
+    lesson: str
+    version: int
+    present: int
+    by_id: int | None
+    since: date | None
+    ended_on: date | None = None
+    ended: bool = False
+
+    def holds(self, person_id: int, on: date) -> bool:
+        """Whether it counts for that person on that day; on the day it is taken back it does not."""
+        if self.by_id is None or self.by_id == person_id or self.since is None or self.since > on:
+            return False
+        return not self.ended or (self.ended_on is not None and on < self.ended_on)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +73,74 @@ class AnswerEvidence:
         return self.credit, self.right and self.credit >= 1.0 - EXACT
 
 
+class Sheet(tuple[AnswerEvidence, ...]):
+    """The answers of a paper with what follows from them alone, each worked out once.
+
+    Whoever reads many papers shares one sheet among all that are answered alike.
+    """
+
+    @cached_property
+    def skills(self) -> frozenset[str]:
+        """All that it asks about."""
+        return frozenset(skill for answer in self for skill in answer.skills)
+
+    @cached_property
+    def must_pass(self) -> frozenset[str]:
+        """The skills on which it asked a must-pass question."""
+        return frozenset(skill for answer in self if answer.must_pass for skill in answer.skills)
+
+    @cached_property
+    def readable(self) -> bool:
+        """Whether every credit, first or changed, is a number from 0 to 1 and every change has a day."""
+        credits = [answer.credit for answer in self]
+        credits += [change.credit for answer in self for change in answer.changes]
+        dated = all(change.on is not None for answer in self for change in answer.changes)
+        return dated and all(math.isfinite(credit) and 0.0 <= credit <= 1.0 for credit in credits)
+
+    @cached_property
+    def changed_by(self) -> frozenset[int]:
+        """Who changed a grade."""
+        return frozenset(change.by_id for answer in self for change in answer.changes)
+
+    def grades(self, on: date) -> tuple[tuple[float, bool], ...]:
+        """(credit, right) of each question as it stood at the end of the day `on`."""
+        return tuple([answer.grade(on) for answer in self]) if self.changed_by else self._first_grades
+
+    @cached_property
+    def _first_grades(self) -> tuple[tuple[float, bool], ...]:
+        return tuple([answer.grade(date.max) for answer in self])
+
+    def score(self, skills: frozenset[str], on: date) -> float:
+        """The lower of the score of the whole paper and of its questions on `skills` on that day [percent].
+
+        Strong answers on other skills must not carry weak ones on these.
+        """
+        if self.changed_by:
+            return self._score(skills, self.grades(on))
+        if skills not in self._first_scores:
+            self._first_scores[skills] = self._score(skills, self._first_grades)
+        return self._first_scores[skills]
+
+    @cached_property
+    def _first_scores(self) -> dict[frozenset[str], float]:
+        return {}
+
+    def _score(self, skills: frozenset[str], grades: tuple[tuple[float, bool], ...]) -> float:
+        whole = [credit for credit, _ in grades]
+        named = [
+            credit for credit, answer in zip(whole, self, strict=True) if not skills.isdisjoint(answer.skills)
+        ]
+        if not whole or not named:
+            return 0.0
+        return 100.0 * min(sum(whole) / len(whole), sum(named) / len(named))
+
+    def must_pass_right(self, on: date) -> bool:
+        """Whether every must-pass question was right on that day."""
+        return all(
+            right or not answer.must_pass for answer, (_, right) in zip(self, self.grades(on), strict=True)
+        )
+
+
 @dataclass(frozen=True, slots=True)
 class PaperEvidence:
     """A closed paper: who assigned it, when it was handed in, and every question it asked.
@@ -65,12 +156,8 @@ class PaperEvidence:
     moment: datetime | None = None
 
     @property
-    def readable(self) -> bool:
-        """Whether every credit, first or changed, is a number from 0 to 1 and every change has a day."""
-        credits = [answer.credit for answer in self.answers]
-        credits += [change.credit for answer in self.answers for change in answer.changes]
-        dated = all(change.on is not None for answer in self.answers for change in answer.changes)
-        return dated and all(math.isfinite(credit) and 0.0 <= credit <= 1.0 for credit in credits)
+    def sheet(self) -> Sheet:
+        return self.answers if isinstance(self.answers, Sheet) else Sheet(self.answers)
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,7 +255,7 @@ class AbsenceEvidence:
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
-    """Everything known of one person."""
+    """Everything known of one person. acceptances: of older versions of the lessons they read."""
 
     person_id: int
     readings: tuple[ReadingEvidence, ...] = ()
@@ -178,6 +265,7 @@ class Evidence:
     grants: tuple[GrantEvidence, ...] = ()
     suspensions: tuple[SuspensionEvidence, ...] = ()
     absences: tuple[AbsenceEvidence, ...] = ()
+    acceptances: tuple[AcceptanceEvidence, ...] = ()
 
     def away(self, on: date) -> bool:
         """Whether the person was deactivated at the end of that day."""

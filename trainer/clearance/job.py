@@ -12,7 +12,7 @@ from datetime import date
 
 from trainer.clearance.evidence import Evidence
 from trainer.clearance.requirements import ClearanceRequirement, Rules
-from trainer.clearance.standing import Standing, standings
+from trainer.clearance.standing import Standing, standing, standings
 from trainer.clearance.words import say
 from trainer.languages import Text
 
@@ -84,6 +84,10 @@ def check_job(job: Job, crew: Mapping[int, Evidence], rules: Rules, job_rules: S
     for person_id, evidence in crew.items():
         by_id = {one.clearance: one for one in standings(person_id, evidence, job.on, rules)}
         wanted = dict.fromkeys(rule.clearance for rule in needs)
+        # A clearance that is no longer given is one that nobody holds.
+        by_id |= {
+            name: standing(person_id, name, evidence, job.on, rules) for name in wanted.keys() - by_id.keys()
+        }
         missing = tuple(by_id[name] for name in wanted if not by_id[name].cleared)
         if needs and not missing:
             may.append(person_id)
@@ -99,34 +103,42 @@ def steps(missing: Iterable[Standing], by_id: Mapping[str, Standing]) -> tuple[T
     It is the least: every step is needed, and one step alone is enough where there is only one.
     """
     found: dict[Text, None] = {}
-    for standing in missing:
-        found.update(dict.fromkeys(_steps(standing, by_id)))
+    for one in missing:
+        found.update(dict.fromkeys(_steps(one, by_id)))
     return tuple(found)
 
 
-def _steps(standing: Standing, by_id: Mapping[str, Standing]) -> list[Text]:
-    if standing.cleared:
+def _steps(lacking: Standing, by_id: Mapping[str, Standing]) -> list[Text]:
+    if lacking.cleared:
         return []
+    if not lacking.lines:
+        return [
+            say(
+                "The clearance {name} is no longer given: an owner decides what takes its place.",
+                "La autorización {name} ya no se otorga: un dueño decide qué la reemplaza.",
+                name=lacking.name,
+            )
+        ]
     todo: list[Text] = []
-    if standing.left:
+    if lacking.left:
         todo.append(say("The person is made active again.", "Se activa de nuevo a la persona."))
-    for line in standing.lines:
+    for line in lacking.lines:
         if line.met:
             continue
         need = line.requirement
         other = by_id.get(need.clearance) if isinstance(need, ClearanceRequirement) else None
         before = _steps(other, by_id) if other is not None else []
         todo += before or [line.what]
-    if standing.suspension is not None:
+    if lacking.suspension is not None:
         todo.append(
             say(
                 "An owner lifts the suspension: {name}.",
                 "Un dueño levanta la suspensión: {name}.",
-                name=standing.name,
+                name=lacking.name,
             )
         )
-    if standing.grant is None:
-        todo.append(say("An owner grants: {name}.", "Un dueño otorga: {name}.", name=standing.name))
+    if lacking.grant is None:
+        todo.append(say("An owner grants: {name}.", "Un dueño otorga: {name}.", name=lacking.name))
     return todo
 
 

@@ -80,7 +80,7 @@ def lesson_line(need: LessonRequirement, evidence: Evidence, on: date, rules: Ru
     lesson = rules.lessons.get(need.lesson)
     if lesson is None:
         return unmet(need, rules, say("No lesson has that name.", "Ninguna lección tiene ese nombre."))
-    oldest = lesson.version if need.version is None else need.version
+    oldest = lesson.oldest if need.version is None else need.version
     days = [
         (reading.on, reading.version)
         for reading in evidence.readings
@@ -89,6 +89,24 @@ def lesson_line(need: LessonRequirement, evidence: Evidence, on: date, rules: Ru
     counting = [read for read, version in days if oldest <= version <= lesson.version]
     if counting:
         return met(need, rules, say("Read on {read}", "Leída el {read}", read=max(counting)), None)
+    accepted = [
+        acceptance.version
+        for acceptance in evidence.acceptances
+        if (acceptance.lesson, acceptance.present) == (need.lesson, lesson.version)
+        and acceptance.holds(evidence.person_id, on)
+    ]
+    older = [
+        (read, version) for read, version in days if accepted and min(accepted) <= version < lesson.version
+    ]
+    if older:
+        read, version = max(older)
+        by_what = say(
+            "Version {version}, accepted, read on {read}",
+            "Versión {version}, aceptada, leída el {read}",
+            version=version,
+            read=read,
+        )
+        return met(need, rules, by_what, None)
     if days:
         return unmet(
             need, rules, say("The lesson changed since it was read.", "La lección cambió desde que se leyó.")
@@ -99,7 +117,7 @@ def lesson_line(need: LessonRequirement, evidence: Evidence, on: date, rules: Ru
 def quiz_line(need: QuizRequirement, papers: Sequence[SatPaper], person_id: int, rules: Rules) -> Line:
     """papers: everything the person handed in by the day, as it stood on it."""
     skills = frozenset(need.skills)
-    newest = _newest([sat for sat in papers if skills and skills <= sat.skills])
+    newest = _newest([sat for sat in papers if skills and skills <= sat.sheet.skills])
     if not newest:
         return unmet(
             need,
@@ -150,17 +168,19 @@ def _paper_fault(sat: SatPaper, need: QuizRequirement, person_id: int, rules: Ru
     last = last_day(paper.handed_in, need.within_days)
     if last is not None and sat.on > last:
         return say("The last paper ran out on {last}.", "El último examen venció el {last}.", last=last)
-    if not sat.readable:
+    if not sat.sheet.readable:
         return say("The paper's grades cannot be read.", "No se pueden leer las calificaciones del examen.")
     if paper.assigned_by is None or paper.assigned_by == person_id:
         return say(
             "A paper assigned by oneself does not count.", "No cuenta un examen asignado por uno mismo."
         )
-    if any(change.by_id == person_id for answer in paper.answers for change in answer.changes):
+    if person_id in sat.sheet.changed_by:
         return say(
             "A paper graded by oneself does not count.", "No cuenta un examen calificado por uno mismo."
         )
-    unasked = [skill for skill in need.skills if skill in rules.must_pass and skill not in sat.must_pass]
+    unasked = [
+        skill for skill in need.skills if skill in rules.must_pass and skill not in sat.sheet.must_pass
+    ]
     if unasked:
         return say(
             "The paper of {day} asked no must-pass question on {skills}.",

@@ -139,6 +139,7 @@ class LessonRef:
     """What a clearance needs to know of a lesson, and what it takes to have read it.
 
     sections: the ids of its parts, in order; check: the questions to be answered right
+    accepts: the oldest version that counts, None for the present one only
     """
 
     id: str
@@ -146,6 +147,11 @@ class LessonRef:
     title: Text
     sections: tuple[str, ...] = ()
     check: tuple[str, ...] = ()
+    accepts: int | None = None
+
+    @property
+    def oldest(self) -> int:
+        return self.version if self.accepts is None else self.accepts
 
 
 @dataclass(frozen=True, slots=True)

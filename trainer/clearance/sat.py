@@ -1,54 +1,25 @@
-"""A paper as it stood at the end of a day, worked out once however many requirements look at it."""
+"""A paper as it stood at the end of a day."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
-from functools import cached_property
 
-from trainer.clearance.evidence import PaperEvidence
+from trainer.clearance.evidence import PaperEvidence, Sheet
 
 
+@dataclass(frozen=True, slots=True)
 class SatPaper:
-    """One paper on one day. skills: all that it asks about."""
+    """One paper on one day. What follows from its answers alone is the sheet's."""
 
-    def __init__(self, paper: PaperEvidence, on: date) -> None:
-        self.paper, self.on = paper, on
-        self.skills = frozenset(skill for answer in paper.answers for skill in answer.skills)
+    paper: PaperEvidence
+    sheet: Sheet
+    on: date
 
-    @cached_property
-    def must_pass(self) -> frozenset[str]:
-        """The skills on which it asked a must-pass question."""
-        return frozenset(
-            skill for answer in self.paper.answers if answer.must_pass for skill in answer.skills
-        )
-
-    @cached_property
-    def readable(self) -> bool:
-        return self.paper.readable
-
-    @cached_property
-    def grades(self) -> list[tuple[float, bool]]:
-        """(credit, right) of each question."""
-        return [answer.grade(self.on) for answer in self.paper.answers]
-
-    @cached_property
+    @property
     def must_pass_right(self) -> bool:
-        return all(
-            right or not answer.must_pass
-            for answer, (_, right) in zip(self.paper.answers, self.grades, strict=True)
-        )
+        return self.sheet.must_pass_right(self.on)
 
     def score(self, skills: frozenset[str]) -> float:
-        """The lower of the score of the whole paper and of its questions on `skills` [percent].
-
-        Strong answers on other skills must not carry weak ones on these.
-        """
-        whole = [credit for credit, _ in self.grades]
-        named = [
-            credit
-            for credit, answer in zip(whole, self.paper.answers, strict=True)
-            if not skills.isdisjoint(answer.skills)
-        ]
-        if not whole or not named:
-            return 0.0
-        return 100.0 * min(sum(whole) / len(whole), sum(named) / len(named))
+        """As `Sheet.score`, on the day [percent]."""
+        return self.sheet.score(skills, self.on)

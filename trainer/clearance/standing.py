@@ -7,6 +7,7 @@ counts against. Requirements met is not yet cleared: an owner's grant must be in
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
@@ -135,10 +136,15 @@ class _Day:
         self.done: dict[str, Standing] = {}
         self.begun: set[str] = set()
         self.papers = [
-            SatPaper(paper, on)
+            SatPaper(paper, paper.sheet, on)
             for paper in evidence.papers
             if paper.handed_in is None or paper.handed_in <= on
         ]
+        self.away = evidence.away(on)
+        self.grants: dict[str, list[GrantEvidence]] = defaultdict(list)
+        for grant in evidence.grants:
+            if grant.since is not None and grant.since <= on:
+                self.grants[grant.clearance].append(grant)
         self.sign_offs: dict[str, list[SignOffEvidence]] = defaultdict(list)
         for sign_off in evidence.sign_offs:
             if sign_off.on is not None and sign_off.on <= on:
@@ -163,9 +169,10 @@ def _standing(clearance: str, day: _Day) -> Standing:
     rule = rules.clearances.get(clearance)
     lines = tuple(_line(need, day) for need in rule.requires) if rule else ()
     requirements_met = bool(lines) and all(line.met for line in lines)
-    grant = _grant_in_force(rule, evidence, on) if rule else None
+    granted = day.grants.get(clearance, ())
+    grant = _grant_in_force(rule, granted, evidence, on) if rule else None
     suspension = _suspension_in_force(clearance, evidence, on)
-    left = evidence.away(on)
+    left = day.away
     cleared = requirements_met and grant is not None and suspension is None and not left
     ends = [line.until for line in lines] + ([grant.until] if grant else [])
     until = min((last for last in ends if last is not None), default=None)
@@ -175,9 +182,7 @@ def _standing(clearance: str, day: _Day) -> Standing:
         name=rules.clearance_name(clearance),
         on=on,
         cleared=cleared,
-        state=_state(
-            cleared, requirements_met, suspension is not None, left, _granted_before(clearance, evidence, on)
-        ),
+        state=_state(cleared, requirements_met, suspension is not None, left, bool(granted)),
         lines=lines,
         until=until if requirements_met else None,
         requirements_met=requirements_met,
@@ -204,20 +209,19 @@ def _line(need: Requirement, day: _Day) -> Line:
     return unmet(need, rules, unknown)
 
 
-def _grant_in_force(rule: Clearance, evidence: Evidence, on: date) -> GrantEvidence | None:
-    """The grant that lasts longest of those in force.
+def _grant_in_force(
+    rule: Clearance, granted: Iterable[GrantEvidence], evidence: Evidence, on: date
+) -> GrantEvidence | None:
+    """The grant that lasts longest of those in force. granted: those of the clearance that have begun.
 
     One given by the person themselves never is, nor one from before they left: after a return it takes a new one.
     """
     held = [
         grant
-        for grant in evidence.grants
-        if grant.clearance == rule.id
-        and rule.accepts <= grant.version <= rule.version
+        for grant in granted
+        if rule.accepts <= grant.version <= rule.version
         and grant.by_id is not None
         and grant.by_id != evidence.person_id
-        and grant.since is not None
-        and grant.since <= on
         and (grant.until is None or on <= grant.until)
         and all(
             absence.over(on) and absence.ended_before(grant)
@@ -226,13 +230,6 @@ def _grant_in_force(rule: Clearance, evidence: Evidence, on: date) -> GrantEvide
         )
     ]
     return max(held, key=lambda grant: (grant.until or date.max, grant.id), default=None)
-
-
-def _granted_before(clearance: str, evidence: Evidence, on: date) -> bool:
-    return any(
-        grant.clearance == clearance and grant.since is not None and grant.since <= on
-        for grant in evidence.grants
-    )
 
 
 def _suspension_in_force(clearance: str, evidence: Evidence, on: date) -> SuspensionEvidence | None:

@@ -107,15 +107,24 @@ def run(
 
     Raises StoreError when the store cannot be served, before any process is started.
     """
+    from trainer.records import rules
     from trainer.records.store import open_store
     from trainer.web import create_app
+    from trainer.web.content import CONTENT
 
     def load() -> Any:
         return create_app(open_store(data), settings=settings)
 
     store = open_store(data)
-    create_app(store, settings=settings)
+    app = create_app(store, settings=settings)
+    with store.read() as session:
+        undecided = rules.waiting(session, app.extensions[CONTENT].rules)
     store.close()
+    if undecided:
+        click.echo(
+            "The rules of clearance that come with the program have changed. The shop's own hold until an owner "
+            "decides: Board, Rules of clearance."
+        )
     click.echo(f"Topping Out is served on http://{host}:{port}/  (Ctrl-C stops it)")
     try:
         from gunicorn.app.base import BaseApplication

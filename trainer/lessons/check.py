@@ -111,6 +111,7 @@ def differences(english: Lesson, spanish: Lesson) -> list[ContentError]:
     for name, words in (
         ("headings", "headings have other ids or another order"),
         ("fences", "fences differ"),
+        ("lists", "lists and tables differ"),
         ("links", "links lead elsewhere"),
     ):
         if ours[name] != theirs[name]:
@@ -133,6 +134,7 @@ def _outline(lesson: Lesson) -> dict[str, Any]:
     outline: dict[str, Any] = {
         "headings": [],
         "fences": [],
+        "lists": list(_lists(lesson.body)),
         "links": [],
         "places": Counter(_places(lesson.body)),
         "numbers": Counter(NUMBER.findall(_without_places(lesson.body))),
@@ -148,6 +150,21 @@ def _outline(lesson: Lesson) -> dict[str, Any]:
             if child.type == "link_open":
                 outline["links"].append(str(child.attrGet("href")))
     return outline
+
+
+def _lists(body: str) -> Iterable[str]:
+    """How many items each list and rows each table has, those in boxes too: a line that is missing is a warning lost."""
+    open_lists: list[list[int]] = []
+    for token in tokens(body):
+        if token.type in ("bullet_list_open", "ordered_list_open", "table_open"):
+            open_lists.append([0])
+        elif token.type in ("list_item_open", "tr_open"):
+            open_lists[-1][0] += 1
+        elif token.type in ("bullet_list_close", "ordered_list_close", "table_close"):
+            (count,) = open_lists.pop()
+            yield f"{count} {'rows' if token.type == 'table_close' else 'items'}"
+        elif token.type == "fence" and token.info.strip() not in NAMING:
+            yield from _lists(token.content)
 
 
 def _places(body: str) -> Iterable[str]:

@@ -37,6 +37,7 @@ NOT_HERE: Final = Text(
     es="Este ejemplo no sale con las cifras de este taller:",
 )
 OTHER_NUMBERS: Final = Text(en="Work it with other numbers", es="Calcularlo con otros números")
+LARGER: Final = Text(en="See the drawing larger", es="Ver el dibujo más grande")
 NAMES: Final = ("figure", "working", "try", "checklist", "differ", *SIGNALS)
 
 
@@ -46,8 +47,9 @@ def directives(
     language: str,
     bank: Bank | None,
     urls: Urls,
+    figure_address: Callable[[int], str],
 ) -> dict[str, Directive]:
-    """The function of every fence name for one lesson in one shop."""
+    """The function of every fence name for one lesson in one shop; figure_address: where its nth drawing stands alone."""
 
     def example(page: Page, name: str, line: int) -> Evaluation | Refusal | None:
         found = examples.get(name)
@@ -85,7 +87,13 @@ def directives(
             if caption
             else ""
         )
-        return f'<figure class="drawing">{drawing.svg}{words}</figure>\n'
+        page.figures.append(drawing.svg + words)
+        number = len(page.figures)
+        link = (
+            f'<p class="enlarge"><a class="tap" href="{escape(figure_address(number))}">'
+            f"{LARGER.in_language(language)}</a></p>"
+        )
+        return f'<figure class="drawing" id="figure-{number}">{drawing.svg}{words}</figure>\n{link}\n'
 
     def working(content: str, page: Page, line: int) -> str:
         evaluation = example(page, content.strip(), line)

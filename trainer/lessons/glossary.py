@@ -16,7 +16,7 @@ from typing import Any, Final
 
 from trainer.errors import ContentError
 from trainer.languages import LANGUAGES, Text, folded
-from trainer.questions.source import Source
+from trainer.questions.source import Source, read_file
 
 FILE: Final = "glossary.toml"
 KEYS: Final = ("en", "es", "meaning", "forms", "other", "linked")
@@ -97,7 +97,11 @@ class Finder:
 def load_glossary(folder: Path) -> Glossary:
     """The glossary of the lessons in `folder`; an empty one where there is no such file."""
     path = folder / FILE
-    return read_glossary(path.read_text(encoding="utf-8")) if path.is_file() else Glossary()
+    if not path.exists():
+        return Glossary()
+    problems: list[ContentError] = []
+    text = read_file(path, FILE, problems)
+    return Glossary({}, tuple(problems)) if text is None else read_glossary(text)
 
 
 def read_glossary(text: str) -> Glossary:
@@ -105,7 +109,10 @@ def read_glossary(text: str) -> Glossary:
     source = Source(FILE, text)
     terms: dict[str, Term] = {}
     owners: dict[tuple[str, str], str] = {}
-    for id, table in source.tables().items():
+    tables = source.tables()
+    if not tables and not source.problems:
+        source.problem((), "the file is empty.")
+    for id, table in tables.items():
         before = len(source.problems)
         term = _term(source, id, table)
         if term is not None:

@@ -42,6 +42,7 @@ class Page:
     directives: fence name → function of (content, page, line) giving safe HTML
     resolve: the address of a `lesson:` or `question:` link; raises ValueError with a sentence for an unknown one
     finder: finds the glossary's terms in the page's language; terms: those found so far, in the order of first use
+    figures: the drawings shown so far with their captions, as HTML
     """
 
     path: str
@@ -49,6 +50,7 @@ class Page:
     resolve: Callable[[str], str]
     finder: Finder = field(default_factory=lambda: Finder(None, {}))
     terms: list[str] = field(default_factory=list)
+    figures: list[str] = field(default_factory=list)
     sections: list[Section] = field(default_factory=list)
     ids: set[str] = field(default_factory=set)
     within: list[tuple[str, int]] = field(default_factory=list)

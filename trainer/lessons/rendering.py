@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections import OrderedDict
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import partial
 from typing import Any, Final
 
-from trainer.calc import DEFAULT_SHOP
-from trainer.errors import ContentError
+from trainer.calc import DEFAULT_SHOP, Evaluation
+from trainer.errors import ContentError, Refusal
 from trainer.lessons.directives import directives
 from trainer.lessons.glossary import Term
 from trainer.lessons.library import Lesson, Library, work_all
@@ -22,12 +23,13 @@ MOST_CACHED: Final = 256
 
 @dataclass(frozen=True, slots=True)
 class Urls:
-    """Where a lesson, a question's practice and a calculation with its numbers (name, query) are found, so that this
+    """Where a lesson, a question's practice, a calculation with its numbers (name, query) and a lesson's nth drawing are found, so that this
     layer knows nothing of the web."""
 
     lesson: Callable[[str], str] = "/lessons/{}".format
     question: Callable[[str], str] = "/practice/{}".format
     calculation: Callable[[str, str], str] = "/calculations/{}?{}".format
+    figure: Callable[[str, int], str] = "/lessons/{}/figures/{}".format
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +39,7 @@ class Rendered:
     language: of the words; translated: whether that is the language asked for (if not, the page says so)
     html: safe; sections: its second-level headings; tries: the questions it links to, in order
     terms: the glossary's terms that it uses, by their names; each is linked to `#term-ID` where it is first used
+    figures: its drawings with their captions, safe HTML, for a page of their own
     """
 
     lesson: Lesson
@@ -47,6 +50,7 @@ class Rendered:
     tries: tuple[str, ...]
     problems: tuple[ContentError, ...]
     terms: tuple[Term, ...]
+    figures: tuple[str, ...]
 
 
 @dataclass(slots=True)
@@ -81,11 +85,11 @@ class Renderer:
         examples = work_all(lesson.examples, shop)
         page = Page(
             lesson.path,
-            directives(examples, shop, words, self.bank, self.urls),
+            directives(examples, shop, words, self.bank, self.urls, partial(self.urls.figure, lesson.id)),
             resolve=self._address,
             finder=self.library.glossary.finders[words],
         )
-        text = _filled(lesson, template_values(lesson, examples, shop, words), page)
+        text = filled(lesson, examples, shop, page.problem)
         html = render(text, page, lesson.first)
         for id, line in page.within:
             if id not in page.ids:
@@ -99,6 +103,7 @@ class Renderer:
             tuple(page.tries),
             tuple(page.problems),
             tuple(term for term in self.library.glossary.sorted(words) if term.id in page.terms),
+            tuple(page.figures),
         )
 
     def _address(self, href: str) -> str:
@@ -117,13 +122,22 @@ class Renderer:
         )
 
 
-def _filled(lesson: Lesson, values: Mapping[str, Any], page: Page) -> str:
-    """The body with its places filled line by line, so that a mistake is found on its line and spoils no other."""
+def filled(
+    lesson: Lesson,
+    examples: Mapping[str, Evaluation | Refusal],
+    shop: Mapping[str, Any],
+    problem: Callable[[int, str], None] = lambda line, sentence: None,
+) -> str:
+    """The body with its places filled line by line, so that a mistake is found on its line and spoils no other.
+
+    problem: called with the line and the sentence of each mistake
+    """
+    values = template_values(lesson, examples, shop, lesson.language)
     lines = []
     for number, line in enumerate(lesson.body.split("\n"), lesson.first):
         try:
             lines.append(fill(line, values) if "{{" in line or "{%" in line else line)
         except BadTemplate as bad:
-            page.problem(number, f"{bad.sentence}.")
+            problem(number, f"{bad.sentence}.")
             lines.append(line)
     return "\n".join(lines)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any, Final
@@ -46,11 +46,15 @@ UNFORESEEN: Final = (TypeError, ValueError, LookupError, AttributeError, Arithme
 
 @dataclass(frozen=True, slots=True)
 class Bank:
-    """What could be read, by id in alphabetical order, and what is wrong with the rest."""
+    """What could be read, by id in alphabetical order, and what is wrong with the rest.
+
+    beside: what the bank's other files hold that a question may build on, by file name
+    """
 
     questions: dict[str, Question]
     skills: dict[str, Skill]
     problems: tuple[ContentError, ...]
+    beside: Mapping[str, Any] = field(default_factory=dict)
 
     def question(self, id: str) -> Question:
         """The question of that id; UnknownName when there is none."""
@@ -117,7 +121,7 @@ def load_bank(path: Path | None = None) -> Bank:
             questions[question.id] = question
     if skills is None:
         skills = _unread_skills(questions)
-    return Bank(questions, skills, tuple(problems))
+    return Bank(questions, skills, tuple(problems), beside)
 
 
 def _unread_skills(questions: Mapping[str, Question]) -> dict[str, Skill]:

@@ -8,13 +8,10 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any, Final
 
 from trainer.calc import DEFAULT_SHOP
 from trainer.errors import ContentError
-from trainer.paths import content_dir
-from trainer.questions import faults_file
 from trainer.questions.bank import Bank, read_question
 from trainer.questions.check import check_question
 from trainer.questions.draw import MOST_ATTEMPTS, attempt_draw
@@ -72,19 +69,17 @@ def try_out(
     bank: Bank,
     shop: Mapping[str, Any] = DEFAULT_SHOP,
     clock: Callable[[], float] = time.monotonic,
-    folder: Path | None = None,
 ) -> Tried:
     """What the bank check says of a question file, and ten draws of it, in at most a few seconds.
 
-    text: the file, at most MOST_LETTERS long; folder: the bank's, for the words of faults
+    text: the file, at most MOST_LETTERS long; bank: whose skills and words of faults it may name
     """
     end = clock() + SECONDS
     problems: list[ContentError] = []
     if len(text) > MOST_LETTERS:
         problems.append(ContentError(PATH, 0, f"the file is longer than {MOST_LETTERS} letters."))
         return Tried(None, tuple(problems), ())
-    beside = {faults_file.NAME: faults_file.load_faults(folder or content_dir("question_bank"), [])}
-    question = read_question(NAME, PATH, text.encode(errors="replace"), bank.skills, problems, beside)
+    question = read_question(NAME, PATH, text.encode(errors="replace"), bank.skills, problems, bank.beside)
     if question is None:
         return Tried(None, tuple(sorted(problems, key=_place)), ())
 

@@ -15,6 +15,7 @@ from sqlalchemy.orm import InstrumentedAttribute, Session, aliased
 
 from trainer.clearance import (
     AbsenceEvidence,
+    AcceptanceEvidence,
     AnswerEvidence,
     CertificateEvidence,
     Evidence,
@@ -22,6 +23,7 @@ from trainer.clearance import (
     GrantEvidence,
     PaperEvidence,
     ReadingEvidence,
+    Sheet,
     SignOffEvidence,
     SuspensionEvidence,
 )
@@ -31,6 +33,7 @@ from trainer.records.models import (
     Certificate,
     GradeChange,
     Grant,
+    LessonAcceptance,
     LessonReading,
     Paper,
     PaperQuestion,
@@ -49,10 +52,11 @@ def evidence_of(session: Session, person_id: int) -> Evidence:
 
 
 def all_evidence(session: Session, person_id: int | None = None) -> Mapping[int, Evidence]:
-    """Everything known by person: of everyone, or of one. Seven statements, and one for the shop's zone."""
+    """Everything known by person: of everyone, or of one. Eight statements, and one for the shop's zone."""
     load = _Loader(session, person_id)
     readings, papers, sign_offs = load.readings(), load.papers(), load.sign_offs()
     certificates, grants, suspensions = load.certificates(), load.grants(), load.suspensions()
+    accepted = acceptances(session)
     return {
         person: Evidence(
             person,
@@ -63,6 +67,7 @@ def all_evidence(session: Session, person_id: int | None = None) -> Mapping[int,
             tuple(grants[person]),
             tuple(suspensions[person]),
             tuple(absences),
+            _of_lessons(accepted, readings[person]),
         )
         for person, absences in load.people().items()
     }
@@ -97,6 +102,7 @@ class _Loader:
         self.days = _Known(lambda raw: self.moments[raw].astimezone(zone).date())
         self.skills = _Known(lambda text: tuple(json.loads(text)))
         self.answers = _Known(self._answer)
+        self.sheets = _Known(lambda rows: Sheet([self.answers[row] for row in rows]))
         self.sound = _Known(lambda texts: is_sound(*map(json.loads, texts)))
 
     def only(self, column: InstrumentedAttribute[int]) -> ColumnElement[bool]:
@@ -110,7 +116,7 @@ class _Loader:
             )
             .where(self.only(LessonReading.person_id))
             .order_by(LessonReading.id)
-        )
+        ).all()
         for person, lesson, version, at in rows:
             found[person].append(ReadingEvidence(lesson, version, self.days[at]))
         return found
@@ -145,7 +151,7 @@ class _Loader:
                 self.only(Paper.person_id),
             )
             .order_by(Paper.id, PaperQuestion.id, GradeChange.id)
-        )
+        ).all()
         found: dict[int, list[PaperEvidence]] = defaultdict(list)
         for paper, on_paper in groupby(rows, key=itemgetter(0)):
             questions = list(on_paper)
@@ -156,9 +162,10 @@ class _Loader:
             found[person].append(evidence)
         return found
 
-    def _answers(self, rows: list[Any]) -> tuple[AnswerEvidence, ...]:
+    def _answers(self, rows: list[Any]) -> Sheet:
         if all(row[11] is None for row in rows):
-            return tuple([self.answers[row[6:11]] for row in rows])
+            shared: Sheet = self.sheets[tuple([row[6:11] for row in rows])]
+            return shared
         answers = []
         for _, same in groupby(rows, key=itemgetter(5)):
             of_question = list(same)
@@ -168,7 +175,7 @@ class _Loader:
                 if at is not None
             )
             answers.append(replace(self.answers[of_question[0][6:11]], changes=changes))
-        return tuple(answers)
+        return Sheet(answers)
 
     def _answer(self, row: tuple[str, str, bool, float | None, bool | None]) -> AnswerEvidence:
         question, skills, must_pass, credit, right = row
@@ -193,7 +200,7 @@ class _Loader:
             .join(Person, Person.id == SignOff.observer_id)
             .where(self.only(SignOff.person_id))
             .order_by(SignOff.id)
-        )
+        ).all()
         for person, number, task, version, by_id, by, passed, at, *seen in rows:
             sound = passed and self.sound[tuple(seen)]
             found[person].append(
@@ -311,6 +318,32 @@ class _Loader:
                 returned = (self.days[back], self.moments[back]) if back is not None else (None, None)
                 absences.append(AbsenceEvidence(self.days[left], *returned))
         return found
+
+
+def acceptances(session: Session) -> list[AcceptanceEvidence]:
+    """Every acceptance of an older version of a lesson, whoever it is about: one statement."""
+    rows = session.execute(
+        select(
+            LessonAcceptance.lesson,
+            LessonAcceptance.version,
+            LessonAcceptance.present,
+            LessonAcceptance.by_id,
+            LessonAcceptance.since,
+            LessonAcceptance.ended_on,
+            LessonAcceptance.ended_at.is_not(None),
+        ).order_by(LessonAcceptance.id)
+    )
+    return [AcceptanceEvidence(*row[:6], bool(row[6])) for row in rows]
+
+
+def _of_lessons(
+    accepted: list[AcceptanceEvidence], readings: list[ReadingEvidence]
+) -> tuple[AcceptanceEvidence, ...]:
+    """The acceptances of lessons that the person read."""
+    if not accepted:
+        return ()
+    read = {reading.lesson for reading in readings}
+    return tuple(one for one in accepted if one.lesson in read)
 
 
 def _raw(column: InstrumentedAttribute[Any]) -> ColumnElement[Any]:

@@ -29,6 +29,7 @@ from trainer.records.actors import (
 from trainer.records.evidence import evidence_of
 from trainer.records.fingerprints import fingerprint
 from trainer.records.models import Grant, Suspension
+from trainer.records.rules import in_force
 from trainer.records.shop import today_in_shop
 
 REASON = Text(en="The reason", es="el motivo")
@@ -66,9 +67,10 @@ def grant(
     """
     need_owner(actor)
     need_other(actor, person_id, Text(en="Nobody clears themselves.", es="Nadie se autoriza a sí mismo."))
+    on = today_in_shop(session, now)
+    rules = in_force(session, on, rules)
     rule = _clearance(rules, clearance)
     person = active_person_of(session, person_id)
-    on = today_in_shop(session, now)
     evidence = evidence_of(session, person.id)
     now_stands = standing(person.id, clearance, evidence, on, rules)
     if not now_stands.requirements_met or now_stands.suspension is not None:
@@ -125,7 +127,8 @@ def suspend(
 ) -> int:
     """Take the leave back at once. Trainer or owner. Refusal without a reason, AlreadySo when suspended."""
     need_reviewer(actor)
-    rule = _clearance(rules, clearance)
+    on = today_in_shop(session, now)
+    rule = _clearance(in_force(session, on, rules), clearance)
     person = person_of(session, person_id)
     why = checked_text(reason, REASON)
     open_one = session.scalar(
@@ -142,7 +145,6 @@ def suspend(
             name=person.name,
             clearance=rule.name,
         )
-    on = today_in_shop(session, now)
     row = Suspension(clearance=rule.id, person_id=person.id, reason=why, by_id=actor.id, since=on, at=now)
     session.add(row)
     session.flush()

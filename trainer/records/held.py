@@ -21,6 +21,7 @@ from trainer.records.models import (
     GradeChange,
     Grant,
     HintOpening,
+    LessonAcceptance,
     LessonPlace,
     LessonReading,
     Paper,
@@ -29,6 +30,7 @@ from trainer.records.models import (
     PersonRole,
     PrivateLink,
     Quiz,
+    RulesVersion,
     Shop,
     StandardRevision,
     Suspension,
@@ -84,6 +86,16 @@ def _checks(rows: Any) -> Iterator[Row]:
     for *key, question_version, seed, typed, shown, right, slip, at in rows:
         said = {"typed": typed, "shown": shown, "right": right, "slip": slip, "at": at}
         yield Row("check", tuple(key), {"question_version": question_version, "seed": seed, **said})
+
+
+def _acceptances(rows: Any) -> Iterator[Row]:
+    for id, lesson, version, present, since, reason, by, at, *end in rows:
+        fields = {"lesson": lesson, "version": version, "present": present, "since": since.isoformat()}
+        yield Row("acceptance", (id,), {**fields, "reason": reason, "by": by, "at": at})
+        if any(part is not None for part in end):
+            ended_by, ended_reason, on, ended_at = end
+            fields = {"by": ended_by, "reason": ended_reason, "on": on.isoformat() if on else None}
+            yield Row("asking again", (id,), {**fields, "at": ended_at})
 
 
 def _quizzes(rows: Any) -> Iterator[Row]:
@@ -165,6 +177,13 @@ def _links(rows: Any) -> Iterator[Row]:
             yield Row("link withdrawal", (id,), dict(zip(("by", "at"), withdrawal, strict=True)))
 
 
+def _rules(rows: Any) -> Iterator[Row]:
+    for id, since, content, *rest in rows:
+        fields = dict(zip(("how", "reason", "shipped", "by", "at"), rest, strict=True))
+        day = since.isoformat() if since else None
+        yield Row("rules", (id,), {**fields, "since": day, "rules": fingerprint(parsed(content))})
+
+
 _CREDIT: Final = (
     select(
         PaperQuestion.paper_id.label("paper"),
@@ -225,6 +244,23 @@ TABLES: Final[tuple[Table, ...]] = (
         _checks,
     ),
     (select(Quiz.id, Quiz.title, Quiz.pass_mark, Quiz.due, Quiz.hint_cost, Quiz.by_id, Quiz.at), _quizzes),
+    (
+        select(
+            LessonAcceptance.id,
+            LessonAcceptance.lesson,
+            LessonAcceptance.version,
+            LessonAcceptance.present,
+            LessonAcceptance.since,
+            LessonAcceptance.reason,
+            LessonAcceptance.by_id,
+            LessonAcceptance.at,
+            LessonAcceptance.ended_by_id,
+            LessonAcceptance.ended_reason,
+            LessonAcceptance.ended_on,
+            LessonAcceptance.ended_at,
+        ),
+        _acceptances,
+    ),
     (
         select(
             Paper.id,
@@ -333,5 +369,18 @@ TABLES: Final[tuple[Table, ...]] = (
             PrivateLink.withdrawn_at,
         ),
         _links,
+    ),
+    (
+        select(
+            RulesVersion.id,
+            RulesVersion.since,
+            text_of(RulesVersion.content),
+            RulesVersion.how,
+            RulesVersion.reason,
+            RulesVersion.shipped,
+            RulesVersion.by_id,
+            RulesVersion.at,
+        ),
+        _rules,
     ),
 )

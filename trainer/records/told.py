@@ -294,6 +294,17 @@ def _suspended(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     yield Claim(event.number, "suspension", (facts["suspension"],), {**fields, **who})
 
 
+def _accepted(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {name: facts[name] for name in ("lesson", "version", "present", "since", "reason")}
+    who = {"by": event.actor_id, "at": event.at}
+    yield Claim(event.number, "acceptance", (facts["acceptance"],), {**fields, **who})
+
+
+def _asked_again(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {"by": event.actor_id, "reason": facts["reason"], "on": facts["ended_on"], "at": event.at}
+    yield Claim(event.number, "asking again", (facts["acceptance"],), fields)
+
+
 def _lifted(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     fields = {
         "by": event.actor_id,
@@ -314,12 +325,22 @@ def _unlinked(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     yield Claim(event.number, "link withdrawal", (facts["link"],), fields)
 
 
+def _rules(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {"how": facts["how_decided"], "since": facts["since"], "reason": facts["reason"]}
+    marks = {"rules": facts["rules_hash"], "shipped": facts["shipped_hash"]}
+    yield Claim(
+        event.number, "rules", (facts["rules"],), {**fields, **marks, "by": event.actor_id, "at": event.at}
+    )
+
+
 CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]] = {
     "shop set up": _standard,
     "standard changed": _standard,
     "lesson gone through": _gone_through,
     "check question answered": _checked,
     "lesson read": _read,
+    "older lesson accepted": _accepted,
+    "older lesson asked again": _asked_again,
     "quiz assigned": _assigned,
     "paper opened": _opened,
     "paper handed in": _closed,
@@ -338,4 +359,5 @@ CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]]
     "suspension lifted": _lifted,
     "private link made": _linked,
     "private link withdrawn": _unlinked,
+    "rules changed": _rules,
 }

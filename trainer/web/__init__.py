@@ -11,19 +11,21 @@ from jinja2 import StrictUndefined
 
 from trainer.errors import StoreError
 from trainer.paths import content_dir
+from trainer.records import rules
 from trainer.records.shop import shop
 from trainer.records.store import Store
 from trainer.web import assets, current, errors, i18n, navigation, security, words
 from trainer.web.access import guard
-from trainer.web.content import Content, supply
+from trainer.web.content import CONTENT, Content, supply
 from trainer.web.pages import ShortInteger
 
 PRODUCT: Final = "Topping Out"
 
 VIEWS: Final = (
     "account", "people", "shop", "standard",
-    "takeoff", "today", "lessons", "glossary", "calculations", "practice", "papers", "record",
-    "questions", "assign", "review", "signoffs", "certificates", "board", "sheets", "links", "history",
+    "takeoff", "today", "lessons", "versions", "figures", "glossary", "search", "calculations", "practice", "papers",
+    "record", "questions", "assign", "review", "signoffs", "certificates", "board", "job_check", "rules", "sheets",
+    "links", "history",
 )  # fmt: skip
 
 
@@ -33,7 +35,7 @@ def create_app(
     """The application on an opened store.
 
     settings: Flask's own, and HOSTS (host names answered to), PROXIES (how many proxies stand in front),
-        CLOCK (a function that gives the aware UTC time), QUESTION_BANK and LESSONS (other folders of content)
+        CLOCK (a function that gives the aware UTC time)
     content: what was read from the content folders already; they are read when it is None
     Raises StoreError when no shop is set up in the store, RouteWithoutAccessRule when a route lacks its rule.
     """
@@ -52,6 +54,7 @@ def create_app(
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.globals.update(PRODUCT=PRODUCT, nav=navigation.nav, here=navigation.here)
     supply(app, content)
+    _begin_rules(app, store)
     i18n.speak(app)
     words.teach(app)
     assets.keep(app)
@@ -61,3 +64,14 @@ def create_app(
         app.register_blueprint(importlib.import_module(f"trainer.web.views.{name}").bp)
     guard(app)
     return app
+
+
+def _begin_rules(app: Flask, store: Store) -> None:
+    """A store from before the rules were kept in it begins with those that the program holds."""
+    with store.read() as reading:
+        begun = rules.begun(reading)
+    held = app.extensions[CONTENT]
+    # Of files with mistakes a part is left out; what is left must not become the shop's rules for ever.
+    if not begun and not held.problems:
+        with store.write() as writing:
+            rules.begin(writing, app.config["CLOCK"](), held.rules)

@@ -12,9 +12,9 @@ from typing import cast
 from flask import Flask, current_app
 from werkzeug.local import LocalProxy
 
-from trainer.clearance import Rules
+from trainer.clearance import JobRule, Rules, load_job_rules
 from trainer.errors import ContentError
-from trainer.lessons import Library, Renderer, Urls, load_lessons, rules_as_read
+from trainer.lessons import Library, Renderer, Search, Urls, load_lessons, rules_as_read
 from trainer.questions import Bank, load_bank
 
 CONTENT = "trainer.content"
@@ -30,7 +30,9 @@ class Content:
     bank: Bank
     library: Library
     renderer: Renderer
+    search: Search
     rules: Rules
+    job_rules: tuple[JobRule, ...]
     problems: tuple[ContentError, ...] = ()
 
 
@@ -49,14 +51,26 @@ def load_content(question_bank: Path | None = None, lessons: Path | None = None)
     # The addresses are those of views/lessons.py, views/practice.py and views/calculations.py; a test follows every
     # link of every lesson.
     urls = Urls("/lessons/{}".format, "/practice/{}".format, "/calculations/{}?{}".format)
+    job_rules, unread = _job_rules(rules)
     problems = tuple(
         ContentError(f"{folder}/{problem.path}", problem.line, problem.sentence)
-        for folder, those in (("question_bank", [*bank.problems, *misread]), ("lessons", library.problems))
+        for folder, those in (
+            ("question_bank", [*bank.problems, *misread, *unread]),
+            ("lessons", library.problems),
+        )
         for problem in those
     )
-    return Content(bank, library, Renderer(library, bank, urls), rules, problems)
+    return Content(bank, library, Renderer(library, bank, urls), Search(library), rules, job_rules, problems)
+
+
+def _job_rules(rules: Rules) -> tuple[tuple[JobRule, ...], tuple[ContentError, ...]]:
+    """The rules of the job check, or none and why: then nobody may go on any job."""
+    try:
+        return load_job_rules(rules), ()
+    except ContentError as problem:
+        return (), (problem,)
 
 
 def supply(app: Flask, read: Content | None) -> None:
     """Make the content known to the application: what was read already, else what the folders hold."""
-    app.extensions[CONTENT] = read or load_content(app.config["QUESTION_BANK"], app.config["LESSONS"])
+    app.extensions[CONTENT] = read or load_content()

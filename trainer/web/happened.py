@@ -7,10 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from datetime import date, datetime
-from typing import Any, Final
+from typing import Any, Final, cast
+
+from flask import g
 
 from trainer import takeoff
 from trainer.calc import standard
+from trainer.clearance import Rules
 from trainer.records.queries import EventRow
 from trainer.web.content import content
 from trainer.web.current import language
@@ -36,6 +39,8 @@ KINDS: Final = {
     "lesson gone through": _l("Lesson read to its end"),
     "check question answered": _l("Check question answered"),
     "lesson read": _l("Lesson read"),
+    "older lesson accepted": _l("Older version of a lesson accepted"),
+    "older lesson asked again": _l("Older version of a lesson asked again"),
     "quiz assigned": _l("Quiz assigned"),
     "paper opened": _l("Paper opened"),
     "hint opened": _l("Hint opened"),
@@ -57,6 +62,7 @@ KINDS: Final = {
     "suspension lifted": _l("Suspension lifted"),
     "private link made": _l("Private link made"),
     "private link withdrawn": _l("Private link withdrawn"),
+    "rules changed": _l("Rules of clearance decided on"),
 }
 FACTS: Final = {
     "name": _l("name"),
@@ -100,6 +106,9 @@ FACTS: Final = {
     "parts": _l("parts of the work"),
     "grant": _l("grant"),
     "suspension": _l("suspension"),
+    "acceptance": _l("acceptance"),
+    "present": _l("in place of version"),
+    "ended_on": _l("ended on"),
     "since": _l("from"),
     "until": _l("until"),
     "evidence_hash": _l("hash of the evidence"),
@@ -110,12 +119,17 @@ FACTS: Final = {
     "slip": _l("slip"),
     "score": _l("score"),
     "lifted_on": _l("lifted on"),
-    "photos": _l("photographs"),
-    "certificate_file": _l("hash of the paper itself"),
     "link": _l("link"),
     "use": _l("shows"),
     "key_hash": _l("hash of the key"),
     "email_hash": _l("hash of the address"),
+    "photos": _l("photographs"),
+    "certificate_file": _l("hash of the paper itself"),
+    "rules": _l("version of the rules"),
+    "how_decided": _l("decision"),
+    "clearances": _l("clearances"),
+    "rules_hash": _l("hash of the rules"),
+    "shipped_hash": _l("hash of the program's own rules"),
     "certificate": _l("certificate"),
     "certificate_kind": _l("kind"),
     "issuer": _l("issued by"),
@@ -125,6 +139,13 @@ FACTS: Final = {
     "withdrawn_on": _l("withdrawn on"),
 }
 HOW: Final = {"all answered": _l("every question was answered"), "handed in": _l("handed in before the end")}
+DECISIONS: Final = {
+    "first": _l("the rules the shop began with"),
+    "changed": _l("a clearance changed or added"),
+    "withdrawn": _l("a clearance withdrawn"),
+    "adopted": _l("the program's own rules taken over"),
+    "kept": _l("the shop's own rules kept"),
+}
 
 USES: Final = {
     "card": _l("wallet card"),
@@ -186,6 +207,11 @@ def _entered(texts: Mapping[str, str]) -> str:
     return ", ".join(f"{local(takeoff.FIELDS[name].label)}: {text}" for name, text in texts.items())
 
 
+def _rules() -> Rules:
+    """The rules by which clearances are named: the shop's own where the page has read them."""
+    return cast(Rules, g.get("rules", content.rules))
+
+
 def _date(text: str) -> str:
     return day(date.fromisoformat(text))
 
@@ -195,7 +221,7 @@ def _short(mark: str) -> str:
 
 
 _WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
-    "clearance": lambda id: local(content.rules.clearance_name(id)),
+    "clearance": lambda id: local(_rules().clearance_name(id)),
     "lesson": lambda id: local(content.rules.lesson_name(id)),
     "task": lambda id: local(content.rules.task_name(id)),
     "roles": role_names,
@@ -226,8 +252,12 @@ _WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
     "standard_hash": _short,
     "right": lambda right: _("yes") if right else _("no"),
     "score": percent,
-    **dict.fromkeys(("lifted_on", "issued", "expires", "entered_on", "withdrawn_on"), _date),
     "photos": lambda pictures: str(len(pictures)),
     "certificate_file": lambda marks: _short(marks[0]),
+    "how_decided": lambda how: str(DECISIONS.get(how, how)),
+    "clearances": lambda ids: ", ".join(local(_rules().clearance_name(id)) for id in ids),
+    "rules_hash": _short,
+    "shipped_hash": _short,
+    **dict.fromkeys(("lifted_on", "ended_on", "issued", "expires", "entered_on", "withdrawn_on"), _date),
     "certificate_kind": lambda id: local(content.rules.certificate_name(id)),
 }

@@ -11,6 +11,7 @@ from markupsafe import Markup
 from trainer.calc.sources import source
 from trainer.calc.units import KINDS, unit_named
 from trainer.calc.working import html_symbols
+from trainer.clearance.needs import needed
 from trainer.languages import Text
 from trainer.questions.drawn import DrawnSlip
 from trainer.questions.preview import slips
@@ -93,8 +94,10 @@ def teach(app: Flask) -> None:
         how_to_type=how_to_type,
         signal_of=signal_of,
         symbol=symbol,
-        plain=plain,
+        needed=needed,
         slips=slips,
         value=slip_value,
+        plain=plain,
     )
+    app.jinja_env.filters.update(needed_in=needed, extract=lambda key, table: table[key])
     app.jinja_env.filters.update(kind_name=kind_name, source_title=source_title)

@@ -9,6 +9,7 @@
     clearances    grants, suspensions
     certificates  certificates from outside
     files         photographs and papers
+    rules         versions of the rules of clearance
     jobs          kept take-offs
     links         private links
     digests       which daily digests were sent
@@ -53,6 +54,7 @@ from trainer.records.models.people import (
     WebSession,
 )
 from trainer.records.models.practicals import SignOff
+from trainer.records.models.rules import RulesVersion
 from trainer.records.models.shop import Shop, StandardRevision
 
 __all__ = [
@@ -80,6 +82,7 @@ __all__ = [
     "PracticeAnswer",
     "PrivateLink",
     "Quiz",
+    "RulesVersion",
     "SecondStep",
     "Shop",
     "SignInTry",

@@ -3,8 +3,9 @@
     rows        the dataclasses that pages are made of
     papers      quizzes, papers for review, one paper
     learning    lessons with their reading state, own practice
+    versions    lessons that changed since people read them
     people      the list of people, one person's record
-    clearances  the board, one person's clearances, one sign-off
+    clearances  the board, the job check, one person's clearances, one sign-off
     certification   what a certification record holds; one grant
     digest      what the daily digest tells each person
     days        when clearances run out and quizzes are due
@@ -22,7 +23,7 @@ from __future__ import annotations
 
 from trainer.records.queries.certificates import certificate, certificates
 from trainer.records.queries.certification import Certification, Certified, certification, granted
-from trainer.records.queries.clearances import board, person_clearances, sign_off, sign_offs
+from trainer.records.queries.clearances import board, job_check, person_clearances, sign_off, sign_offs
 from trainer.records.queries.days import Days, Due, RunsOut, days
 from trainer.records.queries.digest import Digest, Waiting, digests
 from trainer.records.queries.events import history
@@ -34,10 +35,12 @@ from trainer.records.queries.links import CardPage, CardView, LinkRow, card, car
 from trainer.records.queries.papers import for_review, paper, quiz, quizzes
 from trainer.records.queries.people import people, person, person_record
 from trainer.records.queries.rows import (
+    AcceptanceRow,
     AnswerView,
     Board,
     BoardRow,
     CertificateRow,
+    ChangedLesson,
     CheckRow,
     CommentRow,
     Counts,
@@ -47,7 +50,9 @@ from trainer.records.queries.rows import (
     HintRow,
     Home,
     JobRow,
+    JobView,
     LessonRow,
+    OlderReader,
     Page,
     PaperQuestionView,
     PaperRow,
@@ -62,8 +67,10 @@ from trainer.records.queries.rows import (
     SignOffRow,
     SuspensionRow,
 )
+from trainer.records.queries.versions import changed_lessons
 
 __all__ = [
+    "AcceptanceRow",
     "AnswerView",
     "Board",
     "BoardRow",
@@ -72,6 +79,7 @@ __all__ = [
     "CertificateRow",
     "Certification",
     "Certified",
+    "ChangedLesson",
     "CheckRow",
     "CommentRow",
     "Counts",
@@ -84,8 +92,10 @@ __all__ = [
     "HintRow",
     "Home",
     "JobRow",
+    "JobView",
     "LessonRow",
     "LinkRow",
+    "OlderReader",
     "Page",
     "PaperQuestionView",
     "PaperRow",
@@ -108,6 +118,7 @@ __all__ = [
     "certificate_file",
     "certificates",
     "certification",
+    "changed_lessons",
     "counts",
     "days",
     "digests",
@@ -117,6 +128,7 @@ __all__ = [
     "history",
     "home",
     "job",
+    "job_check",
     "jobs",
     "lessons",
     "links",

@@ -19,6 +19,7 @@ from trainer.records.fingerprints import fingerprint
 from trainer.records.models import Event, Grant, Person
 from trainer.records.queries.person_rows import person_row
 from trainer.records.queries.rows import PersonRow
+from trainer.records.rules import in_force
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +72,7 @@ class Certification:
 def certification(session: Session, actor: Actor, person_id: int, on: date, rules: Rules) -> Certification:
     """The person's clearances on the day, each with the grant in force then. One's own, or anyone's for staff."""
     need_self_or_reviewer(actor, person_id)
-    person = person_row(session, person_id)
+    person, rules = person_row(session, person_id), in_force(session, on, rules)
     stands = standings(person_id, evidence_of(session, person_id), on, rules)
     given = {one.grant.id for one in stands if one.grant is not None}
     rows = session.scalars(
@@ -90,7 +91,7 @@ def granted(session: Session, actor: Actor, grant_id: int, on: date, rules: Rule
     if row is None:
         raise UnknownName(Text(en="There is no such grant.", es="No existe esa autorización otorgada."))
     need_self_or_reviewer(actor, row.person_id)
-    person = person_row(session, row.person_id)
+    person, rules = person_row(session, row.person_id), in_force(session, on, rules)
     stands = standings(row.person_id, evidence_of(session, row.person_id), on, rules)
     return Certification(person, on, stands, _certified(session, [row], stands, rules))
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Sequence
 from datetime import date
 
 from sqlalchemy import ColumnElement, Select, select
 from sqlalchemy.orm import Session, joinedload, selectinload
 
-from trainer.clearance import Rules, standings
+from trainer.clearance import Job, JobRule, Rules, check_job, standings
 from trainer.errors import UnknownName
 from trainer.languages import Text
 from trainer.records.actors import Actor, need_reviewer, need_self_or_reviewer
@@ -20,25 +21,55 @@ from trainer.records.queries.rows import (
     Board,
     BoardRow,
     GrantRow,
+    JobView,
     Page,
     PersonClearances,
     SignOffRow,
     SuspensionRow,
 )
+from trainer.records.rules import in_force, in_force_and_waiting
 from trainer.records.shop import zone_in_shop
 
 
 def board(session: Session, actor: Actor, on: date, rules: Rules) -> Board:
-    """The standing of everyone active on that day in the shop's zone on every clearance, by name."""
+    """The standing of everyone active on that day in the shop's zone on every clearance, by name.
+
+    rules: what the program holds; the shop's own version of that day is asked.
+    """
     need_reviewer(actor)
     zone = zone_in_shop(session)
+    rules, undecided = in_force_and_waiting(session, on, rules)
     evidence = all_evidence(session)
     rows = tuple(
         BoardRow(person, standings(person.id, evidence[person.id], on, rules))
         for person in person_rows(session, by_name=True)
         if person.created_at.astimezone(zone).date() <= on and not evidence[person.id].away(on)
     )
-    return Board(on, tuple(rules.clearances.values()), rows)
+    return Board(on, tuple(rules.clearances.values()), rows, undecided)
+
+
+def job_check(
+    session: Session,
+    actor: Actor,
+    job: Job,
+    rules: Rules,
+    job_rules: Sequence[JobRule],
+    crew: Collection[int] = (),
+) -> JobView:
+    """Who may go on the job: of the people named, or everyone active on its day; of oneself only, for a new hire."""
+    rules = in_force(session, job.on, rules)
+    rows = {row.id: row.name for row in person_rows(session, by_name=True)}
+    evidence = all_evidence(session) if actor.may_review else {actor.id: evidence_of(session, actor.id)}
+    asked = {
+        id: evidence[id]
+        for id in rows
+        if id in evidence
+        and not evidence[id].away(job.on)
+        and (not crew or id in crew or not actor.may_review)
+    }
+    return JobView(
+        check_job(job, asked, rules, job_rules), rows if actor.may_review else {actor.id: actor.name}, rules
+    )
 
 
 def person_clearances(
@@ -46,7 +77,9 @@ def person_clearances(
 ) -> PersonClearances:
     """One person's standing on every clearance on a day, with every grant and suspension there ever was."""
     need_self_or_reviewer(actor, person_id)
+    rules = in_force(session, on, rules)
     return PersonClearances(
+        rules=rules,
         person=person_row(session, person_id),
         on=on,
         standings=standings(person_id, evidence_of(session, person_id), on, rules),

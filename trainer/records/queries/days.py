@@ -13,6 +13,7 @@ from trainer.clearance import Evidence, Rules, Standing, standings
 from trainer.languages import Text
 from trainer.records.evidence import all_evidence
 from trainer.records.models import Paper, Person, Quiz
+from trainer.records.rules import in_force
 from trainer.records.shop import today_in_shop, zone_in_shop
 
 
@@ -63,6 +64,7 @@ class Days:
 def days(session: Session, now: datetime, rules: Rules, person_id: int | None = None) -> Days:
     """The days to come, of everyone active or of one person; quizzes that are overdue are among them."""
     on, zone = today_in_shop(session, now), zone_in_shop(session)
+    rules = in_force(session, on, rules)
     only = () if person_id is None else (Person.id == person_id,)
     names = {
         row.id: row.name

@@ -15,6 +15,7 @@ from trainer.records.queries.learning import going_on, lessons_of
 from trainer.records.queries.paper_rows import paper_query, paper_rows
 from trainer.records.queries.papers import waiting_for
 from trainer.records.queries.rows import Counts, Home
+from trainer.records.rules import in_force
 from trainer.records.shop import today_in_shop
 
 LATEST = 5
@@ -32,14 +33,16 @@ def home(session: Session, actor: Actor, now: datetime, rules: Rules) -> Home:
     papers = paper_rows(session, found, now)
     done = [row for row in papers if row.state == "reviewed"]
     on = today_in_shop(session, now)
-    unread = tuple(row for row in lessons_of(session, actor.id, rules) if not row.settled)
+    evidence = evidence_of(session, actor.id)
+    rows = lessons_of(session, actor.id, rules, evidence.acceptances)
+    unread = tuple(row for row in rows if not row.settled)
     return Home(
         due=tuple(row for row in papers if row.closed_at is None),
         waiting=tuple(row for row in papers if row.state == "handed in"),
         done=tuple(sorted(done, key=lambda row: row.reviewed_at or now, reverse=True)),
         going_on=going_on(unread),
         unread=unread,
-        standings=standings(actor.id, evidence_of(session, actor.id), on, rules),
+        standings=standings(actor.id, evidence, on, in_force(session, on, rules)),
     )
 
 

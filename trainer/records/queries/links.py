@@ -15,6 +15,7 @@ from trainer.records.links import CARD, is_live, opened
 from trainer.records.models import Person, PrivateLink
 from trainer.records.queries.person_rows import person_rows
 from trainer.records.queries.rows import PersonRow
+from trainer.records.rules import in_force
 from trainer.records.shop import today_in_shop
 
 
@@ -75,6 +76,7 @@ def cards(session: Session, actor: Actor, now: datetime, rules: Rules) -> CardPa
     """Everyone active with what their card would show today, and the live links. Owner only."""
     need_owner(actor)
     on, evidence = today_in_shop(session, now), all_evidence(session)
+    rules = in_force(session, on, rules)
     people = tuple(
         (row, CardView(row.name, on, _cleared(standings(row.id, evidence[row.id], on, rules))))
         for row in person_rows(session, Person.left_at.is_(None), by_name=True)
@@ -88,7 +90,7 @@ def card(session: Session, now: datetime, key: str, rules: Rules) -> CardView | 
     if link is None:
         return None
     on = today_in_shop(session, now)
-    stands = standings(link.person.id, evidence_of(session, link.person.id), on, rules)
+    stands = standings(link.person.id, evidence_of(session, link.person.id), on, in_force(session, on, rules))
     return CardView(link.person.name, on, _cleared(stands))
 
 

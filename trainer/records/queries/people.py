@@ -16,6 +16,7 @@ from trainer.records.queries.learning import lessons_of, practice_of
 from trainer.records.queries.paper_rows import paper_query, paper_rows
 from trainer.records.queries.person_rows import person_row, person_rows
 from trainer.records.queries.rows import PersonRecord, PersonRow
+from trainer.records.rules import in_force
 from trainer.records.shop import today_in_shop
 
 
@@ -41,14 +42,15 @@ def person_record(
         paper_query().where(Paper.person_id == person_id).order_by(Paper.id.desc())
     ).all()
     on = today_in_shop(session, now)
+    evidence = evidence_of(session, person_id)
     return PersonRecord(
         person=row,
-        lessons=lessons_of(session, person_id, rules),
+        lessons=lessons_of(session, person_id, rules, evidence.acceptances),
         papers=paper_rows(session, papers, now),
         sign_offs=sign_off_rows(session, person_id=person_id),
         certificates=certificate_rows(session, Certificate.person_id == person_id),
         practice=practice_of(session, person_id),
-        standings=standings(person_id, evidence_of(session, person_id), on, rules),
+        standings=standings(person_id, evidence, on, in_force(session, on, rules)),
         grants=grant_rows(session, person_id),
         suspensions=suspension_rows(session, person_id),
     )

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, Generic, TypeVar
 
-from trainer.clearance import Clearance, Standing
+from trainer.clearance import Change, Clearance, JobCheck, Rules, Standing
 from trainer.languages import Text
 from trainer.learning import Interval, wilson
 from trainer.records.files import FileRow
@@ -39,7 +39,7 @@ class CheckRow:
 class LessonRow:
     """A lesson with one person's way through it.
 
-    state: "unread", "read", or "changed since" it was read
+    state: "unread", "read", "accepted" (an older version was read, and a trainer accepted it) or "changed since"
     read_version, read_at: of the newest version read; with_check: whether check questions were answered for it
     sections, done: how many there are in the present version, and how many of them were read to the end
     go_on: the section to go on with, None before the first was read and after the last; come_at: when one came there
@@ -61,7 +61,7 @@ class LessonRow:
     @property
     def settled(self) -> bool:
         """Whether nothing is asked of the person any more."""
-        return self.state == "read"
+        return self.state in ("read", "accepted")
 
     @property
     def begun(self) -> bool:
@@ -79,6 +79,62 @@ class LessonRow:
     def next_check(self) -> str | None:
         """The first check question that has no right answer yet."""
         return next((check.question for check in self.checks if not check.right), None)
+
+
+@dataclass(frozen=True, slots=True)
+class AcceptanceRow:
+    """An older version of a lesson accepted for the version `present`, and how that ended; ended_on None: it stands."""
+
+    id: int
+    version: int
+    present: int
+    by_id: int
+    by: str
+    since: date
+    reason: str
+    ended_by: str | None
+    ended_on: date | None
+    ended_reason: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class OlderReader:
+    """Someone whose newest reading of a lesson is of an older version.
+
+    accepted: whether that counts for them; changes: their clearances that would stand otherwise if it were asked again,
+    or, where it is not accepted, if it were
+    """
+
+    person: PersonRow
+    version: int
+    read_on: date | None
+    accepted: bool
+    changes: tuple[Change, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ChangedLesson:
+    """acceptances: newest first, those that ended or belong to an earlier present version too."""
+
+    id: str
+    title: Text
+    version: int
+    readers: tuple[OlderReader, ...]
+    acceptances: tuple[AcceptanceRow, ...]
+
+    @property
+    def asked(self) -> tuple[OlderReader, ...]:
+        """Those who are asked to read it again."""
+        return tuple(reader for reader in self.readers if not reader.accepted)
+
+    @property
+    def older(self) -> tuple[int, ...]:
+        """The older versions that someone read, newest first."""
+        return tuple(sorted({reader.version for reader in self.readers}, reverse=True))
+
+    def standing(self) -> tuple[AcceptanceRow, ...]:
+        """The acceptances that count for the present version."""
+        return tuple(row for row in self.acceptances if row.present == self.version and row.ended_on is None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -324,15 +380,31 @@ class BoardRow:
 
 @dataclass(frozen=True, slots=True)
 class Board:
-    """Everyone who was active on a day by every clearance; standings stand in the order of `clearances`."""
+    """Everyone who was active on a day by every clearance; standings stand in the order of `clearances`.
+
+    waiting: whether an owner has yet to decide on the rules that come with the program
+    """
 
     on: date
     clearances: tuple[Clearance, ...]
     rows: tuple[BoardRow, ...]
+    waiting: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class JobView:
+    """A job check with the names of everyone in it. rules: those in force on its day."""
+
+    check: JobCheck
+    names: Mapping[int, str]
+    rules: Rules
 
 
 @dataclass(frozen=True, slots=True)
 class PersonClearances:
+    """rules: those in force on the day."""
+
+    rules: Rules
     person: PersonRow
     on: date
     standings: tuple[Standing, ...]

@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 from typing import Any, Final
 
 from flask import request
-from wtforms import DateField, RadioField, TextAreaField
+from wtforms import DateField, RadioField, SelectField, StringField, TextAreaField
+from wtforms.validators import Optional
 
+from trainer.clearance import Clearance
+from trainer.records.queries import Board
+from trainer.records.queries.board_parts import part_of
 from trainer.web.forms import Form, at_most, needed, options
-from trainer.web.i18n import _, _l
+from trainer.web.i18n import _, _l, local
+from trainer.web.words import ROLES
 
 # The occasions on which 29 CFR 1926.503(c) asks that a person be trained again, in our words. They are examples
 # there, so a suspension may rest on something else.
@@ -48,6 +54,57 @@ class DayForm(Form):
     def day(self, otherwise: date) -> date:
         """The day asked for; `otherwise` when none is, or it cannot be read."""
         return self.on.data if "on" in request.args and self.validate() else otherwise
+
+
+EVERYTHING: Final = ""
+CLEARED, NOT_CLEARED = "cleared", "not"
+ENDING: Final = ("30", "60", "90")
+
+
+class BoardForm(DayForm):
+    """The day, and what of the board is shown. It stands in the address, so that it can be sent to someone."""
+
+    on = DayField(_l("Day"), validators=[Optional()])  # an address may leave it out: today
+    name = StringField(_l("Name holds"), validators=[at_most(120)])
+    role = SelectField(
+        _l("Role"), choices=options([(EVERYTHING, _l("all")), *ROLES.items()]), default=EVERYTHING
+    )
+    clearance = SelectField(_l("Clearance"), default=EVERYTHING)
+    show = SelectField(
+        _l("Show"),
+        default=EVERYTHING,
+        choices=options(
+            [
+                (EVERYTHING, _l("everything")),
+                (CLEARED, _l("who is cleared")),
+                (NOT_CLEARED, _l("who is not cleared")),
+                *((days, _l("what ends within %(days)s days", days=days)) for days in ENDING),
+            ]
+        ),
+    )
+
+    def known(self, clearances: Iterable[Clearance]) -> None:
+        """Offer the clearances of the day."""
+        names = [(one.id, local(one.name)) for one in clearances]
+        self.clearance.choices = options([(EVERYTHING, _("all")), *names])
+
+    def shown(self, board: Board) -> Board:
+        """The part of the board that is asked for; all of it when the address cannot be read."""
+        self.known(board.clearances)
+        if not request.args or not self.validate():
+            return board
+        return part_of(
+            board,
+            name=self.name.data or "",
+            role=self.role.data or "",
+            clearance=self.clearance.data or "",
+            cleared={CLEARED: True, NOT_CLEARED: False}.get(self.show.data),
+        )
+
+    @property
+    def ending(self) -> int | None:
+        """Within how many days what is shown ends; None when that is not asked."""
+        return int(self.show.data) if self.show.data in ENDING and not self.errors else None
 
 
 class SuspendForm(Form):

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import csv
+import io
+from dataclasses import replace
 from typing import Any
 
 from flask import Blueprint, abort, render_template
@@ -10,10 +13,12 @@ from werkzeug.wrappers import Response
 from trainer.clearance import STATES
 from trainer.errors import NotAllowed, Refusal, UnknownName
 from trainer.records import grants, queries
+from trainer.records.queries import Board
+from trainer.records.queries.board_parts import ending, table
 from trainer.web.access import Access, access
 from trainer.web.content import content
-from trainer.web.current import now, person, store, today
-from trainer.web.forms.board import DayForm, LiftForm, SuspendForm
+from trainer.web.current import language, now, person, store, today
+from trainer.web.forms.board import ENDING, BoardForm, DayForm, LiftForm, SuspendForm
 from trainer.web.i18n import _, said
 from trainer.web.pages import done
 
@@ -23,17 +28,47 @@ bp = Blueprint("board", __name__, url_prefix="/board")
 @bp.get("")
 @access(Access.STAFF)
 def page() -> str:
-    form = DayForm(on=today())
-    with store.read() as reading:
-        board = queries.board(reading, person(), form.day(today()), content.rules)
+    form, board, whole = _board()
+    days = form.ending
     return render_template(
         "board/page.html",
         board=board,
         form=form,
         today=today(),
         states=STATES,
+        all=len(whole.rows),
+        ends={days: len(ending(whole, int(days))) for days in ENDING},
+        ending=ending(board, days) if days is not None else None,
+        days=days,
         left_out=len(content.problems),
     )
+
+
+@bp.get("/table.csv")
+@access(Access.STAFF)
+def as_table() -> Response:
+    """What the page shows, for a spreadsheet."""
+    form, board, _whole = _board()
+    if form.ending is not None:
+        kept = {row.person.id for row, _one in ending(board, form.ending)}
+        board = replace(board, rows=tuple(row for row in board.rows if row.person.id in kept))
+    text = io.StringIO()
+    csv.writer(text).writerows(table(board, language()))
+    answer = Response(
+        "\ufeff" + text.getvalue(), mimetype="text/csv"
+    )  # the mark tells spreadsheets it is UTF-8
+    answer.headers["Content-Disposition"] = f"attachment; filename=board-{board.on.isoformat()}.csv"
+    return answer
+
+
+def _board() -> tuple[BoardForm, Board, Board]:
+    """(the form, the part of the board that it asks for, the whole board of its day)."""
+    form = BoardForm(on=today())
+    form.known(())
+    on = form.on.data if form.on.validate(form) and form.on.data else today()
+    with store.read() as reading:
+        whole = queries.board(reading, person(), on, content.rules)
+    return form, form.shown(whole), whole
 
 
 @bp.get("/<int:person_id>/<clearance>")
@@ -112,16 +147,16 @@ def _show(person_id: int, clearance: str, **forms: Any) -> str:
 
     refused: the standing that cannot be granted; already: the refusal of what is so already, typed: the reason given
     """
-    if clearance not in content.rules.clearances:
-        abort(404)
     day = DayForm(on=today())
     with store.read() as reading:
         view = queries.person_clearances(reading, person(), person_id, day.day(today()), content.rules)
+    if clearance not in view.rules.clearances:
+        abort(404)
     suspensions = [row for row in view.suspensions if row.clearance == clearance]
     return render_template(
         "board/standing.html",
         view=view,
-        clearance=content.rules.clearances[clearance],
+        clearance=view.rules.clearances[clearance],
         standing=next(one for one in view.standings if one.clearance == clearance),
         grants=[row for row in view.grants if row.clearance == clearance],
         suspensions=suspensions,

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from flask import Blueprint, render_template, request
+from flask import Blueprint, g, render_template, request
 
-from trainer.records import history, queries
+from trainer.records import history, queries, rules
 from trainer.web.access import Access, access
+from trainer.web.content import content
 from trainer.web.current import person, store
 from trainer.web.forms.history import WhoseForm
 from trainer.web.happened import facts_in_words, kind_in_words
@@ -21,6 +22,7 @@ def page() -> str:
         listing = queries.history(
             reading, person(), page=request.args.get("page", 1, type=int), person_id=form.person_id
         )
+        g.rules = rules.newest(reading, content.rules)
     return render_template(
         "history/page.html",
         form=form,

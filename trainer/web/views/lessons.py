@@ -9,7 +9,7 @@ from werkzeug.wrappers import Response
 
 from trainer.clearance import LessonRef
 from trainer.errors import NotAllowed, Refusal, UnknownName
-from trainer.lessons import parts
+from trainer.lessons import cut_at_sections
 from trainer.questions import Question, draw
 from trainer.records import lessons, queries
 from trainer.records.papers import grade_frozen
@@ -44,7 +44,7 @@ def read(lesson: str) -> str:
         rows = {row.id: row for row in queries.lessons(reading, person(), content.rules)}
     place, after = order.index(lesson), _after(lesson)
     rendered = content.renderer.render(lesson, shop().standard, language())
-    before_first, sections = parts(rendered.html, rendered.sections)
+    before_first, sections = cut_at_sections(rendered.html, rendered.sections)
     return render_template(
         "lessons/read.html",
         rendered=rendered,
@@ -92,10 +92,11 @@ def check(lesson: str, question: str) -> str | Response:
     if of_bank is None or question not in ref.check:
         abort(404)
     with store.read() as reading:
-        attempt = lessons.next_attempt(reading, person(), ref, question)
+        newest = lessons.next_attempt(reading, person(), ref, question)
     # A form sent again is shown with the numbers it was made with.
-    shown = request.form.get("attempt", attempt, int)
-    problem = _problem(ref, of_bank, shown if 0 < shown <= attempt else attempt)
+    sent = request.form.get("attempt", newest, int)
+    attempt = sent if 0 < sent <= newest else newest
+    problem = _problem(ref, of_bank, attempt)
     form = answer_form(problem.draw)
     result = None
     if form.validate_on_submit():
@@ -115,7 +116,7 @@ def check(lesson: str, question: str) -> str | Response:
         problem=problem,
         form=form,
         result=result,
-        attempt=min(shown, attempt) if result or form.errors else attempt,
+        attempt=attempt,
         mark=lessons.mark_of(problem.draw),
         ref=ref,
         row=_own_row(lesson),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from flask import Blueprint, Response, abort, current_app, render_template, request
+from flask import Blueprint, Response, abort, render_template, request
 
 from trainer.errors import ContentError
 from trainer.paths import content_dir
@@ -71,9 +71,7 @@ def attempt() -> str:
     form = TryForm()
     tried = None
     if form.validate_on_submit():
-        tried = try_out(
-            form.file.data, content.bank, shop().standard, folder=current_app.config["QUESTION_BANK"]
-        )
+        tried = try_out(form.file.data, content.bank, shop().standard)
     elif request.method == "GET" and "example" in request.args:
         form.file.data = _example()
     return render_template(

@@ -14,13 +14,13 @@ class Part(NamedTuple):
     html: str
 
 
-def parts(html: str, sections: tuple[Section, ...]) -> tuple[str, tuple[Part, ...]]:
+def cut_at_sections(html: str, sections: tuple[Section, ...]) -> tuple[str, tuple[Part, ...]]:
     """(what stands before the first section, each section); joined again they are `html`.
 
     sections: as they were gathered while `html` was rendered
     """
     starts = [html.index(f'<h2 id="{section.id}">') for section in sections]
-    ends = [*starts[1:], len(html)]
+    ends = [*starts, len(html)][1:]
     found = (
         Part(section, html[start:end]) for section, start, end in zip(sections, starts, ends, strict=True)
     )

@@ -1,0 +1,116 @@
+"""The job check on its page: the job stands in the address, and everyone who may not go is told why.
+
+29 CFR 1926.500(b): a low-slope roof rises 4 in 12 or less.
+"""
+
+from __future__ import annotations
+
+import pytest
+from bs4 import BeautifulSoup
+
+GROUND = "on-the-ground"
+
+
+def said(page):
+    return " ".join(page.soup.select_one("#answer").get_text(" ").split())
+
+
+def needs(page):
+    return [one.get_text(strip=True) for one in page.soup.select("#answer ul.list .row-link")]
+
+
+@pytest.fixture
+def granted(acts, people, sign_in):
+    """The apprentice is cleared for work on the ground."""
+    acts.make_ready(people.apprentice)
+    where = f"/board/{people.apprentice.id}/{GROUND}"
+    assert "Granted." in sign_in(people.owner).submit(where, {}, form="/grant").text
+
+
+def test_a_job_on_the_ground_says_who_may_go_and_who_may_not(sign_in, people, granted):
+    page = sign_in(people.trainer).get("/job-check", on="2026-11-25", height="0", rise="4")
+    assert page.status == 200 and needs(page) == ["On the ground"]
+    assert "✓ may go Luis Barrera" in said(page)
+    assert (
+        "✗ may not go Jess Lindqvist On the ground : not cleared Lesson read: Roof protection: Not read yet."
+        in said(page)
+    )
+    assert "All of this would have to happen, in this order: Lesson read: Roof protection" in said(page)
+    assert "An owner grants: On the ground." in said(page)
+
+
+def test_one_step_that_is_missing_is_named_alone(sign_in, people, acts):
+    acts.make_ready(people.apprentice)
+    page = sign_in(people.owner).get(
+        "/job-check", on="2026-11-25", height="0", crew=str(people.apprentice.id)
+    )
+    assert "This alone would change it: An owner grants: On the ground." in said(page)
+    assert "Jess Lindqvist" not in said(page)
+
+
+@pytest.mark.parametrize(
+    ("height", "rise", "roof"),
+    [
+        ("12", "4", "Low-slope roof"),
+        ("12", "4 1/8", "Steep roof"),
+        ("12", "", "Steep roof"),
+        ("", "", "Steep roof"),
+    ],
+)
+def test_the_roof_decides_and_what_is_not_known_counts_as_the_worst(sign_in, people, height, rise, roof):
+    page = sign_in(people.owner).get(
+        "/job-check", on="2026-11-25", height=height, rise=rise, tasks="cut-flue"
+    )
+    assert needs(page) == ["On the ground", "Ladder and staging", roof, "Flue cutting"]
+    assert ("not known" in said(page)) == (not rise or not height)
+
+
+@pytest.mark.parametrize(
+    ("asked", "sentence"),
+    [
+        ({"height": "high"}, "Height of the work above the ground: "),
+        ({"height": "1001"}, "Height of the work above the ground: A height is 0 to 1000 feet."),
+        ({"rise": "49"}, "Rise of the roof in 12 in: A roof rises 0 to 48 inches in 12."),
+        ({"tasks": "moon"}, "What is done on the job: "),
+        ({"crew": "99"}, "Who might go: "),
+        ({"on": "2026-02-30"}, "Day: 2026-02-30 is no date"),
+    ],
+)
+def test_what_cannot_be_read_is_said_and_answers_nothing(sign_in, people, asked, sentence):
+    page = sign_in(people.owner).get("/job-check", **{"on": "2026-11-25", **asked})
+    assert page.status == 200 and page.errors[0].startswith(sentence)
+    assert page.soup.select_one("#answer") is None
+
+
+def test_a_new_hire_asks_about_themselves_only(sign_in, people, granted):
+    page = sign_in(people.apprentice, "en").get(
+        "/job-check", on="2026-11-25", height="0", crew=str(people.second.id)
+    )
+    assert page.errors, "nobody else can be chosen"
+    page = sign_in(people.apprentice, "en").get("/job-check", on="2026-11-25", height="0")
+    assert "✓ may go Luis Barrera" in said(page) and "Lindqvist" not in page.html
+    assert page.soup.select_one("[name=crew]") is None
+
+
+def test_another_day_is_asked_by_what_is_known(sign_in, people, granted):
+    page = sign_in(people.owner).get("/job-check", on="2027-11-26", height="0")
+    assert "✗ may not go Luis Barrera" in said(page) and "✓" not in said(page)
+    assert "The last paper ran out on 25 Nov 2027." in said(page)
+
+
+def test_it_says_what_it_is_not_in_both_languages(sign_in, people):
+    page = sign_in(people.owner).get("/job-check", on="2026-11-25")
+    assert "competent person decides on the day" in page.text and "does not make anyone safe" in page.text
+    spanish = sign_in(people.owner, "es").get("/job-check", on="2026-11-25", tasks="tear-off-bay")
+    assert BeautifulSoup(spanish.html, "html.parser").h1.get_text() == "Revisión del trabajo"
+    assert "Demolición y esmerilado" in said(spanish) and "persona competente" in spanish.text
+
+
+def test_the_statements_do_not_grow_with_people(sign_in, people, crowd, count_statements):
+    owner = sign_in(people.owner)
+    with count_statements() as few:
+        owner.get("/job-check", on="2026-11-25")
+    crowd(20)
+    with count_statements() as many:
+        owner.get("/job-check", on="2026-11-25")
+    assert 0 < len(many) == len(few) <= 20
