@@ -31,17 +31,15 @@ from trainer.records.queries.files import certificate_file, sign_off_photo
 from trainer.records.queries.home import counts, home
 from trainer.records.queries.jobs import job, jobs
 from trainer.records.queries.learning import going_on, lessons, practice
+from trainer.records.queries.lesson_rows import CheckRow, LessonRow
 from trainer.records.queries.links import CardPage, CardView, LinkRow, card, cards, links, own_links
 from trainer.records.queries.papers import for_review, paper, quiz, quizzes
 from trainer.records.queries.people import people, person, person_record
 from trainer.records.queries.rows import (
-    AcceptanceRow,
     AnswerView,
     Board,
     BoardRow,
     CertificateRow,
-    ChangedLesson,
-    CheckRow,
     CommentRow,
     Counts,
     EventRow,
@@ -51,8 +49,6 @@ from trainer.records.queries.rows import (
     Home,
     JobRow,
     JobView,
-    LessonRow,
-    OlderReader,
     Page,
     PaperQuestionView,
     PaperRow,
@@ -67,6 +63,7 @@ from trainer.records.queries.rows import (
     SignOffRow,
     SuspensionRow,
 )
+from trainer.records.queries.version_rows import AcceptanceRow, ChangedLesson, OlderReader
 from trainer.records.queries.versions import changed_lessons
 
 __all__ = [
