@@ -36,6 +36,9 @@ PAGES: dict[str, tuple[Callable[[Any, Any, Any], Any], int]] = {
         14,
     ),
     "history": (lambda s, who, shop: queries.history(s, who.owner), 2),
+    "question figures": (lambda s, who, shop: queries.question_figures(s, who.owner), 1),
+    "one question's figures": (lambda s, who, shop: queries.question_at_work(s, who.owner, "slope-0"), 4),
+    "reliability": (lambda s, who, shop: queries.reliability(s, who.owner, 1), 1),
     "counts": (lambda s, who, shop: queries.counts(s, who.owner), 1),
 }
 

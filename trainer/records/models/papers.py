@@ -76,7 +76,7 @@ class PaperQuestion(Base):
     """One drawn question of a paper, frozen: its text, numbers, expected answer and the file it came from."""
 
     __tablename__ = "paper_question"
-    __table_args__ = (UniqueConstraint("paper_id", "position"),)
+    __table_args__ = (UniqueConstraint("paper_id", "position"), Index(None, "question", "paper_id"))
 
     id: Mapped[int] = mapped_column(primary_key=True)
     paper_id: Mapped[int] = mapped_column(ForeignKey("paper.id"))

@@ -6,6 +6,7 @@
     people      the list of people, one person's record
     clearances  the board, one person's clearances, one sign-off
     jobs        the kept take-offs
+    figures     how questions do their work
     home        what is next for an apprentice; counts for the navigation
     events      the history, a page at a time
 
@@ -16,6 +17,14 @@ from __future__ import annotations
 
 from trainer.records.queries.clearances import board, person_clearances, sign_off, sign_offs
 from trainer.records.queries.events import history
+from trainer.records.queries.figures import (
+    QuestionAtWork,
+    Reliability,
+    WrongAnswer,
+    question_at_work,
+    question_figures,
+    reliability,
+)
 from trainer.records.queries.home import counts, home
 from trainer.records.queries.jobs import job, jobs
 from trainer.records.queries.learning import lessons, practice
@@ -67,10 +76,13 @@ __all__ = [
     "PersonRecord",
     "PersonRow",
     "PracticeRow",
+    "QuestionAtWork",
     "QuizRow",
     "QuizView",
+    "Reliability",
     "SignOffRow",
     "SuspensionRow",
+    "WrongAnswer",
     "board",
     "counts",
     "for_review",
@@ -85,8 +97,11 @@ __all__ = [
     "person_clearances",
     "person_record",
     "practice",
+    "question_at_work",
+    "question_figures",
     "quiz",
     "quizzes",
+    "reliability",
     "sign_off",
     "sign_offs",
 ]

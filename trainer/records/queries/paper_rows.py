@@ -7,13 +7,26 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Select, and_, case, exists, false, func, select
+from sqlalchemy import ColumnElement, Select, and_, case, exists, false, func, select
 from sqlalchemy.orm import Session, aliased
 
 from trainer.records.models import Answer, GradeChange, Paper, PaperQuestion, Person, Quiz
 from trainer.records.queries.rows import PaperRow
 
 EXACT = 1e-9  # slack for credits added up as floats
+# The grade that holds, where an Answer and the `last_change` of its question are joined from outside.
+CREDIT = func.coalesce(GradeChange.after, Answer.credit, 0.0)
+RIGHT = case(
+    (GradeChange.id.is_not(None), GradeChange.after >= 1.0), else_=func.coalesce(Answer.right, false())
+)
+
+
+def last_change() -> ColumnElement[bool]:
+    """That a joined GradeChange is the last of its question."""
+    later = aliased(GradeChange)
+    return ~exists().where(
+        later.paper_question_id == GradeChange.paper_question_id, later.id > GradeChange.id
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,24 +57,16 @@ def paper_rows(session: Session, rows: Sequence[Any], now: datetime | None = Non
 def _sums(session: Session, ids: Sequence[int]) -> dict[int, Sums]:
     if not ids:
         return {}
-    later = aliased(GradeChange)
-    is_last = ~exists().where(
-        later.paper_question_id == GradeChange.paper_question_id, later.id > GradeChange.id
-    )
-    credit = func.coalesce(GradeChange.after, Answer.credit, 0.0)
-    right = case(
-        (GradeChange.id.is_not(None), GradeChange.after >= 1.0), else_=func.coalesce(Answer.right, false())
-    )
     rows = session.execute(
         select(
             PaperQuestion.paper_id,
             func.count(PaperQuestion.id),
             func.count(Answer.id),
-            func.sum(credit),
-            func.sum(case((and_(PaperQuestion.must_pass, ~right), 1), else_=0)),
+            func.sum(CREDIT),
+            func.sum(case((and_(PaperQuestion.must_pass, ~RIGHT), 1), else_=0)),
         )
         .outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id)
-        .outerjoin(GradeChange, and_(GradeChange.paper_question_id == PaperQuestion.id, is_last))
+        .outerjoin(GradeChange, and_(GradeChange.paper_question_id == PaperQuestion.id, last_change()))
         .where(PaperQuestion.paper_id.in_(ids))
         .group_by(PaperQuestion.paper_id)
     )

@@ -156,12 +156,13 @@ def assign_form(bank: Bank, people: Sequence[PersonRow]) -> AssignForm:
 
 def sample(question: Question) -> str:
     """What the question asks, with example numbers, in the reader's language."""
-    drawn = _drawn(question)
+    drawn = example(question)
     return question.id if drawn is None else asked(drawn).in_short
 
 
 @cache
-def _drawn(question: Question) -> Draw | None:
+def example(question: Question) -> Draw | None:
+    """A draw to show what the question is like; None when it cannot be drawn."""
     try:
         return draw(question, 0)
     except Refusal:

@@ -66,7 +66,8 @@ def new() -> str | Response:
 def quiz(quiz_id: int) -> str:
     with store.read() as reading:
         view = queries.quiz(reading, person(), quiz_id, now())
-    return render_template("assign/quiz.html", view=view, bank=content.bank, sample=sample)
+        relied = queries.reliability(reading, person(), quiz_id)
+    return render_template("assign/quiz.html", view=view, relied=relied, bank=content.bank, sample=sample)
 
 
 @bp.post("/<int:quiz_id>/take-back")
