@@ -64,6 +64,9 @@ RULES = {
     "signoffs.index": Access.STAFF,
     "signoffs.new": Access.STAFF,
     "signoffs.show": Access.SIGNED_IN,
+    "skills.crew": Access.STAFF,
+    "skills.mine": Access.SIGNED_IN,
+    "skills.of": Access.STAFF,
     "board.page": Access.STAFF,
     "board.standing": Access.STAFF,
     "board.grant": Access.OWNER,
@@ -126,6 +129,7 @@ SAMPLE: dict[str, dict[str, object]] = {
     "review.finish": PAPER,
     "signoffs.new": {**PERSON, "task": "build-form"},
     "signoffs.show": {"sign_off_id": 1},  # the first apprentice's
+    "skills.of": PERSON,
     "board.standing": STANDING,
     "board.grant": STANDING,
     "board.suspend": STANDING,

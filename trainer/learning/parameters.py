@@ -5,6 +5,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -63,8 +64,9 @@ def load_parameters(path: Path) -> Parameters:
     tables = {one.name: _table(path, data, one.name) for one in fields(Parameters)}
     estimate, review, deciding = tables["estimate"], tables["review"], tables["deciding"]
     gaps = review.get("gaps")
-    growing = isinstance(gaps, list) and bool(gaps) and all(map(_is_number, gaps)) and gaps[0] > 0
-    if not growing or any(later <= earlier for earlier, later in zip(gaps, gaps[1:], strict=False)):
+    if not isinstance(gaps, list) or not gaps or not all(map(_is_number, gaps)):
+        gaps = [0]
+    if gaps[0] <= 0 or any(later <= earlier for earlier, later in pairwise(gaps)):
         raise BadParameters(f"{path}: review.gaps must be days that grow, such as [1, 3, 7]")
     return Parameters(
         Estimating(
@@ -88,10 +90,10 @@ def _table(path: Path, data: Mapping[str, Any], name: str) -> Mapping[str, Any]:
 
 
 def _number(path: Path, table: Mapping[str, Any], name: str, low: float, high: float) -> float:
-    value = table.get(name.partition(".")[2])
-    if not _is_number(value) or not low <= float(value) <= high:  # type: ignore[arg-type]
+    value: Any = table.get(name.partition(".")[2])
+    if not _is_number(value) or not low <= value <= high:
         raise BadParameters(f"{path}: {name} must be a number from {low} to {high}")
-    return float(value)  # type: ignore[arg-type]
+    return float(value)
 
 
 def _is_number(value: object) -> bool:

@@ -23,7 +23,7 @@ PRODUCT: Final = "Topping Out"
 VIEWS: Final = (
     "account", "people", "shop", "standard",
     "takeoff", "today", "lessons", "calculations", "practice", "papers", "record",
-    "assign", "figures", "review", "signoffs", "board", "history",
+    "assign", "figures", "review", "signoffs", "skills", "board", "history",
 )  # fmt: skip
 
 

@@ -12,7 +12,10 @@ from flask import Flask, current_app
 from werkzeug.local import LocalProxy
 
 from trainer.clearance import Rules
+from trainer.errors import ContentError
+from trainer.learning import BadParameters, Parameters, load_parameters
 from trainer.lessons import Library, Renderer, Urls, load_lessons, shop_rules
+from trainer.paths import content_dir
 from trainer.questions import Bank, load_bank
 
 CONTENT = "trainer.content"
@@ -26,6 +29,7 @@ class Content:
     library: Library
     renderer: Renderer
     rules: Rules
+    learning: Parameters
 
 
 content = cast(Content, LocalProxy(lambda: current_app.extensions[CONTENT]))
@@ -34,7 +38,7 @@ content = cast(Content, LocalProxy(lambda: current_app.extensions[CONTENT]))
 def load_content() -> Content:
     """Read the content folders.
 
-    A broken lesson or question is left out and listed in its `problems`; a broken clearance or task file raises
+    A broken lesson or question is left out and listed in its `problems`; a broken clearance, task or learning file raises
     ContentError, for nobody may be cleared by rules that could not be read.
     """
     bank = load_bank()
@@ -42,9 +46,17 @@ def load_content() -> Content:
     # The addresses are those of views/lessons.py, views/practice.py and views/calculations.py; a test follows every
     # link of every lesson.
     urls = Urls("/lessons/{}".format, "/practice/{}".format, "/calculations/{}?{}".format)
-    return Content(bank, library, Renderer(library, bank, urls), shop_rules(bank, library))
+    return Content(bank, library, Renderer(library, bank, urls), shop_rules(bank, library), _parameters())
+
+
+def _parameters() -> Parameters:
+    try:
+        return load_parameters(content_dir("question_bank") / "learning.toml")
+    except BadParameters as error:
+        raise ContentError("learning.toml", 0, str(error)) from error
 
 
 def supply(app: Flask) -> None:
     """Make the content known to the application."""
     app.extensions[CONTENT] = load_content()
+    app.jinja_env.globals["content"] = content

@@ -7,6 +7,7 @@
     clearances  the board, one person's clearances, one sign-off
     jobs        the kept take-offs
     figures     how questions do their work
+    skills      how well each skill is held, by person and crew; what comes back today
     home        what is next for an apprentice; counts for the navigation
     events      the history, a page at a time
 
@@ -55,6 +56,15 @@ from trainer.records.queries.rows import (
     SignOffRow,
     SuspensionRow,
 )
+from trainer.records.queries.skills import (
+    CrewSkills,
+    PersonSkills,
+    SkillRow,
+    crew_picture,
+    for_today,
+    skill_picture,
+    weakest,
+)
 
 __all__ = [
     "AnswerView",
@@ -62,6 +72,7 @@ __all__ = [
     "BoardRow",
     "CommentRow",
     "Counts",
+    "CrewSkills",
     "EventRow",
     "GradeChangeRow",
     "GrantRow",
@@ -75,17 +86,21 @@ __all__ = [
     "PersonClearances",
     "PersonRecord",
     "PersonRow",
+    "PersonSkills",
     "PracticeRow",
     "QuestionAtWork",
     "QuizRow",
     "QuizView",
     "Reliability",
     "SignOffRow",
+    "SkillRow",
     "SuspensionRow",
     "WrongAnswer",
     "board",
     "counts",
+    "crew_picture",
     "for_review",
+    "for_today",
     "history",
     "home",
     "job",
@@ -104,4 +119,6 @@ __all__ = [
     "reliability",
     "sign_off",
     "sign_offs",
+    "skill_picture",
+    "weakest",
 ]
