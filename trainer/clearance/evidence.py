@@ -33,6 +33,8 @@ class AnswerEvidence:
     """One question of a closed paper with its first grade; an unanswered one has credit 0.
 
     changes: in the order they were made
+    given: whether it was answered
+    asked: whether the paper came to it; one that decides early does not come to all
     """
 
     question: str
@@ -41,6 +43,8 @@ class AnswerEvidence:
     credit: float
     right: bool
     changes: tuple[GradeChangeEvidence, ...] = ()
+    asked: bool = True
+    given: bool = True
 
     def grade(self, on: date) -> tuple[float, bool]:
         """(credit, right) as it stood at the end of the day `on`."""
@@ -55,6 +59,8 @@ class PaperEvidence:
     """A closed paper: who assigned it, when it was handed in, and every question it asked.
 
     moment: which of two papers of one day is the newer; None when it is not known
+    least_right: of a paper that decides early, how many of the questions asked must be right for the evidence to
+        suffice; mark: for which score [percent] it was to decide; None for any other paper
     """
 
     paper_id: int
@@ -63,6 +69,8 @@ class PaperEvidence:
     handed_in: date | None
     answers: tuple[AnswerEvidence, ...]
     moment: datetime | None = None
+    least_right: int | None = None
+    mark: int | None = None
 
     @property
     def readable(self) -> bool:

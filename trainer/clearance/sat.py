@@ -9,18 +9,17 @@ from trainer.clearance.evidence import PaperEvidence
 
 
 class SatPaper:
-    """One paper on one day. skills: all that it asks about."""
+    """One paper on one day. skills: all that it could ask about, whether it came to them or not."""
 
     def __init__(self, paper: PaperEvidence, on: date) -> None:
         self.paper, self.on = paper, on
         self.skills = frozenset(skill for answer in paper.answers for skill in answer.skills)
+        self.asked = tuple(answer for answer in paper.answers if answer.asked)
 
     @cached_property
     def must_pass(self) -> frozenset[str]:
         """The skills on which it asked a must-pass question."""
-        return frozenset(
-            skill for answer in self.paper.answers if answer.must_pass for skill in answer.skills
-        )
+        return frozenset(skill for answer in self.asked if answer.must_pass for skill in answer.skills)
 
     @cached_property
     def readable(self) -> bool:
@@ -28,14 +27,19 @@ class SatPaper:
 
     @cached_property
     def grades(self) -> list[tuple[float, bool]]:
-        """(credit, right) of each question."""
-        return [answer.grade(self.on) for answer in self.paper.answers]
+        """(credit, right) of each question asked."""
+        return [answer.grade(self.on) for answer in self.asked]
+
+    @cached_property
+    def is_clear(self) -> bool:
+        """Whether a paper that decides early shows its mark to be reached; any other has nothing to show."""
+        least = self.paper.least_right
+        return least is None or sum(right for _, right in self.grades) >= least
 
     @cached_property
     def must_pass_right(self) -> bool:
         return all(
-            right or not answer.must_pass
-            for answer, (_, right) in zip(self.paper.answers, self.grades, strict=True)
+            right or not answer.must_pass for answer, (_, right) in zip(self.asked, self.grades, strict=True)
         )
 
     def score(self, skills: frozenset[str]) -> float:
@@ -46,7 +50,7 @@ class SatPaper:
         whole = [credit for credit, _ in self.grades]
         named = [
             credit
-            for credit, answer in zip(whole, self.paper.answers, strict=True)
+            for credit, answer in zip(whole, self.asked, strict=True)
             if not skills.isdisjoint(answer.skills)
         ]
         if not whole or not named:

@@ -66,6 +66,7 @@ FACTS: Final = {
     "questions": _l("questions"),
     "pass_mark": _l("pass mark"),
     "due": _l("due"),
+    "deciding": _l("decides early between"),
     "typed": _l("typed"),
     "shown": _l("read as"),
     "credit": _l("credit"),
@@ -96,7 +97,11 @@ FACTS: Final = {
     "score": _l("score"),
     "lifted_on": _l("lifted on"),
 }
-HOW: Final = {"all answered": _l("every question was answered"), "handed in": _l("handed in before the end")}
+HOW: Final = {
+    "all answered": _l("every question was answered"),
+    "handed in": _l("handed in before the end"),
+    "decided": _l("the answers were enough to decide"),
+}
 
 
 def kind_in_words(kind: str) -> str:
@@ -169,6 +174,7 @@ _WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
     "until": lambda text: day(date.fromisoformat(text)),
     "due": lambda text: moment(datetime.fromisoformat(text)),
     "pass_mark": percent,
+    "deciding": lambda kept: f"{score(kept['low'])}, {score(kept['high'])}",
     "credit": score,
     "before": _grade_or_names,
     "after": _grade_or_names,

@@ -17,7 +17,10 @@ from trainer.records.models.people import Person
 
 
 class Quiz(Base):
-    """What a trainer assigned. spec: the questions and skills asked for, and the seed they were drawn from."""
+    """What a trainer assigned. spec: the questions and skills asked for, and the seed they were drawn from.
+
+    deciding: the terms on which its papers end early; None when every question is asked
+    """
 
     __tablename__ = "quiz"
     __table_args__ = (CheckConstraint("pass_mark BETWEEN 1 AND 100", name="percent"),)
@@ -27,6 +30,7 @@ class Quiz(Base):
     pass_mark: Mapped[int]
     due: Mapped[datetime | None]
     spec: Mapped[dict[str, Any]]
+    deciding: Mapped[dict[str, Any] | None] = mapped_column(JSON(none_as_null=True))
     by_id: Mapped[int] = mapped_column(ForeignKey("person.id"))
     at: Mapped[datetime]
     form_token: Mapped[str] = mapped_column(unique=True)
@@ -36,8 +40,9 @@ class Quiz(Base):
 
     @property
     def wanted(self) -> dict[str, Any]:
-        """What was asked for: the questions and skills, and whether all get the same numbers."""
-        return {name: self.spec[name] for name in ("questions", "skills", "same_numbers")}
+        """What was asked for: the questions and skills, and how it decides, whether all get the same numbers."""
+        asked = {name: self.spec[name] for name in ("questions", "skills", "same_numbers")}
+        return {**asked, "weakest": self.spec.get("weakest", 0), "decides": self.deciding is not None}
 
     @property
     def takers(self) -> set[int]:
@@ -46,7 +51,7 @@ class Quiz(Base):
 
 
 class Paper(Base):
-    """One person's copy of a quiz. closed_how: "handed in", "all answered" or "taken back"."""
+    """One person's copy of a quiz. closed_how: "handed in", "all answered", "decided" or "taken back"."""
 
     __tablename__ = "paper"
     __table_args__ = (

@@ -11,11 +11,12 @@ from dataclasses import dataclass
 from datetime import datetime
 from statistics import median
 
-from sqlalchemy import ColumnElement, Select, Subquery, and_, case, desc, func, select
+from sqlalchemy import ColumnElement, Select, Subquery, and_, case, desc, func, or_, select
 from sqlalchemy.orm import Session
 
 from trainer.learning import Pairs, QuestionFigures, kr20
 from trainer.records.actors import Actor, need_reviewer
+from trainer.records.deciding import DECIDED
 from trainer.records.models import Answer, GradeChange, Paper, PaperQuestion, Person
 from trainer.records.queries.paper_rows import CREDIT, RIGHT, last_change
 from trainer.records.review import sitting
@@ -109,7 +110,7 @@ def reliability(session: Session, actor: Actor, quiz_id: int) -> Reliability | N
         .join(Paper, Paper.id == PaperQuestion.paper_id)
         .outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id)
         .outerjoin(GradeChange, and_(GradeChange.paper_question_id == PaperQuestion.id, last_change()))
-        .where(Paper.quiz_id == quiz_id, *_handed_in())
+        .where(Paper.quiz_id == quiz_id, *_handed_in(), _asked())
     )
     for paper, question, right in rows:
         marks[paper][question] = bool(right)
@@ -126,6 +127,11 @@ def _handed_in() -> tuple[ColumnElement[bool], ...]:
     return Paper.closed_at.is_not(None), Paper.closed_how != "taken back"
 
 
+def _asked() -> ColumnElement[bool]:
+    """That the paper came to the question: one that decided early did not come to all."""
+    return or_(Answer.id.is_not(None), Paper.closed_how != DECIDED)
+
+
 def _marks(question: str | None) -> Subquery:
     """A row for each question of the latest papers with the grade that holds, and its paper's sums."""
     query = (
@@ -140,7 +146,8 @@ def _marks(question: str | None) -> Subquery:
         )
         .outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id)
         .outerjoin(GradeChange, and_(GradeChange.paper_question_id == PaperQuestion.id, last_change()))
-        .where(PaperQuestion.paper_id.in_(_latest(question, LATEST)))
+        .join(Paper, Paper.id == PaperQuestion.paper_id)
+        .where(PaperQuestion.paper_id.in_(_latest(question, LATEST)), _asked())
     )
     return query.subquery()
 

@@ -82,6 +82,8 @@ class PaperRow:
     """percent, passed: with the grades that hold now, None until closed; percent is rounded down.
 
     credit: the credits added up, None until closed
+    questions: of a paper that was decided early, those it came to
+    verdict: of a closed paper that decides early, "above", "below" or "undecided"; decides: whether it is one
     state: "waiting to start", "started", "handed in" or "reviewed"; late: handed in, or still out, after it was due
     """
 
@@ -103,6 +105,8 @@ class PaperRow:
     passed: bool | None
     state: str
     late: bool
+    decides: bool
+    verdict: str | None
 
     @property
     def sure(self) -> Interval | None:
@@ -114,6 +118,7 @@ class PaperRow:
 class QuizView:
     row: QuizRow
     spec: Mapping[str, Any]
+    deciding: Mapping[str, Any] | None
     papers: tuple[PaperRow, ...]
 
 
