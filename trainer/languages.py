@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from dataclasses import dataclass
 from typing import Final
 
@@ -26,3 +27,9 @@ class Text:
 def in_language(value: object, language: str) -> object:
     """A `Text` in `language`; anything else as it is."""
     return value.in_language(language) if isinstance(value, Text) else value
+
+
+def folded(text: str) -> str:
+    """The text as it is looked up, without capitals and accents: "Separación" and "separacion" are one word."""
+    parts = unicodedata.normalize("NFKD", text.casefold())
+    return "".join(part for part in parts if not unicodedata.combining(part))

@@ -132,12 +132,13 @@ def _wait(address: str) -> None:
 
 @pytest.fixture
 def open_page(browser: object) -> Iterator[Callable[..., object]]:
-    """open_page(width) -> a fresh page, signed out; every error that the page's console shows fails the test."""
+    """open_page(width, scripts) -> a fresh page, signed out; every error that the page's console shows fails the test."""
     contexts = []
     complaints: list[str] = []
 
-    def opened(width: int = 390) -> object:
-        context = browser.new_context(viewport={"width": width, "height": 844})  # type: ignore[attr-defined]
+    def opened(width: int = 390, scripts: bool = True) -> object:
+        size = {"width": width, "height": 844}
+        context = browser.new_context(viewport=size, java_script_enabled=scripts)  # type: ignore[attr-defined]
         contexts.append(context)
         page = context.new_page()
         page.on(

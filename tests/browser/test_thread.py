@@ -5,6 +5,9 @@ from __future__ import annotations
 import re
 from typing import Any
 
+from tests.browser.reading import fill_in, next_try, read_sections
+from tests.browser.reading import lesson as lesson_of
+from tests.browser.reading import right as right_answer
 from trainer.questions import Draw, draw, load_bank
 from trainer.questions.writing import written
 from trainer.records import queries
@@ -115,7 +118,15 @@ def test_the_whole_thread(site: Any, open_page: Any) -> None:
         luis.go(f"/lessons/{lesson}")
         assert luis.page.locator("figure.drawing svg").count() >= 1
         assert luis.page.locator("aside.caution").count() >= 1
-        luis.press("I have read this lesson")
+        read_sections(luis.page, lesson)
+        for question in lesson_of(lesson).check:
+            asked = next_try(site, "luis", lesson, question)
+            luis.go(f"/lessons/{lesson}/check/{question}")
+            fill_in(luis.page, asked, right_answer(asked))
+            luis.press("Check")
+            luis.sees("✓ Right")
+        luis.sees("This lesson counts as read")
+        luis.go(f"/lessons/{lesson}")
         luis.sees("You read this lesson on")
 
     # Practice: one wrong answer whose slip is named, one right one.

@@ -7,10 +7,12 @@ from pathlib import Path
 
 import pytest
 
+from trainer.calc.sources import SOURCES
 from trainer.clearance import (
     LessonRef,
     QuizRequirement,
     SignOffRequirement,
+    load_certificate_kinds,
     load_clearances,
     load_rules,
     load_tasks,
@@ -25,6 +27,7 @@ LESSON = '[[low-roof.requires]]\nkind = "lesson"\nlesson = "ladders"\n'
 TASK = (
     '[cut]\nversion = 1\nname = { en = "Cut", es = "Cortar" }\ncriteria = [{ en = "Cuts.", es = "Corta." }]\n'
 )
+KIND = '[first-aid]\nname = { en = "Aid", es = "Ayuda" }\nabout = { en = "Aid.", es = "Ayuda." }\n'
 MEASURE = '[cut.measures.gap]\nunit = "in"\nmeaning = { en = "Gap", es = "Holgura" }\n'
 
 
@@ -147,12 +150,12 @@ def test_a_skill_without_a_must_pass_question_is_said_with_its_line(tmp_path: Pa
     (tmp_path / "tasks.toml").write_text(TASK, encoding="utf-8")
     lessons = {"ladders": LessonRef("ladders", 1, Text(en="Ladders", es="Escaleras"))}
     skills = {name: Text(en=name, es=name) for name in ("slope", "ladder")}
-    for must_pass, said in (
+    for must_pass, said in (  # those with a must-pass question, or with a reason for none
         (("slope",), ["the bank has no must-pass question on ladder, so low-roof asks for none."]),
         (("slope", "ladder"), []),
     ):
-        rules = load_rules(tmp_path, lessons=lessons, skills=skills, must_pass=must_pass)
-        notes = undemanded(tmp_path, rules)
+        rules = load_rules(tmp_path, lessons=lessons, skills=skills, must_pass=())
+        notes = undemanded(tmp_path, rules, must_pass)
         assert [note.sentence for note in notes] == said
         assert [note.line for note in notes] == [10] * len(said)
 
@@ -163,6 +166,10 @@ def test_a_skill_without_a_must_pass_question_is_said_with_its_line(tmp_path: Pa
         ('[[low-roof.requires]]\nkind = "lesson"\nlesson = "gone"\n', "no lesson 'gone'"),
         ('[[low-roof.requires]]\nkind = "quiz"\nskills = ["slope", "gone"]\nscore = 8\n', "no skills 'gone'"),
         ('[[low-roof.requires]]\nkind = "sign-off"\ntask = "gone"\n', "no task 'gone'"),
+        (
+            '[[low-roof.requires]]\nkind = "certificate"\ncertificate = "gone"\n',
+            "no certificate 'gone'; there are first-aid.",
+        ),
         ('[[low-roof.requires]]\nkind = "clearance"\nclearance = "gone"\n', "no clearance 'gone'"),
         ('[[low-roof.requires]]\nkind = "clearance"\nclearance = "low-roof"\n', "requires itself"),
     ],
@@ -170,6 +177,7 @@ def test_a_skill_without_a_must_pass_question_is_said_with_its_line(tmp_path: Pa
 def test_a_requirement_must_name_what_exists(tmp_path: Path, more: str, sentence: str) -> None:
     write(tmp_path, NAME + LESSON + more)
     (tmp_path / "tasks.toml").write_text(TASK, encoding="utf-8")
+    (tmp_path / "certificates.toml").write_text(KIND, encoding="utf-8")
     lessons = {"ladders": LessonRef("ladders", 1, Text(en="Ladders", es="Escaleras"))}
     with pytest.raises(ContentError) as found:
         load_rules(
@@ -177,3 +185,47 @@ def test_a_requirement_must_name_what_exists(tmp_path: Path, more: str, sentence
         )
     assert sentence in found.value.sentence
     assert found.value.line == (1 if "itself" in sentence else 10)
+
+
+def test_the_kinds_of_certificate_load_and_each_is_explained() -> None:
+    folder = content_dir("question_bank")
+    kinds = load_certificate_kinds(folder / "certificates.toml")
+    assert len(kinds) >= 8
+    for kind in kinds.values():
+        assert kind.source is None or kind.source in SOURCES
+        assert not (kind.endless and kind.months)
+    required = {
+        need.certificate
+        for rule in load_clearances(folder / "clearances.toml").values()
+        for need in rule.requires
+        if need.kind == "certificate"
+    }
+    assert {"first-aid-cpr", "respirator-fit"} <= required <= set(kinds)
+    # 29 CFR 1910.134(f)(2): a fit test at least every 12 months (from memory).
+    assert kinds["respirator-fit"].months == 12
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "sentence"),
+    [
+        (KIND + "colour = 1\n", 4, "no 'colour'"),
+        (KIND + "months = 0\n", 4, "must be 1 to"),
+        (KIND + 'source = "a-friend"\n', 4, "no source 'a-friend'"),
+        (KIND + "months = 12\nendless = true\n", 5, "cannot be endless too"),
+        (KIND.replace(', es = "Ayuda." ', ""), 3, "must have en and es"),
+        (KIND.partition("about")[0], 1, "lacks about"),
+    ],
+)
+def test_a_mistake_in_a_kind_of_certificate_is_named_with_its_line(
+    tmp_path: Path, text: str, line: int, sentence: str
+) -> None:
+    path = tmp_path / "certificates.toml"
+    path.write_text(text, encoding="utf-8")
+    with pytest.raises(ContentError) as found:
+        load_certificate_kinds(path)
+    assert sentence in found.value.sentence
+    assert (found.value.path, found.value.line) == ("certificates.toml", line)
+
+
+def test_without_the_file_there_is_no_kind(tmp_path: Path) -> None:
+    assert load_certificate_kinds(tmp_path / "certificates.toml") == {}

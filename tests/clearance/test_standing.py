@@ -12,6 +12,7 @@ from trainer.clearance import (
     AbsenceEvidence,
     AnswerEvidence,
     CertificateEvidence,
+    CertificateKind,
     CertificateRequirement,
     Clearance,
     ClearanceRequirement,
@@ -53,6 +54,10 @@ def rules_for(
         {"ladders": LessonRef("ladders", 4, both("Ladders"))},
         {},
         must_pass,
+        {
+            "first aid": CertificateKind("first aid", both("First aid"), both("First aid."), endless=True),
+            "rigging": CertificateKind("rigging", both("Rigging"), both("Rigging."), months=60),
+        },
     )
 
 
@@ -380,9 +385,83 @@ def test_times_needs_that_many_different_sign_offs() -> None:
     ],
 )
 def test_certificate(issued: date | None, expires: date | None, never: bool, expected: bool) -> None:
-    held = CertificateEvidence(1, "first aid", "a college", issued, expires, never)
+    held = certificate(issued, expires, never_expires=never)
     assert is_met(CertificateRequirement("first aid"), certificates=(held,)) is expected
     assert not is_met(CertificateRequirement("rigging"), certificates=(held,))
+
+
+FIRST_AID = CertificateRequirement("first aid")
+
+
+def certificate(
+    issued: date | None = ON - 9 * DAY, expires: date | None = ON + 9 * DAY, **more: Any
+) -> CertificateEvidence:
+    entered = {"entered_on": ON - 9 * DAY, "entered_by_id": TRAINER}
+    return CertificateEvidence(
+        **{**entered, "id": 1, "kind": "first aid", "issuer": "a college", **more},
+        issued=issued,
+        expires=expires,
+    )
+
+
+def test_a_kind_that_must_run_out_does_not_count_without_a_last_day() -> None:
+    held = certificate(expires=None, never_expires=True, kind="rigging")
+    assert not is_met(CertificateRequirement("rigging"), certificates=(held,))
+    assert is_met(CertificateRequirement("rigging"), certificates=(certificate(kind="rigging"),))
+
+
+def test_a_kind_that_is_not_known_is_never_met() -> None:
+    assert not is_met(CertificateRequirement("gone"), certificates=(certificate(kind="gone"),))
+
+
+@pytest.mark.parametrize(
+    ("more", "why"),
+    [
+        ({"entered_on": ON + DAY}, "None on record."),
+        ({"entered_on": None}, "None on record."),
+        ({"entered_by_id": ME}, "One entered by oneself does not count."),
+        ({"entered_by_id": None}, "One entered by oneself does not count."),
+        ({"withdrawn": True, "withdrawn_on": ON}, "It was withdrawn."),
+        ({"withdrawn": True, "withdrawn_on": None}, "It was withdrawn."),
+        ({"withdrawn": True, "withdrawn_on": ON + DAY}, None),
+        ({}, None),
+    ],
+)
+def test_who_put_a_certificate_on_record_and_whether_it_was_withdrawn(
+    more: dict[str, Any], why: str | None
+) -> None:
+    found = standing(ME, "roof", Evidence(ME, certificates=(certificate(**more),)), ON, rules_for(FIRST_AID))
+    assert found.requirements_met is (why is None)
+    assert why is None or found.lines[0].reason.en == why
+
+
+def test_a_certificate_put_on_record_late_or_withdrawn_changes_no_earlier_day() -> None:
+    held = certificate(ON - 90 * DAY, ON + 90 * DAY, entered_on=ON - 5 * DAY, withdrawn=True, withdrawn_on=ON)
+    met = [is_met(FIRST_AID, on=ON + n * DAY, certificates=(held,)) for n in range(-7, 3)]
+    assert met == [False, False, True, True, True, True, True, False, False, False]
+
+
+def test_the_clearance_ends_with_the_certificate_and_a_newer_one_carries_on() -> None:
+    older, newer = certificate(), certificate(ON, ON + 30 * DAY, id=2, entered_on=ON)
+    found = standing(ME, "roof", Evidence(ME, certificates=(older,)), ON, rules_for(FIRST_AID))
+    assert found.until == ON + 9 * DAY and "good through 4 Dec 2026" in found.lines[0].reason.en
+    later = standing(ME, "roof", Evidence(ME, certificates=(older, newer)), ON, rules_for(FIRST_AID))
+    assert later.until == ON + 30 * DAY
+
+
+@pytest.mark.parametrize(
+    ("issued", "expires", "on", "good"),
+    [
+        # Two years from a leap day: the paper's own date governs, here the 28th.
+        (date(2024, 2, 29), date(2026, 2, 28), date(2026, 2, 28), True),
+        (date(2024, 2, 29), date(2026, 2, 28), date(2026, 3, 1), False),
+        (date(2026, 3, 1), date(2028, 2, 29), date(2028, 2, 29), True),
+        (date(2026, 3, 1), date(2028, 2, 29), date(2028, 3, 1), False),
+    ],
+)
+def test_a_certificate_on_a_leap_day(issued: date, expires: date, on: date, good: bool) -> None:
+    held = certificate(issued, expires, entered_on=issued)
+    assert is_met(FIRST_AID, on=on, certificates=(held,)) is good
 
 
 # Grants, suspensions, other clearances -------------------------------------------------------------------------

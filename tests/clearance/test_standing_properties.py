@@ -16,6 +16,7 @@ from trainer.clearance import (
     AbsenceEvidence,
     AnswerEvidence,
     CertificateEvidence,
+    CertificateKind,
     CertificateRequirement,
     Clearance,
     ClearanceRequirement,
@@ -66,12 +67,17 @@ RULES = Rules(
             CertificateRequirement("first aid"),
             LessonRequirement("ladders", version=1),
         ),
+        "hoist": clearance("hoist", CertificateRequirement("rigging"), CertificateRequirement("first aid")),
         "quiz": clearance("quiz", QuizRequirement(("slope", "other"), 60, within_days=7)),
     },
     {"set": Task("set", 2, 1, both("set"), (both("c"),), (), None, ())},
     {"ladders": LessonRef("ladders", 2, both("Ladders"))},
     {},
     frozenset({"slope"}),
+    {
+        "first aid": CertificateKind("first aid", both("First aid"), both("First aid."), endless=True),
+        "rigging": CertificateKind("rigging", both("Rigging"), both("Rigging."), months=60),
+    },
 )
 CREDITS = st.sampled_from([0.0, 0.5, 1.0, 1.0, 1.0, float("nan")])
 
@@ -100,11 +106,15 @@ PAPERS = st.builds(
 CERTIFICATES = st.builds(
     CertificateEvidence,
     st.just(1),
-    st.just("first aid"),
+    st.sampled_from(["first aid", "first aid", "rigging"]),
     st.just("a college"),
     MAYBE_DAYS,
     MAYBE_DAYS,
     st.booleans(),
+    MAYBE_DAYS,
+    WHO,
+    st.sampled_from([False, False, True]),
+    MAYBE_DAYS,
 )
 NAMES = st.sampled_from(sorted(RULES.clearances))
 GRANTS = st.builds(
@@ -153,7 +163,7 @@ RANDOM = st.builds(
     many(READINGS),
     many(PAPERS, 2),
     sign_offs(),
-    many(CERTIFICATES, 2),
+    many(CERTIFICATES, 3),
     many(GRANTS, 4),
     st.one_of(st.just(()), st.just(()), many(SUSPENSIONS, 2)),
     st.one_of(st.just(()), st.just(()), st.just(()), many(ABSENCES, 2)),
@@ -182,7 +192,11 @@ def histories(make: st.DrawFn) -> Evidence:
                 (*found.sign_offs, replace(passed, id=98), replace(passed, id=99)), key=lambda s: (s.on, s.id)
             )
         ),
-        certificates=(CertificateEvidence(2, "first aid", "a college", day, None, True), *found.certificates),
+        certificates=(
+            CertificateEvidence(2, "first aid", "a college", day, None, True, day, 2),
+            CertificateEvidence(3, "rigging", "a school", day, make(DAYS), False, day, 3),
+            *found.certificates,
+        ),
         grants=(
             *(
                 GrantEvidence(n, name, 2, 3, "Olive", day, None, make(MOMENTS))
@@ -207,10 +221,16 @@ def counts(need: Requirement, evidence: Evidence, on: date) -> bool:
         return any(r.on and r.on <= on and 1 <= r.version <= 2 for r in evidence.readings)
     if isinstance(need, CertificateRequirement):
         return any(
-            c.issued
+            c.kind == need.certificate
+            and c.issued
             and c.issued <= on
             and (c.never_expires != (c.expires is not None))
             and (c.expires is None or (c.issued <= c.expires and on <= c.expires))
+            and (c.expires is not None or c.kind == "first aid")
+            and c.entered_on
+            and c.entered_on <= on
+            and c.entered_by_id not in (None, ME)
+            and not (c.withdrawn and (c.withdrawn_on is None or c.withdrawn_on <= on))
             for c in evidence.certificates
         )
     if isinstance(need, SignOffRequirement):
@@ -356,7 +376,11 @@ def known_by(evidence: Evidence, on: date) -> Evidence:
             if before(one.handed_in)
         ),
         tuple(one for one in evidence.sign_offs if before(one.on)),
-        tuple(one for one in evidence.certificates if before(one.issued)),
+        tuple(
+            one if before(one.withdrawn_on) else replace(one, withdrawn=False, withdrawn_on=None)
+            for one in evidence.certificates
+            if before(one.entered_on)
+        ),
         tuple(one for one in evidence.grants if before(one.since)),
         tuple(
             one if before(one.lifted_on) else replace(one, lifted_on=None, lifted_by_id=None)

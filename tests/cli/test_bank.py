@@ -133,6 +133,19 @@ def test_check_notes_where_a_clearance_can_ask_for_no_must_pass_question(tmp_pat
     assert broken.exit_code == 1 and "clearances.toml:1: roof lacks version" in broken.output
 
 
+def test_check_says_which_task_no_clearance_asks_for(tmp_path: Path) -> None:
+    for name in ("skills.toml", "clearances.toml", "tasks.toml"):
+        text = (content_dir("question_bank") / name).read_text(encoding="utf-8")
+        (tmp_path / name).write_text(
+            text.replace('task = "tie-mat"', 'task = "build-form"'), encoding="utf-8"
+        )
+    (tmp_path / "questions").mkdir()
+    tasks = (tmp_path / "tasks.toml").read_text(encoding="utf-8").splitlines()
+    line = tasks.index("[tie-mat]") + 1
+    result = run("check", "--draws", "5", "--folder", str(tmp_path))
+    assert f"tasks.toml:{line}: no clearance asks for the task tie-mat." in result.output
+
+
 def test_list_names_every_question() -> None:
     listed = [row["id"] for row in json.loads(run("list", "--json").output)["questions"]]
     assert QUESTION in listed

@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pytest
 
 from trainer.lessons import Library, load_lessons
-from trainer.lessons.check import check_lessons, differences
+from trainer.lessons.check import check_lessons, differences, orphans
 from trainer.questions import Bank, load_bank
 
 
@@ -57,7 +57,7 @@ def test_a_difference_is_told(
 def test_names_that_do_not_exist_are_told(changed_course: Callable[..., Library], bank: Bank) -> None:
     library = changed_course(
         "en/second.md",
-        ('skills = ["bags"]', 'skills = ["sacks"]'),
+        ('skills = ["bag-count"]', 'skills = ["sacks"]'),
         ('prerequisites = ["first"]', 'prerequisites = ["zero"]'),
     )
     said = " ".join(str(problem) for problem in check_lessons(library, bank))
@@ -68,6 +68,12 @@ def test_the_shipped_course_passes_its_own_check() -> None:
     library = load_lessons()
     assert len(library.ids) >= 6
     assert [str(problem) for problem in check_lessons(library, load_bank())] == []
+    assert orphans(library, load_bank()) == ()
+
+
+def test_a_lesson_that_teaches_no_skill_is_told(course: Library, bank: Bank) -> None:
+    sentence = "no skill of question_bank/skills.toml names this lesson as the one that teaches it."
+    assert [str(one) for one in orphans(course, bank)] == [f"en/{id}.md: {sentence}" for id in course.ids]
 
 
 def test_every_shipped_lesson_holds_what_a_lesson_must() -> None:

@@ -21,8 +21,12 @@ FIRST = "questions/what-first.toml"
 
 
 def test_the_small_bank_is_read_whole(small_bank: Bank) -> None:
-    assert list(small_bank.questions) == ["bag-count", "slab-length", "what-first"]
-    assert [question.id for question in small_bank.of_skill("bags")] == ["bag-count", "what-first"]
+    assert list(small_bank.questions) == ["bag-count", "slab-length", "what-first", "what-last"]
+    assert [question.id for question in small_bank.of_skill("bag-count")] == [
+        "bag-count",
+        "what-first",
+        "what-last",
+    ]
     length = small_bank.question("slab-length")
     assert length.hash == hashlib.sha256((SMALL / LENGTH).read_bytes()).hexdigest()
     assert "by {{ chimney_width }}. The crown" in length.text.en  # lines of a text are joined
@@ -40,7 +44,13 @@ MISTAKES = [
     (LENGTH, "level = 1", "level = 4", "level", "the level is 1, 2 or 3, not 4"),
     (LENGTH, "level = 1", "level = true", "level", "must be a whole number, not True"),
     (LENGTH, "level = 1", "level = 1\ncolor = 2", "color", "no 'color'; allowed are answer"),
-    (LENGTH, '["slab-size"]', '["slab-siz"]', "skills", "no skill 'slab-siz'; there are bags, slab-size"),
+    (
+        LENGTH,
+        '["slab-size"]',
+        '["slab-siz"]',
+        "skills",
+        "no skill 'slab-siz'; there are bag-count, slab-size",
+    ),
     (LENGTH, '["common-practice"]', '["grandpa"]', "sources", "no source 'grandpa'"),
     (LENGTH, '["common-practice"]', "[]", "sources", "sources is empty"),
     (LENGTH, "version = 1\n", "", "", "has no 'version'"),
@@ -178,7 +188,9 @@ def test_a_mistake_is_told_with_its_line(
         lines = (tmp_path / "bank" / file).read_text(encoding="utf-8").splitlines()
         assert on in lines[said[0].line - 1]
     # The others load all the same.
-    assert sorted(bank.questions) == sorted({"bag-count", "slab-length", "what-first"} - {Path(file).stem})
+    assert sorted(bank.questions) == sorted(
+        {"bag-count", "slab-length", "what-first", "what-last"} - {Path(file).stem}
+    )
     assert {problem.path for problem in bank.problems} == {file}
 
 
@@ -187,7 +199,7 @@ def test_two_files_of_one_name_are_told(tmp_path: Path) -> None:
     shutil.copytree(SMALL, folder)
     shutil.copy(folder / LENGTH, folder / "questions" / "slab-length.toml")
     bank = load_bank(folder)
-    assert len(bank.questions) == 3
+    assert len(bank.questions) == 4
     assert re.search("the id 'slab-length' is taken by", bank.problems[0].sentence)
 
 
@@ -196,7 +208,7 @@ def test_a_broken_skills_file_is_told_once_and_questions_still_load(
 ) -> None:
     bank = changed_bank("skills.toml", ("[slab-size]", "[slab-size"))
     assert [problem.path for problem in bank.problems] == ["skills.toml"]
-    assert len(bank.questions) == 3
+    assert len(bank.questions) == 4
 
 
 def test_an_empty_file_is_told(changed_bank: Callable[..., Bank], tmp_path: Path) -> None:

@@ -9,7 +9,7 @@ import shutil
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -18,16 +18,20 @@ import pytest
 from bs4 import BeautifulSoup, Tag
 from flask import Flask
 from flask.testing import FlaskClient
+from jinja2 import FileSystemBytecodeCache
 from sqlalchemy import event
 
-from trainer.lessons import load_lessons
+from trainer.calc import DEFAULT_SHOP
+from trainer.clearance import LessonRef
+from trainer.lessons import load_lessons, shop_rules
 from trainer.questions import Bank, Draw, draw, load_bank
-from trainer.records import learning, papers, queries, quizzes, sessions, signin
+from trainer.records import certificates, lessons, papers, queries, quizzes, sessions, signin
 from trainer.records import people as records_people
 from trainer.records.people import Actor
 from trainer.records.store import TEST_COST, Store, open_store, upgrade
 from trainer.web import create_app
 from trainer.web.access import Access, access
+from trainer.web.content import Content, load_content
 from trainer.web.current import STORE
 
 NOW = datetime(2026, 11, 25, 20, 40, tzinfo=UTC)  # 1:40 PM in the shop's zone
@@ -118,9 +122,21 @@ def clock() -> Clock:
     return Clock()
 
 
+@pytest.fixture(scope="session")
+def content() -> Content:
+    return load_content()
+
+
+@pytest.fixture(scope="session")
+def compiled(tmp_path_factory: pytest.TempPathFactory) -> FileSystemBytecodeCache:
+    """The templates compiled once a run: compiling them costs far more than showing a page."""
+    return FileSystemBytecodeCache(str(tmp_path_factory.mktemp("templates")))
+
+
 @pytest.fixture
-def app(store: Store, clock: Clock) -> Flask:
-    made = create_app(store, settings={"CLOCK": clock})
+def app(store: Store, clock: Clock, content: Content, compiled: FileSystemBytecodeCache) -> Flask:
+    made = create_app(store, settings={"CLOCK": clock}, content=content)
+    made.jinja_env.bytecode_cache = compiled
     made.testing = False  # faults get the page a person would see
 
     return made
@@ -264,9 +280,8 @@ class Browser:
     def _page(response: Any) -> Page:
         parts = urlsplit(response.request.full_path.rstrip("?"))
         path = parts.path + (f"?{parts.query}" if parts.query else "")
-        return Page(
-            response.status_code, response.text, path, response.headers.get("Location", ""), response.headers
-        )
+        text = response.get_data().decode("utf-8", "replace")  # a PDF is opened by its own tests
+        return Page(response.status_code, text, path, response.headers.get("Location", ""), response.headers)
 
 
 def _typed(form: Tag) -> Iterator[tuple[str, Any]]:
@@ -358,10 +373,66 @@ class Acts:
                 )
 
     def read(self, person: Actor, lesson: str, version: int | None = None) -> None:
-        """Mark a lesson as read, at its present version when none is given."""
-        version = LIBRARY.lesson(lesson).version if version is None else version
+        """A lesson read to its end with its check questions right, at its present version when none is given."""
+        ref = self.lesson(lesson, version)
+        self.read_sections(person, ref, len(ref.sections))
+        for question in ref.check:
+            self.check(person, ref, question)
+
+    def lesson(self, lesson: str, version: int | None = None) -> LessonRef:
+        """What it takes to have read a lesson, at its present version or as if it stood at another."""
+        of = LIBRARY.lesson(lesson)
+        at = of.version if version is None else version
+        return LessonRef(lesson, at, LIBRARY.title(lesson), of.sections, of.check)
+
+    def read_sections(self, person: Actor, lesson: LessonRef, number: int) -> None:
+        """Read the first so many sections."""
         with self.store.write() as session:
-            learning.mark_read(session, person, self.clock.now, lesson=lesson, version=version)
+            for section in lesson.sections[:number]:
+                lessons.read_section(
+                    session, person, self.clock.now, lesson=lesson, version=lesson.version, section=section
+                )
+
+    def check_draw(self, person: Actor, lesson: LessonRef, question: str) -> tuple[int, Draw]:
+        """(the try that comes next, what it asks)."""
+        with self.store.read() as session:
+            attempt = lessons.next_attempt(session, person, lesson, question)
+        seed = lessons.attempt_seed(person.id, lesson, question, attempt)
+        return attempt, draw(self.bank.questions[question], seed, DEFAULT_SHOP)
+
+    def check(self, person: Actor, lesson: LessonRef, question: str) -> None:
+        """Answer a check question right."""
+        attempt, asked = self.check_draw(person, lesson, question)
+        with self.store.write() as session:
+            lessons.answer_check(
+                session,
+                person,
+                self.clock.now,
+                lesson=lesson,
+                version=lesson.version,
+                question=self.bank.questions[question],
+                attempt=attempt,
+                mark=lessons.mark_of(asked),
+                typed=self.right(asked),
+                token=self.token(),
+                shop=DEFAULT_SHOP,
+                draw=draw,
+            )
+
+    def certificate(self, person: Actor, **other: Any) -> int:
+        """A certificate in first aid, put on record by the trainer."""
+        paper: dict[str, Any] = {
+            "kind": "first-aid-cpr",
+            "issuer": "Valley Adult School",
+            "issued": date(2026, 11, 2),
+            "expires": date(2028, 11, 2),
+            "rules": shop_rules(self.bank, LIBRARY),
+            "token": self.token(),
+        }
+        with self.store.write() as session:
+            return certificates.enter(
+                session, self.people.trainer, self.clock.now, person_id=person.id, **{**paper, **other}
+            )
 
     def make_ready(self, person: Actor) -> None:
         """Everything that the clearance "on-the-ground" asks for."""

@@ -36,7 +36,9 @@ RULES = {
     "today.page": Access.APPRENTICE,
     "lessons.index": Access.SIGNED_IN,
     "lessons.read": Access.SIGNED_IN,
-    "lessons.mark": Access.SIGNED_IN,
+    "lessons.section": Access.SIGNED_IN,
+    "lessons.check": Access.SIGNED_IN,
+    "glossary.page": Access.SIGNED_IN,
     "calculations.index": Access.SIGNED_IN,
     "calculations.page": Access.SIGNED_IN,
     "calculations.as_json": Access.SIGNED_IN,
@@ -67,11 +69,19 @@ RULES = {
     "skills.crew": Access.STAFF,
     "skills.mine": Access.SIGNED_IN,
     "skills.of": Access.STAFF,
+    "certificates.of": Access.SIGNED_IN,
+    "certificates.new": Access.STAFF,
+    "certificates.show": Access.SIGNED_IN,
+    "certificates.withdraw": Access.STAFF,
     "board.page": Access.STAFF,
     "board.standing": Access.STAFF,
     "board.grant": Access.OWNER,
     "board.suspend": Access.STAFF,
     "board.lift": Access.OWNER,
+    "sheets.certification": Access.SIGNED_IN,
+    "sheets.grant": Access.SIGNED_IN,
+    "sheets.grant_certification": Access.SIGNED_IN,
+    "sheets.roster": Access.STAFF,
     "history.page": Access.OWNER,
     "history.check": Access.OWNER,
     "people.index": Access.OWNER,
@@ -98,6 +108,11 @@ BY_RECORD = {
     "papers.question": {"apprentice"},
     "papers.hand_in": {"apprentice"},
     "signoffs.show": {"owner", "trainer", "apprentice"},
+    "sheets.certification": {"owner", "trainer", "apprentice"},
+    "sheets.grant": {"owner", "trainer", "apprentice"},
+    "sheets.grant_certification": {"owner", "trainer", "apprentice"},
+    "certificates.of": {"owner", "trainer", "apprentice"},
+    "certificates.show": {"owner", "trainer", "apprentice"},
     "takeoff.change": {"owner", "trainer", "apprentice"},
     "takeoff.remove": {"owner", "trainer", "apprentice"},
 }
@@ -109,7 +124,8 @@ STANDING = {**PERSON, "clearance": "on-the-ground"}
 SAMPLE: dict[str, dict[str, object]] = {
     "static": {"filename": "site.css"},
     "lessons.read": {"lesson": "crown-geometry"},
-    "lessons.mark": {"lesson": "crown-geometry"},
+    "lessons.section": {"lesson": "crown-geometry"},
+    "lessons.check": {"lesson": "crown-geometry", "question": "crown-slab-length"},
     "calculations.page": {"name": "crown.slab"},
     "calculations.as_json": {"name": "crown.slab"},
     "calculations.as_text": {"name": "crown.slab"},
@@ -130,10 +146,17 @@ SAMPLE: dict[str, dict[str, object]] = {
     "signoffs.new": {**PERSON, "task": "build-form"},
     "signoffs.show": {"sign_off_id": 1},  # the first apprentice's
     "skills.of": PERSON,
+    "certificates.of": {"person_id": 3},  # the first apprentice's
+    "certificates.new": PERSON,
+    "certificates.show": {"certificate_id": 1},  # the first apprentice's
+    "certificates.withdraw": {"certificate_id": 1},
     "board.standing": STANDING,
     "board.grant": STANDING,
     "board.suspend": STANDING,
     "board.lift": {**STANDING, "suspension_id": 1},
+    "sheets.certification": {"person_id": 3},  # the first apprentice
+    "sheets.grant": {"grant_id": 1},  # the first apprentice's
+    "sheets.grant_certification": {"grant_id": 1},
     "takeoff.job": {"job_id": 1},  # the first apprentice's
     "takeoff.change": {"job_id": 1},
     "takeoff.remove": {"job_id": 1},
@@ -146,8 +169,9 @@ ROLES = ("owner", "trainer", "apprentice")
 
 
 @pytest.fixture
-def with_records(app, store, people, clock):
+def with_records(app, store, people, clock, acts):
     """The store holds what SAMPLE names."""
+    assert (acts.certificate(people.apprentice), people.apprentice.id) == (1, 3)
     task = load_tasks(content_dir("question_bank") / "tasks.toml")["build-form"]
     with store.write() as session:
         made = quizzes.assign(
@@ -193,6 +217,12 @@ def with_records(app, store, people, clock):
             parts=(),
             token="kept once",
         )
+    acts.make_ready(people.apprentice)
+    with store.write() as session:
+        grants.grant(
+            session, people.owner, clock.now, person_id=people.apprentice.id, clearance="on-the-ground",
+            rules=app.extensions[CONTENT].rules,
+        )  # fmt: skip
     assert made.papers == (PAPER["paper_id"],) and people.second.id == PERSON["person_id"]
     assert made.quiz_id == signed == stopped == kept == 1
 

@@ -33,7 +33,7 @@ NASTY = (
     "<script>alert(1)</script>", "\"'><svg onload=x>", "' OR 1=1 --", "; DROP TABLE person", "%s%n%(name)s", "{{7*7}}",
     "${7*7}", "../../etc/passwd", "//elsewhere.example", "\\\\elsewhere.example", "javascript:x", "=1+1", "2026-11-25",
     "0000-00-00", "2026-02-30", "99999-01-01", "-001-01-01", "17:00", "25:99", "24:00:00+99:99", "en", "owner", "apprentice",
-    "on-the-ground", "crown-slab-length", "America/Denver", "passed", "y",
+    "on-the-ground", "first-aid-cpr", "crown-slab-length", "America/Denver", "passed", "y",
 )  # fmt: skip
 ROLES = ("owner", "trainer", "apprentice", None)
 Forms = dict[
@@ -48,6 +48,7 @@ def busy(app, acts, people, store, clock):
     acts.make_ready(people.apprentice)
     started = acts.assign(people.apprentice, ["ladder-foot", "why-the-gap"])
     acts.assign(people.second, ["why-the-gap"])
+    acts.certificate(people.apprentice)
     task = rules.tasks["don-harness"]
     with store.write() as session:
         papers.open_paper(session, people.apprentice, clock.now, started)

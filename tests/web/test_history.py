@@ -43,7 +43,7 @@ def test_the_newest_entry_stands_first_with_who_what_and_about_whom(owner, peopl
     first = rows(owner.get("/history"))[0]
     assert first[1:] == [
         "25 November 2026, 1:40 PM",
-        "Lesson read lesson: Crown geometry · version: 1",
+        "Lesson read lesson: Crown geometry · version: 1 · check questions: 3",
         "Luis Barrera",
         "Luis Barrera",
     ]
@@ -63,6 +63,8 @@ def test_every_fact_in_the_history_has_words(owner, people, acts, store, tamper)
     owner.submit(where, {}, form="/grant")
     owner.submit(where, {"prompt": "gap", "reason": "Unclipped."}, form="/suspend")
     owner.submit(where, {"reason": "Trained again."}, form="/lift")
+    number = acts.certificate(people.apprentice)
+    owner.submit(f"/certificates/{number}", {"reason": "Not genuine."}, form="/withdraw")
     with sqlite3.connect(store.engine.url.database) as connection:
         names = {name for (name,) in connection.execute("SELECT DISTINCT key FROM event, json_each(facts)")}
     connection.close()
@@ -71,6 +73,8 @@ def test_every_fact_in_the_history_has_words(owner, people, acts, store, tamper)
     assert (
         "Clearance granted grant: 1 · clearance: On the ground · version: 1 · from: 25 November 2026" in text
     )
+    assert "certificate: 1 · kind: First aid and CPR · issued by: Valley Adult School" in text
+    assert "good through: 2 November 2028" in text and "withdrawn on: 25 November 2026" in text
     assert "reason: Trained again." in text and "read as: " in text and "credit: 100 %" in text
 
 
@@ -89,7 +93,7 @@ def test_a_person_who_is_not_there_is_an_error_beside_the_choice(owner, person):
 
 
 def test_long_histories_come_in_pages_and_the_filter_stays(owner, people, crowd, acts):
-    for version in range(1, 61):
+    for version in range(1, 13):  # five entries each: to its end, three check questions, read
         acts.read(people.apprentice, "crown-geometry", version)
     first = owner.get("/history", person=str(people.apprentice.id))
     assert len(rows(first)) == 50 and "Page 1 of 2" in first.text
@@ -106,7 +110,7 @@ def test_a_sound_chain(owner, people, acts):
     page = owner.get(owner.get("/history").soup.find("a", string="Check the chain of entries")["href"])
     assert page.status == 200 and "The chain of entries was checked: sound" in page.text
     assert re.search(
-        r"\b10 entries were read\b", page.text
+        r"\b14 entries were read\b", page.text
     )  # the shop, four people and their passwords, a lesson
 
 
@@ -114,7 +118,7 @@ def test_a_changed_entry_is_found(owner, people, acts, tamper):
     acts.read(people.apprentice, "crown-geometry")
     tamper("UPDATE event SET facts = json_set(facts, '$.version', 7) WHERE kind = 'lesson read'")
     page = owner.get("/history/check")
-    assert "broken at entry 10" in page.text and "This event was changed." in page.text
+    assert "broken at entry 14" in page.text and "This event was changed." in page.text
 
 
 def test_a_record_that_does_not_agree_is_named(owner, people, acts, tamper):
@@ -128,7 +132,7 @@ def test_a_record_that_does_not_agree_is_named(owner, people, acts, tamper):
     assert "The chain of entries was checked: sound" in page.text
     assert "Records do not agree with the entries" in page.text and "they agree" not in page.text
     said = "The reading of lesson crown-geometry, version 1, by person 3 is not as the history tells it: the time."
-    assert f"Entry 10: {said}" in page.text
+    assert f"Entry 14: {said}" in page.text
 
 
 def test_older_entries_that_tell_less_are_counted(owner, people, tamper):
@@ -142,7 +146,7 @@ def test_older_entries_that_tell_less_are_counted(owner, people, tamper):
 def test_a_removed_entry_is_found_and_a_cut_end_too(owner, people, acts, tamper):
     acts.read(people.apprentice, "crown-geometry")
     acts.read(people.apprentice, "bond-breaks")
-    tamper("DELETE FROM event WHERE number = 11")
+    tamper("DELETE FROM event WHERE number = 19")
     assert "broken at its end" in owner.get("/history/check").text
     tamper("DELETE FROM event WHERE number = 5")
     page = owner.get("/history/check")
@@ -152,7 +156,7 @@ def test_a_removed_entry_is_found_and_a_cut_end_too(owner, people, acts, tamper)
 def test_what_someone_else_wrote_into_the_history_is_shown_as_it_stands(owner, people, acts, tamper):
     acts.read(people.apprentice, "crown-geometry")
     tamper(
-        'UPDATE event SET kind = \'<b>moved</b>\', facts = \'{"since": "soon", "odd": [1, null]}\' WHERE number = 10'
+        'UPDATE event SET kind = \'<b>moved</b>\', facts = \'{"since": "soon", "odd": [1, null]}\' WHERE number = 14'
     )
     page = owner.get("/history")
     assert rows(page)[0][2] == "<b>moved</b> from: soon · odd: 1 →"

@@ -93,6 +93,22 @@ def test_a_paper_shows_each_answer_beside_the_right_one(trainer, people, give):
     assert page.text.count("must be right") == sum(BANK.questions[name].must_pass for name in QUESTIONS)
 
 
+def test_a_wrong_number_that_no_slip_explains_gets_a_guess_only_reviewers_see(trainer, people, give, sign_in):
+    """The chimney's length counted twice; the grade stays as it was, and the person's own page says nothing of it."""
+    _, (length, _, _) = give(people.second, [])
+    twice = length.givens["chimney_length"].value * 2 + length.givens["overhang"].value * 2
+    paper, _ = give(people.apprentice, [f"{twice:g}", "right", None])
+    out, _ = give(people.second, [f"{twice:g}"], closed=False)
+    first, second, _third = trainer.get(f"/review/{paper}").soup.select("article.question")
+    guess = first.select_one(".guess")
+    assert "Counted twice: chimney length" in guess.text and "does not touch the grade" in guess.text
+    assert "not right" in first.text and second.select_one(".guess") is None
+    assert trainer.get(f"/review/{out}").soup.select_one(".guess") is None
+    mine = sign_in(people.apprentice)
+    for path in (f"/papers/{paper}", f"/papers/{paper}/1"):
+        assert "Counted twice" not in mine.get(path).text
+
+
 def test_the_answer_is_shown_as_typed_and_as_read(trainer, people, give):
     paper, _ = give(people.apprentice, ["3' 6 1/2\"", None, None])
     first = trainer.get(f"/review/{paper}").soup.select_one("article.question .beside").text

@@ -31,7 +31,10 @@ class LaidBar:
 
     @property
     def is_cut(self) -> bool:
-        return len(self.pieces) != 1 or self.lengths[0] < self.length - SAME
+        if len(self.pieces) != 1:
+            return True
+        first, last = self.pieces[0]
+        return last - first < self.length - SAME
 
 
 def lay(
@@ -71,6 +74,8 @@ def _left(
         for middle, off, size, wide in spots
         if abs(across - off) < wide / 2 + cover + diameter / 2 - SAME
     )
+    if not removed and length > SAME:
+        return ((-length / 2, length / 2),)  # most bars, and quickly done
     pieces, start = [], -length / 2
     for first, last in removed:
         if first > start + SAME:

@@ -202,6 +202,46 @@ SOURCES: Final[dict[str, Source]] = {
         _same("osha-1926-501", "29 CFR 1926.501"),
         _same("osha-1926-502", "29 CFR 1926.502(d)"),
         _same("osha-1926-503", "29 CFR 1926.503"),
+        _source(
+            "osha-1926-50",
+            "29 CFR 1926.50(c) (first aid: from memory)",
+            "29 CFR 1926.50(c) (primeros auxilios: de memoria)",
+        ),
+        _source(
+            "osha-1926-251",
+            "29 CFR 1926.251 (slings and rigging: from memory)",
+            "29 CFR 1926.251 (eslingas y aparejo: de memoria)",
+        ),
+        _source(
+            "osha-1926-453",
+            "29 CFR 1926.453(b)(2)(ii) (aerial lifts: from memory)",
+            "29 CFR 1926.453(b)(2)(ii) (plataformas elevadoras: de memoria)",
+        ),
+        _source(
+            "osha-1926-454",
+            "29 CFR 1926.454 (scaffold training: from memory)",
+            "29 CFR 1926.454 (capacitación en andamios: de memoria)",
+        ),
+        _source(
+            "osha-1926-1060",
+            "29 CFR 1926.1060 (ladder training: from memory)",
+            "29 CFR 1926.1060 (capacitación en escaleras: de memoria)",
+        ),
+        _source(
+            "osha-1910-134",
+            "29 CFR 1910.134(f)(2) (fit test every 12 months: from memory)",
+            "29 CFR 1910.134(f)(2) (prueba de ajuste cada 12 meses: de memoria)",
+        ),
+        _source(
+            "osha-1910-178",
+            "29 CFR 1910.178(l)(4)(iii) (evaluation every three years: from memory)",
+            "29 CFR 1910.178(l)(4)(iii) (evaluación cada tres años: de memoria)",
+        ),
+        _source(
+            "fmcsa-391-45",
+            "49 CFR 391.45 (medical examination every 24 months: from memory)",
+            "49 CFR 391.45 (examen médico cada 24 meses: de memoria)",
+        ),
         _same("osha-1926-1053", "29 CFR 1926.1053(b)(1), (b)(5)(i)"),
         _source("osha-1926-1153", "29 CFR 1926.1153, Table 1", "29 CFR 1926.1153, Tabla 1"),
         _source(

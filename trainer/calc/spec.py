@@ -8,6 +8,7 @@ Input, Quantity, Shop, Same   what it declares (inputs.py)
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
@@ -56,6 +57,28 @@ class Board:
 
     def __getattr__(self, name: str) -> Any:  # only reached for a name that is not on the board
         raise AttributeError(f"the formula reads {name!r} before it is known")
+
+
+class _Reached(Exception):
+    """The quantity that was wanted stands on the board."""
+
+
+class FixedBoard:
+    """A board on which some quantities keep the value they are set to, whatever the formula makes of them."""
+
+    __slots__ = ("__dict__", "_fixed", "_wanted")
+    _fixed: Mapping[str, Any]
+    _wanted: str
+
+    def __init__(self, values: dict[str, Any], fixed: Mapping[str, Any], wanted: str) -> None:
+        object.__setattr__(self, "__dict__", values)
+        object.__setattr__(self, "_fixed", fixed)
+        object.__setattr__(self, "_wanted", wanted)
+
+    def __setattr__(self, name: str, value: Any) -> None:
+        self.__dict__[name] = self._fixed.get(name, value)
+        if name == self._wanted:
+            raise _Reached
 
 
 class TracingBoard:
@@ -178,6 +201,17 @@ class Calculation:
         }
         results = {name: values[name] for name in self.result_names}
         return Evaluation(self, given, results, values, tuple(board.lines))
+
+    def rework(self, inputs: Mapping[str, Any], wanted: str, fixed: Mapping[str, Any]) -> Any:
+        """The value of the quantity `wanted`, to follow a mistake through: numbers may lie outside their ranges.
+
+        inputs: all of them, as `Evaluation.inputs`, not checked; fixed: quantities that take this value instead
+        Raises Refusal, and whatever arithmetic or a table raises on numbers that no chimney has.
+        """
+        values = dict(inputs)
+        with suppress(_Reached):
+            self.formula(FixedBoard(values, fixed, wanted))
+        return values[wanted]
 
     def _complete(self, inputs: Mapping[str, Any], shop: Mapping[str, Any]) -> dict[str, Any]:
         if not inputs.keys() <= self.symbols.keys():

@@ -196,6 +196,11 @@ def leading_to(steps: tuple[Step, ...], name: str) -> tuple[Step, ...]:
     return tuple(step for step in steps if step.name in needed) or steps
 
 
+def with_numbers(made: Traced, language: str = "en") -> str:
+    """A traced number's expression with the numbers in: "40 1/2 + 2 × 2"; the number alone when nothing made it."""
+    return _write(made, _number, language)
+
+
 def _leaves(node: Traced) -> Iterator[Traced]:
     """The quantities and constants of an expression, from left to right."""
     if not node.op:

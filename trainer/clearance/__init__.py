@@ -6,7 +6,7 @@
     meets, needs    one requirement against the evidence; what it asks for, in words
     standing        one person's state on one clearance on one date, with a reason for each requirement
     job, job_file   which clearances a job needs by the rules of jobs.toml, who may go, and what would change it
-    content         reading clearances.toml and tasks.toml, each mistake with its file and line
+    content         reading clearances.toml, tasks.toml and certificates.toml, each mistake with its file and line
     words           the sentences of a standing, in both languages
 
 The tool records the employer's decisions and shows what they rest on. It does not itself make anyone safe.
@@ -14,7 +14,14 @@ The tool records the employer's decisions and shows what they rest on. It does n
 
 from __future__ import annotations
 
-from trainer.clearance.content import load_clearances, load_rules, load_tasks, undemanded
+from trainer.clearance.content import (
+    load_certificate_kinds,
+    load_clearances,
+    load_rules,
+    load_tasks,
+    unasked,
+    undemanded,
+)
 from trainer.clearance.evidence import (
     AbsenceEvidence,
     AnswerEvidence,
@@ -28,6 +35,7 @@ from trainer.clearance.evidence import (
     SuspensionEvidence,
 )
 from trainer.clearance.requirements import (
+    CertificateKind,
     CertificateRequirement,
     Clearance,
     ClearanceRequirement,
@@ -48,6 +56,7 @@ __all__ = [
     "AbsenceEvidence",
     "AnswerEvidence",
     "CertificateEvidence",
+    "CertificateKind",
     "CertificateRequirement",
     "Clearance",
     "ClearanceRequirement",
@@ -68,10 +77,12 @@ __all__ = [
     "Standing",
     "SuspensionEvidence",
     "Task",
+    "load_certificate_kinds",
     "load_clearances",
     "load_rules",
     "load_tasks",
     "standing",
     "standings",
+    "unasked",
     "undemanded",
 ]

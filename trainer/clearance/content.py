@@ -1,4 +1,4 @@
-"""Reading clearances.toml and tasks.toml, and fitting them to the lessons and skills there are."""
+"""Reading clearances.toml, tasks.toml and certificates.toml, and fitting them to the lessons and skills there are."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Collection, Mapping
 from pathlib import Path
 from typing import Any
 
+from trainer.clearance.certificate_file import load_certificate_kinds
 from trainer.clearance.requirements import (
     CertificateRequirement,
     Clearance,
@@ -23,7 +24,7 @@ from trainer.errors import ContentError
 from trainer.languages import Text
 from trainer.paths import content_dir
 
-__all__ = ["load_clearances", "load_rules", "load_tasks", "undemanded"]
+__all__ = ["load_certificate_kinds", "load_clearances", "load_rules", "load_tasks", "unasked", "undemanded"]
 
 MOST_DAYS = 36_500
 ALLOWED = {
@@ -98,7 +99,7 @@ def load_rules(
     skills: Mapping[str, Text],
     must_pass: Collection[str],
 ) -> Rules:
-    """The clearances and tasks of the folder (by default question_bank), with the lessons and skills given.
+    """The clearances, tasks and kinds of certificate of the folder (by default question_bank), with the lessons and skills given.
 
     must_pass: the skills on which the bank has must-pass questions
     Raises ContentError when a file is wrong, a requirement names what does not exist, or leads in a circle.
@@ -107,7 +108,8 @@ def load_rules(
     path = folder / "clearances.toml"
     clearances = load_clearances(path)
     tasks = load_tasks(folder / "tasks.toml")
-    rules = Rules(clearances, tasks, lessons, skills, frozenset(must_pass))
+    kinds = load_certificate_kinds(folder / "certificates.toml")
+    rules = Rules(clearances, tasks, lessons, skills, frozenset(must_pass), kinds)
     file = File(path)
     for clearance in clearances.values():
         for number, requirement in enumerate(clearance.requires):
@@ -128,26 +130,45 @@ def _check_names(requirement: Requirement, rules: Rules, file: File, clearance: 
             key, named, known = "task", (name,), tuple(rules.tasks)
         case ClearanceRequirement(clearance=name):
             key, named, known = "clearance", (name,), tuple(rules.clearances)
-        case CertificateRequirement():
-            return
+        case CertificateRequirement(certificate=name):
+            key, named, known = "certificate", (name,), tuple(rules.certificates)
     for name in named:
         if name not in known:
             line = file.line(f"{clearance}.requires", key, number)
             raise ContentError(file.name, line, f"there is no {key} {name!r}; there are {', '.join(known)}.")
 
 
-def undemanded(folder: Path | None, rules: Rules) -> tuple[ContentError, ...]:
-    """Where a quiz is required on a skill without a must-pass question: nothing to be fixed, but to be known."""
+def undemanded(folder: Path | None, rules: Rules, decided: Collection[str]) -> tuple[ContentError, ...]:
+    """Where a quiz is required on a skill that has neither a must-pass question nor a reason why it needs none.
+
+    decided: the skills that have the one or the other
+    """
     file = File((folder or content_dir("question_bank")) / "clearances.toml")
     found = []
     for clearance in rules.clearances.values():
         for number, need in enumerate(clearance.requires):
-            bare = [skill for skill in getattr(need, "skills", ()) if skill not in rules.must_pass]
+            bare = [skill for skill in getattr(need, "skills", ()) if skill not in decided]
             if bare:
                 line = file.line(f"{clearance.id}.requires", "skills", number)
                 sentence = f"the bank has no must-pass question on {', '.join(bare)}, so {clearance.id} asks for none."
                 found.append(ContentError(file.name, line, sentence))
     return tuple(found)
+
+
+def unasked(folder: Path | None, rules: Rules) -> tuple[ContentError, ...]:
+    """Practical tasks that no clearance asks for."""
+    file = File((folder or content_dir("question_bank")) / "tasks.toml")
+    asked = {
+        need.task
+        for clearance in rules.clearances.values()
+        for need in clearance.requires
+        if isinstance(need, SignOffRequirement)
+    }
+    return tuple(
+        ContentError(file.name, file.line(task), f"no clearance asks for the task {task}.")
+        for task in rules.tasks
+        if task not in asked
+    )
 
 
 def _check_circle(clearance: Clearance, rules: Rules, file: File) -> None:

@@ -97,7 +97,11 @@ class SignOffEvidence:
 
 @dataclass(frozen=True, slots=True)
 class CertificateEvidence:
-    """A certificate from outside. expires: the last good day; None without never_expires is unreadable."""
+    """A certificate from outside. expires: the last good day; None without never_expires is unreadable.
+
+    entered_on, entered_by_id: when and by whom it was put on record; it says nothing of the days before
+    withdrawn_on: from that day on it does not count; when withdrawn without a day, it never did
+    """
 
     id: int
     kind: str
@@ -105,6 +109,18 @@ class CertificateEvidence:
     issued: date | None
     expires: date | None
     never_expires: bool = False
+    entered_on: date | None = None
+    entered_by_id: int | None = None
+    withdrawn: bool = False
+    withdrawn_on: date | None = None
+
+    def on_record(self, on: date) -> bool:
+        """Whether it had been put on record by the end of that day."""
+        return self.entered_on is not None and self.entered_on <= on
+
+    def taken_back(self, on: date) -> bool:
+        """Whether it had been withdrawn by the end of that day."""
+        return self.withdrawn and (self.withdrawn_on is None or self.withdrawn_on <= on)
 
 
 @dataclass(frozen=True, slots=True)

@@ -263,9 +263,16 @@ def _sign_off_fault(
 
 
 def certificate_line(need: CertificateRequirement, evidence: Evidence, on: date, rules: Rules) -> Line:
-    held = [c for c in evidence.certificates if c.kind == need.certificate]
-    issued = [c for c in held if c.issued is not None and c.issued <= on]
-    endless = [c for c in issued if c.never_expires and c.expires is None]
+    kind = rules.certificates.get(need.certificate)
+    if kind is None:
+        return unmet(
+            need, rules, say("No kind of certificate has that name.", "Ninguna constancia tiene ese nombre.")
+        )
+    on_record = [c for c in evidence.certificates if c.kind == need.certificate and c.on_record(on)]
+    held = [c for c in on_record if not c.taken_back(on)]
+    others = [c for c in held if c.entered_by_id is not None and c.entered_by_id != evidence.person_id]
+    issued = [c for c in others if c.issued is not None and c.issued <= on]
+    endless = [c for c in issued if kind.endless and c.never_expires and c.expires is None]
     dated = [
         (c.expires, c)
         for c in issued
@@ -281,12 +288,20 @@ def certificate_line(need: CertificateRequirement, evidence: Evidence, on: date,
         return unmet(
             need, rules, say("Ran out on {last}.", "Venció el {last}.", last=max(d[0] for d in dated))
         )
-    if held:
+    if others:
         return unmet(
             need,
             rules,
             say("Its dates cannot be read, or lie ahead.", "Sus fechas no se leen o están por venir."),
         )
+    if held:
+        return unmet(
+            need,
+            rules,
+            say("One entered by oneself does not count.", "No cuenta la que registra uno mismo."),
+        )
+    if on_record:
+        return unmet(need, rules, say("It was withdrawn.", "Fue retirada."))
     return unmet(need, rules, say("None on record.", "No hay ninguna registrada."))
 
 

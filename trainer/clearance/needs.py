@@ -41,7 +41,9 @@ def needed(need: Requirement, rules: Rules) -> Text:
                 within=within(need.within_days),
             )
         case CertificateRequirement():
-            return say("Certificate: {kind}", "Constancia: {kind}", kind=need.certificate)
+            return say(
+                "Certificate: {kind}", "Constancia: {kind}", kind=rules.certificate_name(need.certificate)
+            )
         case ClearanceRequirement():
             name = rules.clearance_name(need.clearance)
             return say("Clearance: {name}", "Autorización: {name}", name=name)

@@ -119,12 +119,33 @@ class Task:
 
 
 @dataclass(frozen=True, slots=True)
+class CertificateKind:
+    """A kind of certificate from outside. about: what it is for and who gives it.
+
+    months: how long one is usually good, None when that varies; endless: whether one may have no last day
+    source: id in `trainer.calc.sources`, None when there is none
+    """
+
+    id: str
+    name: Text
+    about: Text
+    months: int | None = None
+    endless: bool = False
+    source: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class LessonRef:
-    """What a clearance needs to know of a lesson."""
+    """What a clearance needs to know of a lesson, and what it takes to have read it.
+
+    sections: the ids of its parts, in order; check: the questions to be answered right
+    """
 
     id: str
     version: int
     title: Text
+    sections: tuple[str, ...] = ()
+    check: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +160,7 @@ class Rules:
     lessons: Mapping[str, LessonRef]
     skills: Mapping[str, Text]
     must_pass: frozenset[str]
+    certificates: Mapping[str, CertificateKind] = field(default_factory=dict)
 
     def lesson_name(self, lesson: str) -> Text:
         known = self.lessons.get(lesson)
@@ -154,3 +176,7 @@ class Rules:
     def clearance_name(self, clearance: str) -> Text:
         known = self.clearances.get(clearance)
         return known.name if known else Text(en=clearance, es=clearance)
+
+    def certificate_name(self, certificate: str) -> Text:
+        known = self.certificates.get(certificate)
+        return known.name if known else Text(en=certificate, es=certificate)

@@ -9,7 +9,8 @@ from typing import Any, NoReturn
 
 import click
 
-from trainer.clearance import undemanded
+from trainer.clearance import unasked, undemanded
+from trainer.cli.progress import passing
 from trainer.errors import ContentError, Refusal
 from trainer.languages import LANGUAGES, Text
 from trainer.lessons import load_lessons, shop_rules
@@ -56,15 +57,18 @@ def bank() -> None:
 def check(draws: int, folder: Path | None, as_json: bool) -> None:
     """Draw every question many times and report each broken rule, with file, line and a plain sentence.
 
-    A note says where a clearance asks for a skill on which no question is must-pass; it is no problem.
+    A note says where a clearance asks for a skill that has neither a must-pass question nor a reason for none.
     """
     loaded = load_bank(folder)
     library = load_lessons()
-    problems = check_bank(loaded, draws, library.ids)
+    taught = {id: library.lesson(id).skills for id in library.ids}
+    problems = check_bank(loaded, draws, taught, lambda questions: passing(questions, "questions"))
     notes: tuple[ContentError, ...] = ()
     if (content_dir("question_bank") if folder is None else folder).joinpath("clearances.toml").exists():
         try:
-            notes = undemanded(folder, shop_rules(loaded, library, folder))
+            rules = shop_rules(loaded, library, folder)
+            problems += unasked(folder, rules)
+            notes = undemanded(folder, rules, loaded.must_pass_decided)
         except ContentError as wrong:
             problems += (wrong,)
     if as_json:

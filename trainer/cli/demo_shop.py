@@ -15,11 +15,22 @@ from pathlib import Path
 from typing import Final
 
 from trainer.calc import DEFAULT_SHOP
-from trainer.clearance import Rules
-from trainer.cli import demo_jobs
+from trainer.clearance import LessonRef, Rules
+from trainer.cli import demo_certificates, demo_jobs
 from trainer.lessons import Library
 from trainer.questions import Bank, Draw, draw
-from trainer.records import grants, learning, papers, people, queries, quizzes, review, signin, signoffs
+from trainer.records import (
+    grants,
+    learning,
+    lessons,
+    papers,
+    people,
+    queries,
+    quizzes,
+    review,
+    signin,
+    signoffs,
+)
 from trainer.records.people import Actor
 from trainer.records.schema import upgrade
 from trainer.records.store import Store, open_store
@@ -110,12 +121,44 @@ class Demo:
             raise actor
         self.actors[sign_in] = actor
 
-    def reads(self, who: str, lessons: Sequence[str], first_day: float) -> None:
-        for place, lesson in enumerate(lessons):
-            with self.store.write() as session:
-                version = self.library.lesson(lesson).version
-                when = self.at(first_day - place / 2, 16)  # two a day
-                learning.mark_read(session, self.actors[who], when, lesson=lesson, version=version)
+    def reads(self, who: str, ids: Sequence[str], first_day: float, wrong_first: bool = False) -> None:
+        """Read lessons to their ends, two a day, and answer their check questions; at first one of them wrong."""
+        for place, id in enumerate(ids):
+            when, lesson = self.at(first_day - place / 2, 16), self.rules.lessons[id]
+            self.reads_sections(who, id, len(lesson.sections), when)
+            for number, question in enumerate(lesson.check):
+                if wrong_first and number == 0:
+                    self._checks(who, lesson, question, when, right=False)
+                self._checks(who, lesson, question, when, right=True)
+
+    def reads_sections(self, who: str, id: str, number: int, when: datetime) -> None:
+        """Read the first so many sections of a lesson."""
+        lesson = self.rules.lessons[id]
+        with self.store.write() as session:
+            for section in lesson.sections[:number]:
+                lessons.read_section(
+                    session, self.actors[who], when, lesson=lesson, version=lesson.version, section=section
+                )
+
+    def _checks(self, who: str, lesson: LessonRef, id: str, when: datetime, right: bool) -> None:
+        actor, question = self.actors[who], self.bank.questions[id]
+        with self.store.write() as session:
+            attempt = lessons.next_attempt(session, actor, lesson, id)
+            drawn = draw(question, lessons.attempt_seed(actor.id, lesson, id, attempt), DEFAULT_SHOP)
+            lessons.answer_check(
+                session,
+                actor,
+                when,
+                lesson=lesson,
+                version=lesson.version,
+                question=question,
+                attempt=attempt,
+                mark=lessons.mark_of(drawn),
+                typed=drawn.answer() if right else drawn.body.mistaken(),
+                token=self.token(),
+                shop=DEFAULT_SHOP,
+                draw=draw,
+            )
 
     def practises(self, who: str, times: int, first_day: float, last_day: float) -> None:
         questions = sorted(self.bank.questions)
@@ -260,15 +303,16 @@ def build(path: Path, now: datetime, bank: Bank, library: Library, rules: Rules)
         demo = Demo(store, bank, library, rules, now)
         _six_weeks(demo)
         demo_jobs.keep(demo)
+        demo_certificates.enter(demo)
     finally:
         store.close()
 
 
 def _six_weeks(demo: Demo) -> None:
-    lessons = demo.library.ids
+    course = demo.library.ids
     demo.people_arrive()
     for who in ("ana", "rosa"):
-        demo.reads(who, lessons, 40)
+        demo.reads(who, course, 40, wrong_first=who == "rosa")
         demo.practises(who, 24 if who == "ana" else 9, 39, 2)
     ground = demo.assigns("First week: on the ground", ["ana", "rosa"], GROUND_SKILLS, 36, 3)
     roof = demo.assigns("Ladders and roofs", ["ana", "rosa"], ROOF_SKILLS, 29, 5, mark=90)
@@ -312,7 +356,8 @@ def _six_weeks(demo: Demo) -> None:
     # Ana has everything the steep roof asks for; the owner has not granted it yet.
     demo.signs_off("ana", "don-harness", 3, {})
     demo.signs_off("ana", "lay-roof-protection", 3, {})
-    demo.reads("tom", lessons[:2], 7)
+    demo.reads("tom", course[:2], 7)
+    demo.reads_sections("tom", course[2], 4, demo.at(1, 20))
     demo.practises("tom", 8, 6, 1)
     first = demo.assigns("Crown numbers, first try", ["tom"], CROWN_SKILLS, 5, 6, mark=70)["tom"]
     demo.sits("tom", first, 1, wrong=[1, 3])

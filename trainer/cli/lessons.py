@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from trainer.lessons import load_lessons
-from trainer.lessons.check import check_lessons
+from trainer.lessons.check import check_lessons, orphans
 from trainer.questions import load_bank
 
 
@@ -26,7 +26,10 @@ def lessons() -> None:
 def check(folder: Path | None, as_json: bool) -> None:
     """Render every lesson and compare the languages; report each mistake with file, line and a plain sentence."""
     library = load_lessons(folder)
-    problems = check_lessons(library, load_bank())
+    bank = load_bank()
+    problems = check_lessons(library, bank)
+    if folder is None:
+        problems += orphans(library, bank)
     if as_json:
         listed = [{"file": one.path, "line": one.line, "sentence": one.sentence} for one in problems]
         click.echo(

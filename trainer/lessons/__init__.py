@@ -2,6 +2,7 @@
 
 load_lessons     read lessons/, each file checked; what is wrong is listed and left out
 Renderer         a lesson as HTML with a shop's figures in it, cached
+parts            that HTML cut at its sections
 shop_rules       the rules of clearance, fitted to the lessons and the bank
 check_lessons    every lesson rendered, every broken rule and difference between the languages reported
 """
@@ -10,7 +11,19 @@ from __future__ import annotations
 
 from trainer.lessons.library import Lesson, Library, load_lessons
 from trainer.lessons.markdown import Section
+from trainer.lessons.parts import Part, parts
 from trainer.lessons.rendering import Rendered, Renderer, Urls
 from trainer.lessons.rules import shop_rules
 
-__all__ = ["Lesson", "Library", "Rendered", "Renderer", "Section", "Urls", "load_lessons", "shop_rules"]
+__all__ = [
+    "Lesson",
+    "Library",
+    "Part",
+    "Rendered",
+    "Renderer",
+    "Section",
+    "Urls",
+    "load_lessons",
+    "parts",
+    "shop_rules",
+]

@@ -16,10 +16,12 @@ from trainer.errors import ContentError
 from trainer.lessons.library import Lesson, Library
 from trainer.lessons.markdown import tokens
 from trainer.lessons.rendering import Renderer
-from trainer.questions import Bank
+from trainer.questions import Bank, NoDraw, draw
+from trainer.questions.model import Question
 from trainer.questions.template import BadTemplate, places
 
 NUMBER: Final = re.compile(r"\d+(?:[.,/]\d+)*")
+LEAST_CHECK_QUESTIONS: Final = 2
 # Fences whose content is names, not words: it must be the same in both languages.
 NAMING: Final = {"figure": 1, "working": None, "try": None}
 
@@ -54,13 +56,53 @@ def _head_problems(lesson: Lesson, library: Library, bank: Bank | None) -> list[
             for skill in lesson.skills
             if skill not in bank.skills
         ]
-    return found
+    return [*found, *check_question_problems(lesson, bank)]
+
+
+def check_question_problems(lesson: Lesson, bank: Bank | None) -> list[ContentError]:
+    """What is wrong with the questions that are to be answered before the lesson counts as read."""
+    found = []
+    if len(set(lesson.check)) < LEAST_CHECK_QUESTIONS:
+        found.append(f"name at least {LEAST_CHECK_QUESTIONS} check questions, not {len(set(lesson.check))}.")
+    if not lesson.sections:
+        found.append("there is no second-level heading, so nobody can come to its last part.")
+    for id, times in Counter(lesson.check).items():
+        if times > 1:
+            found.append(f"the check question {id!r} is named {times} times.")
+        if bank is None:
+            continue
+        question = bank.questions.get(id)
+        if question is None:
+            found.append(f"there is no question {id!r} in the bank to check with.")
+        elif not set(question.skills) & set(lesson.skills):
+            taught = ", ".join(lesson.skills)
+            found.append(
+                f"the check question {id!r} asks for {', '.join(question.skills)}; taught is {taught}."
+            )
+        elif not _can_be_drawn(question):
+            found.append(f"the check question {id!r} cannot be drawn with the shop standard as shipped.")
+    return [ContentError(lesson.path, lesson.check_line, sentence) for sentence in found]
+
+
+def _can_be_drawn(question: Question) -> bool:
+    try:
+        draw(question, 1, DEFAULT_SHOP)
+    except NoDraw:
+        return False
+    return True
+
+
+def orphans(library: Library, bank: Bank) -> tuple[ContentError, ...]:
+    """Lessons that teach nothing: no skill of the bank names them as the lesson that teaches it."""
+    taught = {skill.lesson for skill in bank.skills.values()}
+    sentence = "no skill of question_bank/skills.toml names this lesson as the one that teaches it."
+    return tuple(ContentError(library.lesson(id).path, 0, sentence) for id in library.ids if id not in taught)
 
 
 def differences(english: Lesson, spanish: Lesson) -> list[ContentError]:
     """Where the Spanish lesson does not hold what the English one holds."""
     found = []
-    for key in ("order", "version", "skills", "prerequisites", "sources"):
+    for key in ("order", "version", "skills", "prerequisites", "sources", "check"):
         if getattr(english, key) != getattr(spanish, key):
             found.append(f"{key} differs from the English lesson's.")
     if _examples(english) != _examples(spanish):

@@ -81,7 +81,7 @@ def directives(
                 page.problem(line, str(refusal))
             return refused(refusal)
         words = (
-            f"<figcaption>{_inline(render(caption, page, line + 1, nested=True))}</figcaption>"
+            f"<figcaption>{_inline(render(caption, page, line + 1, nested=True, linking=False))}</figcaption>"
             if caption
             else ""
         )

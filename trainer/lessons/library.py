@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Final
 
@@ -16,11 +16,15 @@ from trainer.calc import DEFAULT_SHOP, Evaluation
 from trainer.calc.sources import SOURCES
 from trainer.errors import ContentError, Refusal, UnknownName
 from trainer.languages import LANGUAGES, Text
+from trainer.lessons.glossary import Glossary, load_glossary
+from trainer.lessons.markdown import section_ids
 from trainer.paths import content_dir
 from trainer.questions.source import Source
 
 FENCE: Final = "+++"
-KEYS: Final = ("title", "order", "minutes", "version", "skills", "prerequisites", "sources", "example")
+KEYS: Final = (
+    "title", "order", "minutes", "version", "skills", "prerequisites", "sources", "check", "example",
+)  # fmt: skip
 EXAMPLE_KEYS: Final = ("calculation", "inputs")
 TAKEN: Final = "example:"
 """Before an input that is a value of an earlier example: "example:slab.volume"."""
@@ -46,6 +50,8 @@ class Lesson:
     """One lesson in one language.
 
     minutes: reading time; order: place in the course; body: Markdown; first: the line of the file it starts on
+    check: the questions to be answered right before the lesson counts as read; check_line: where the file names them
+    sections: the ids of its parts, in order
     hash: sha256 of the file's bytes; path: relative to lessons/
     """
 
@@ -59,6 +65,9 @@ class Lesson:
     skills: tuple[str, ...]
     prerequisites: tuple[str, ...]
     sources: tuple[str, ...]
+    check: tuple[str, ...]
+    check_line: int
+    sections: tuple[str, ...]
     examples: dict[str, Example]
     body: str
     first: int
@@ -71,6 +80,7 @@ class Library:
 
     by_language: dict[str, dict[str, Lesson]]
     problems: tuple[ContentError, ...]
+    glossary: Glossary = field(default_factory=Glossary)
 
     @property
     def ids(self) -> tuple[str, ...]:
@@ -115,7 +125,8 @@ def load_lessons(path: Path | None = None) -> Library:
             lesson = read_lesson(file.stem, language, file.read_bytes(), problems)
             if lesson is not None:
                 by_language[language][lesson.id] = lesson
-    return Library(by_language, tuple(problems))
+    glossary = load_glossary(folder)
+    return Library(by_language, (*problems, *glossary.problems), glossary)
 
 
 def read_lesson(id: str, language: str, content: bytes, problems: list[ContentError]) -> Lesson | None:
@@ -145,6 +156,7 @@ def read_lesson(id: str, language: str, content: bytes, problems: list[ContentEr
         language=language,
         path=path,
         body=body,
+        sections=section_ids(body),
         first=ends[1] + 2,
         hash=hashlib.sha256(content).hexdigest(),
         **head,
@@ -158,8 +170,9 @@ def _head(source: Source, data: Mapping[str, Any]) -> dict[str, Any]:
         head[key] = source.take(data, key, int)
         if head[key] is not None and head[key] < 1:
             source.problem((key,), f"{key} is 1 or more, not {head[key]}.")
-    for key in ("skills", "sources"):
+    for key in ("skills", "sources", "check"):
         head[key] = tuple(source.texts(data, key))
+    head["check_line"] = source.line(("check",))
     head["prerequisites"] = tuple(source.texts(data, "prerequisites", optional=True))
     for unknown in sorted(set(head["sources"]) - set(SOURCES)):
         source.problem(

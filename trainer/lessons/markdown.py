@@ -1,6 +1,7 @@
-"""The one Markdown reader: CommonMark with tables, raw HTML off, and three rules of the lessons.
+"""The one Markdown reader: CommonMark with tables, raw HTML off, and four rules of the lessons.
 
 heading ids      `## Why it matters {#why}`; without one, the id comes from the words
+terms            the first use of a term in running text is linked to its meaning at the end of the lesson
 links            `lesson:ID`, `question:ID`, `#section` and web addresses; anything else is a mistake
 fences           every named fence is a directive (directives.py); an unknown name is a mistake
 """
@@ -21,6 +22,7 @@ from markdown_it.token import Token
 from markdown_it.utils import EnvType, OptionsDict
 
 from trainer.errors import ContentError
+from trainer.lessons.glossary import Finder
 
 HEADING_ID: Final = re.compile(r"\s*\{#([A-Za-z][\w-]*)\}\s*$")
 
@@ -39,11 +41,14 @@ class Page:
 
     directives: fence name → function of (content, page, line) giving safe HTML
     resolve: the address of a `lesson:` or `question:` link; raises ValueError with a sentence for an unknown one
+    finder: finds the glossary's terms in the page's language; terms: those found so far, in the order of first use
     """
 
     path: str
     directives: dict[str, Callable[[str, Page, int], str]]
     resolve: Callable[[str], str]
+    finder: Finder = field(default_factory=lambda: Finder(None, {}))
+    terms: list[str] = field(default_factory=list)
     sections: list[Section] = field(default_factory=list)
     ids: set[str] = field(default_factory=set)
     within: list[tuple[str, int]] = field(default_factory=list)
@@ -56,21 +61,31 @@ class Page:
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where a piece of Markdown stands: its page, the file's line of its first line, and whether it is nested."""
+    """Where a piece of Markdown stands: its page, the file's line of its first line, whether it is nested, and
+    whether terms are linked in it."""
 
     page: Page
     first: int
     nested: bool = False
+    linking: bool = True
 
 
-def render(text: str, page: Page, first: int, nested: bool = False) -> str:
+def render(text: str, page: Page, first: int, nested: bool = False, linking: bool = True) -> str:
     """Markdown as HTML; `first` is the line of the file on which it starts."""
-    return str(_MARKDOWN.render(text, {"place": Place(page, first, nested)}))
+    return str(_MARKDOWN.render(text, {"place": Place(page, first, nested, linking)}))
 
 
 def tokens(text: str) -> Sequence[Token]:
     """The tokens of a lesson's body, for comparing lessons; nothing is resolved."""
     return _MARKDOWN.parse(text, {})
+
+
+def section_ids(text: str) -> tuple[str, ...]:
+    """The ids of the second-level headings of a lesson's body, without reading anything inside a line."""
+    opened = [
+        token for token in _BLOCKS.parse(text, {}) if token.type == "heading_open" and token.tag == "h2"
+    ]
+    return tuple(str(token.attrGet("id")) for token in opened)
 
 
 def slug(words: str) -> str:
@@ -117,6 +132,48 @@ def _links(state: StateCore) -> None:
                 child.attrSet("href", _address(place.page, str(child.attrGet("href") or ""), line))
             elif child.type == "image":
                 place.page.problem(line, "pictures come from the drawings; use a fence named figure.")
+
+
+def _running_text(state: StateCore) -> None:
+    """Words that stand on two lines become one text, and text of headings and links is marked as not to be linked in."""
+    heading = False
+    for token in state.tokens:
+        heading = token.type == "heading_open" or (heading and token.type != "heading_close")
+        joined: list[Token] = []
+        links = 0
+        for child in token.children or ():
+            links += (child.type == "link_open") - (child.type == "link_close")
+            if child.type == "softbreak":
+                child = Token("text", "", 0, content="\n")
+            if child.type != "text":
+                joined.append(child)
+                continue
+            quiet = heading or links > 0
+            if joined and joined[-1].type == "text" and ("quiet" in joined[-1].meta) == quiet:
+                joined[-1].content += child.content
+            else:
+                child.meta = {"quiet": True} if quiet else {}
+                joined.append(child)
+        if token.children is not None:
+            token.children = joined
+
+
+def _text(
+    renderer: RendererHTML, tokens: Sequence[Token], index: int, options: OptionsDict, env: EnvType
+) -> str:
+    """Text with the terms in it that the page has not used before; rendering goes through the page from top to end."""
+    token = tokens[index]
+    place: Place | None = env.get("place")
+    if place is None or not place.linking or "quiet" in token.meta:
+        return escape(token.content)
+    page, parts, at = place.page, [], 0
+    for start, end, id in page.finder.found(token.content):
+        if id not in page.terms:
+            page.terms.append(id)
+            words = escape(token.content[start:end])
+            parts += [escape(token.content[at:start]), f'<a class="term" href="#term-{id}">{words}</a>']
+            at = end
+    return "".join([*parts, escape(token.content[at:])])
 
 
 def _address(page: Page, href: str, line: int) -> str:
@@ -175,9 +232,11 @@ def _made() -> MarkdownIt:
     markdown = MarkdownIt("js-default", {"html": False, "linkify": False, "typographer": False})
     markdown.core.ruler.after("block", "heading_ids", _heading_ids)
     markdown.core.ruler.push("lesson_links", _links)
+    markdown.core.ruler.push("running_text", _running_text)
     rules: dict[str, Any] = {
         "fence": _fence,
         "image": _image,
+        "text": _text,
         "table_open": _table_open,
         "table_close": _table_close,
     }
@@ -187,3 +246,7 @@ def _made() -> MarkdownIt:
 
 
 _MARKDOWN: Final = _made()
+_BLOCKS: Final = _made()
+_BLOCKS.core.ruler.disable(
+    [rule for rule in _BLOCKS.get_active_rules()["core"] if rule not in ("normalize", "block", "heading_ids")]
+)

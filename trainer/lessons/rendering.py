@@ -10,6 +10,7 @@ from typing import Any, Final
 from trainer.calc import DEFAULT_SHOP
 from trainer.errors import ContentError
 from trainer.lessons.directives import directives
+from trainer.lessons.glossary import Term
 from trainer.lessons.library import Lesson, Library, work_all
 from trainer.lessons.markdown import Page, Section, render
 from trainer.lessons.values import template_values
@@ -35,6 +36,7 @@ class Rendered:
 
     language: of the words; translated: whether that is the language asked for (if not, the page says so)
     html: safe; sections: its second-level headings; tries: the questions it links to, in order
+    terms: the glossary's terms that it uses, by their names; each is linked to `#term-ID` where it is first used
     """
 
     lesson: Lesson
@@ -44,6 +46,7 @@ class Rendered:
     sections: tuple[Section, ...]
     tries: tuple[str, ...]
     problems: tuple[ContentError, ...]
+    terms: tuple[Term, ...]
 
 
 @dataclass(slots=True)
@@ -80,6 +83,7 @@ class Renderer:
             lesson.path,
             directives(examples, shop, words, self.bank, self.urls),
             resolve=self._address,
+            finder=self.library.glossary.finders[words],
         )
         text = _filled(lesson, template_values(lesson, examples, shop, words), page)
         html = render(text, page, lesson.first)
@@ -94,6 +98,7 @@ class Renderer:
             tuple(page.sections),
             tuple(page.tries),
             tuple(page.problems),
+            tuple(term for term in self.library.glossary.sorted(words) if term.id in page.terms),
         )
 
     def _address(self, href: str) -> str:

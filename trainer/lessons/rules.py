@@ -13,7 +13,12 @@ def shop_rules(bank: Bank, library: Library, folder: Path | None = None) -> Rule
     """The clearances and tasks of the folder (by default question_bank). Raises ContentError."""
     return load_rules(
         folder,
-        lessons={id: LessonRef(id, library.lesson(id).version, library.title(id)) for id in library.ids},
+        lessons={id: _ref(library, id) for id in library.ids},
         skills={id: skill.name for id, skill in bank.skills.items()},
         must_pass=bank.must_pass_skills,
     )
+
+
+def _ref(library: Library, id: str) -> LessonRef:
+    lesson = library.lesson(id)
+    return LessonRef(id, lesson.version, library.title(id), lesson.sections, lesson.check)

@@ -22,10 +22,10 @@ NO_PANGO: Final = Text(
 PAPERS: Final = ("letter", "A4")
 
 
-def pdf(html: str, paper: str) -> bytes:
+def pdf(html: str, paper: str, *, wide: bool = False) -> bytes:
     """The document as PDF/UA: tagged, with the title and the language that the HTML names.
 
-    paper: one of PAPERS
+    paper: one of PAPERS; wide: the sheet lies on its long side
 
     Raises ValueError when the document refers to anything outside itself, Refusal when the machine lacks Pango.
     """
@@ -37,7 +37,8 @@ def pdf(html: str, paper: str) -> bytes:
         raise Refusal(NO_PANGO) from None
     try:
         fetcher = URLFetcher(allowed_protocols=(), fail_on_errors=True)
-        style = (content_dir("static") / "paper.css").read_text("utf-8") + f"@page {{ size: {paper} }}"
+        style = (content_dir("static") / "paper.css").read_text("utf-8")
+        style += f"@page {{ size: {paper}{' landscape' if wide else ''} }}"
         made: bytes = HTML(string=html, url_fetcher=fetcher).write_pdf(
             stylesheets=[CSS(string=style, url_fetcher=fetcher)], pdf_variant="pdf/ua-1"
         )

@@ -37,7 +37,7 @@ COMMON_KEYS: Final = (
     "hints",
     "figure",
 )
-SKILL_KEYS: Final = ("name", "purpose", "lesson", "calculations")
+SKILL_KEYS: Final = ("name", "purpose", "lesson", "calculations", "no_must_pass")
 MOST_HINTS: Final = 3
 
 
@@ -68,6 +68,12 @@ class Bank:
         return frozenset(
             skill for question in self.questions.values() if question.must_pass for skill in question.skills
         )
+
+    @property
+    def must_pass_decided(self) -> frozenset[str]:
+        """The skills that have a must-pass question or say why they need none."""
+        said = frozenset(skill.id for skill in self.skills.values() if skill.no_must_pass is not None)
+        return self.must_pass_skills | said
 
     def of_skill(self, skill: str) -> tuple[Question, ...]:
         """The questions that test a skill."""
@@ -126,9 +132,12 @@ def _skill(source: Source, id: str, table: Any) -> Skill | None:
             (id, "calculations"),
             f"there is no calculation {unknown!r}; there are {', '.join(calculation_names())}.",
         )
+    decided = None
+    if "no_must_pass" in table:
+        decided = source.both(table["no_must_pass"], (id, "no_must_pass"))
     if name is None or purpose is None or lesson is None:
         return None
-    return Skill(id, name, purpose, lesson, tuple(calculations), source.line((id,)))
+    return Skill(id, name, purpose, lesson, tuple(calculations), source.line((id,)), decided)
 
 
 def read_question(

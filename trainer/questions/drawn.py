@@ -97,6 +97,18 @@ class Solved(NamedTuple):
     title: Text | None = None
 
 
+class Unexplained(NamedTuple):
+    """A wrong number that no slip explains.
+
+    solved: how the core makes the right one, from the person's own figures where it follows from them
+    value: what was answered [the unit asked for]
+    """
+
+    solved: Solved
+    tolerance: Tolerance
+    value: float
+
+
 class Body:
     """What only a draw's kind knows: each kind has its own frozen dataclass below this one.
 
@@ -123,6 +135,10 @@ class Body:
 
     def solved(self) -> tuple[Solved, ...]:
         """The numbers that answer the question; none when no calculation does."""
+        return ()
+
+    def unexplained(self, typed: str, language: str) -> tuple[Unexplained, ...]:
+        """The wrong numbers of an answer that no slip explains."""
         return ()
 
     def drawing(self, language: str, reveal: bool) -> Drawing | None:

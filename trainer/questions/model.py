@@ -17,6 +17,7 @@ class Skill:
     """One thing a person can or cannot do.
 
     lesson: the id of the lesson that teaches it; calculations: what it computes with; line: where it stands in its file
+    no_must_pass: why a wrong answer on it can hurt nobody, None where it has must-pass questions
     """
 
     id: str
@@ -25,6 +26,7 @@ class Skill:
     lesson: str
     calculations: tuple[str, ...]
     line: int = 0
+    no_must_pass: Text | None = None
 
 
 class Named(Protocol):

@@ -8,7 +8,7 @@ from hashlib import sha256
 class Rejected(Exception):
     """The numbers of one attempt make no good question.
 
-    rule: "edge", "field", "slip", "refusal", "away" (the text gives the answer away) or "order" (it stands there
+    rule: "edge", "field", "slip", "collision", "refusal", "away" (the text gives the answer away) or "order" (it stands there
     right already); reason: in words
     about: the slip, or the unrounded quantity, that is meant; within: the table of the file it belongs to
     """

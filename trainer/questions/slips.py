@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, Final
 
 from trainer.calc import Evaluation, Flue
 from trainer.errors import Refusal
@@ -16,6 +16,8 @@ from trainer.questions.drawn import DrawnSlip, Given, Tolerance
 from trainer.questions.model import Answer, Change, SlipRule
 from trainer.questions.unit_slips import RADIUS, UNIT_SLIPS
 from trainer.questions.writing import fill_both
+
+RIGHT_ANSWER: Final = "the right answer"
 
 
 def listed(
@@ -135,7 +137,7 @@ def collision(
 ) -> str | None:
     """What the slip's value cannot be told from: "the right answer", another slip's id, or None."""
     if tolerance.accepts(expected, slip.value):
-        return "the right answer"
+        return RIGHT_ANSWER
     for other in others:
         if tolerance.near_slip(other.value, slip.value, unit) or tolerance.near_slip(
             slip.value, other.value, unit

@@ -23,6 +23,8 @@ KINDS: Final = {
 }
 
 
+INLINE_TABLE: Final = re.compile(r"=\s*\{.*\}\s*(#.*)?$")
+
 # A key path in a file, such as ("slip", 1, "en"): tables of a list by their place from 0.
 Where = tuple[str | int, ...]
 
@@ -83,7 +85,9 @@ class Source:
             key_line = self._key(key, start, end)
             if key_line is None:
                 continue  # [given.overhang] has no [given] of its own above it
-            found, start, end = key_line + self.first, key_line, min(end, len(self.lines))
+            found, start = key_line + self.first, key_line
+            if INLINE_TABLE.search(self.lines[key_line]):
+                end = key_line + 1
         return found
 
     def _header(self, name: str, nth: int, start: int) -> int | None:

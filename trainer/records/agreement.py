@@ -105,7 +105,7 @@ def _untold(kind: str, key: Key) -> Difference:
 
 
 def _row(kind: str, key: Key) -> Text:
-    places = dict(zip("abcd", key, strict=False))
+    places = dict(zip("abcde", key, strict=False))
     return say(ROWS[kind].en, ROWS[kind].es, **places)
 
 
@@ -120,6 +120,14 @@ ROWS: Final = {
     "reading": Text(
         en="The reading of lesson {b}, version {c}, by person {a}",
         es="Lectura de la lección {b}, versión {c}, de la persona {a}",
+    ),
+    "lesson end": Text(
+        en="The way of person {a} through lesson {b}, version {c}",
+        es="Recorrido de la lección {b}, versión {c}, por la persona {a}",
+    ),
+    "check": Text(
+        en="Try {e} of person {a} at check question {d} of lesson {b}, version {c}",
+        es="Intento {e} de la persona {a} en la pregunta de repaso {d} de la lección {b}, versión {c}",
     ),
     "quiz": Text(en="Quiz {a}", es="Examen asignado {a}"),
     "paper": Text(en="Paper {a}", es="Examen {a}"),
@@ -136,6 +144,8 @@ ROWS: Final = {
     ),
     "comment": Text(en="A comment on paper {a}", es="Comentario sobre el examen {a}"),
     "sign-off": Text(en="Sign-off {a}", es="Evaluación práctica {a}"),
+    "certificate": Text(en="Certificate {a}", es="Constancia {a}"),
+    "withdrawal": Text(en="The withdrawal of certificate {a}", es="Retiro de la constancia {a}"),
     "grant": Text(en="Grant {a}", es="Autorización otorgada {a}"),
     "suspension": Text(en="Suspension {a}", es="Suspensión {a}"),
     "lifting": Text(en="The lifting of suspension {a}", es="Levantamiento de la suspensión {a}"),
@@ -146,11 +156,14 @@ FIELDS: Final = {
     "back_at": Text(en="the return", es="el regreso"),
     "before": Text(en="the grade before", es="la calificación anterior"),
     "by": Text(en="who did it", es="quién lo hizo"),
+    "checked": Text(en="the check questions", es="las preguntas de repaso"),
     "clearance": Text(en="the clearance", es="la autorización"),
     "credit": Text(en="the grade", es="la calificación"),
     "criteria": Text(en="the criteria met", es="los criterios cumplidos"),
     "due": Text(en="when it was due", es="la fecha de entrega"),
+    "entered_on": Text(en="the day it was put on record", es="el día en que se registró"),
     "evidence": Text(en="the evidence it rested on", es="la evidencia en que se basó"),
+    "expires": Text(en="the last good day", es="el último día válido"),
     "fails": Text(en="what failed it at once", es="las faltas que reprueban de inmediato"),
     "frozen": Text(
         en="its skills, whether it must be passed, or what was drawn",
@@ -158,6 +171,9 @@ FIELDS: Final = {
     ),
     "hash": Text(en="the file it came from", es="el archivo del que salió"),
     "how": Text(en="how it was closed", es="cómo se cerró"),
+    "issued": Text(en="the day it was issued", es="el día en que se expidió"),
+    "issuer": Text(en="who issued it", es="quién la expidió"),
+    "kind": Text(en="what kind it is", es="de qué tipo es"),
     "left_at": Text(en="whether they are deactivated", es="si está desactivada"),
     "measures": Text(en="the measures", es="las medidas"),
     "name": Text(en="the name", es="el nombre"),
@@ -169,6 +185,7 @@ FIELDS: Final = {
     "person": Text(en="whose it is", es="de quién es"),
     "position": Text(en="the question it is about", es="la pregunta de que trata"),
     "question": Text(en="which question it is", es="qué pregunta es"),
+    "question_version": Text(en="the question's version", es="la versión de la pregunta"),
     "quiz": Text(en="the quiz it belongs to", es="el examen asignado al que pertenece"),
     "reason": Text(en="the reason", es="el motivo"),
     "right": Text(en="whether it was right", es="si fue correcta"),

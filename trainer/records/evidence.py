@@ -16,6 +16,7 @@ from sqlalchemy.orm import InstrumentedAttribute, Session, aliased
 from trainer.clearance import (
     AbsenceEvidence,
     AnswerEvidence,
+    CertificateEvidence,
     Evidence,
     GradeChangeEvidence,
     GrantEvidence,
@@ -28,6 +29,7 @@ from trainer.records.deciding import DECIDED, least_right
 from trainer.records.models import (
     Absence,
     Answer,
+    Certificate,
     GradeChange,
     Grant,
     LessonReading,
@@ -48,17 +50,17 @@ def evidence_of(session: Session, person_id: int) -> Evidence:
 
 
 def all_evidence(session: Session, person_id: int | None = None) -> Mapping[int, Evidence]:
-    """Everything known by person: of everyone, or of one. Six statements, and one for the shop's zone."""
+    """Everything known by person: of everyone, or of one. Seven statements, and one for the shop's zone."""
     load = _Loader(session, person_id)
     readings, papers, sign_offs = load.readings(), load.papers(), load.sign_offs()
-    grants, suspensions = load.grants(), load.suspensions()
+    certificates, grants, suspensions = load.certificates(), load.grants(), load.suspensions()
     return {
         person: Evidence(
             person,
             tuple(readings[person]),
             tuple(papers[person]),
             tuple(sign_offs[person]),
-            (),
+            tuple(certificates[person]),
             tuple(grants[person]),
             tuple(suspensions[person]),
             tuple(absences),
@@ -206,6 +208,53 @@ class _Loader:
             sound = passed and self.sound[tuple(seen)]
             found[person].append(
                 SignOffEvidence(number, task, version, by_id, by, passed, sound, self.days[at])
+            )
+        return found
+
+    def certificates(self) -> dict[int, list[CertificateEvidence]]:
+        found: dict[int, list[CertificateEvidence]] = defaultdict(list)
+        rows = self.connection.execute(
+            select(
+                Certificate.person_id,
+                Certificate.id,
+                Certificate.kind,
+                Certificate.issuer,
+                Certificate.issued,
+                Certificate.expires,
+                Certificate.entered_on,
+                Certificate.by_id,
+                Certificate.withdrawn_at,
+                Certificate.withdrawn_on,
+            )
+            .where(self.only(Certificate.person_id))
+            .order_by(Certificate.id)
+        )
+        for (
+            person,
+            number,
+            kind,
+            issuer,
+            issued,
+            expires,
+            entered_on,
+            by_id,
+            withdrawn_at,
+            withdrawn_on,
+        ) in rows:
+            withdrawn = withdrawn_at is not None or withdrawn_on is not None
+            found[person].append(
+                CertificateEvidence(
+                    number,
+                    kind,
+                    issuer,
+                    issued,
+                    expires,
+                    expires is None,
+                    entered_on,
+                    by_id,
+                    withdrawn,
+                    withdrawn_on,
+                )
             )
         return found
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections import Counter
 from collections.abc import Callable, Iterator
+from datetime import date
 from itertools import groupby
 from typing import Any, Final, NamedTuple
 
@@ -16,9 +17,12 @@ from trainer.records.fingerprints import fingerprint, first_score, of_question
 from trainer.records.models import (
     Absence,
     Answer,
+    Certificate,
+    CheckAnswer,
     Comment,
     GradeChange,
     Grant,
+    LessonPlace,
     LessonReading,
     Paper,
     PaperQuestion,
@@ -85,8 +89,19 @@ def _absences(rows: Any) -> Iterator[Row]:
 
 
 def _readings(rows: Any) -> Iterator[Row]:
+    for person, lesson, version, at, checked in rows:
+        yield Row("reading", (person, lesson, version), {"at": at, "checked": _parsed(checked)})
+
+
+def _lesson_ends(rows: Any) -> Iterator[Row]:
     for person, lesson, version, at in rows:
-        yield Row("reading", (person, lesson, version), {"at": at})
+        yield Row("lesson end", (person, lesson, version), {"at": at})
+
+
+def _checks(rows: Any) -> Iterator[Row]:
+    for *key, question_version, seed, typed, shown, right, slip, at in rows:
+        said = {"typed": typed, "shown": shown, "right": right, "slip": slip, "at": at}
+        yield Row("check", tuple(key), {"question_version": question_version, "seed": seed, **said})
 
 
 def _quizzes(rows: Any) -> Iterator[Row]:
@@ -143,6 +158,20 @@ def _sign_offs(rows: Any) -> Iterator[Row]:
         yield Row("sign-off", (id,), {**fields, **seen})
 
 
+def _certificates(rows: Any) -> Iterator[Row]:
+    for id, kind, person, by, issuer, issued, expires, entered_on, at, *withdrawal in rows:
+        fields = {"kind": kind, "person": person, "by": by, "issuer": issuer, "at": at}
+        days = {"issued": _day(issued), "expires": _day(expires), "entered_on": _day(entered_on)}
+        yield Row("certificate", (id,), {**fields, **days})
+        if any(part is not None for part in withdrawal):
+            by, reason, on, at = withdrawal
+            yield Row("withdrawal", (id,), {"by": by, "reason": reason, "on": _day(on), "at": at})
+
+
+def _day(on: date | None) -> str | None:
+    return on.isoformat() if on else None
+
+
 def _grants(rows: Any) -> Iterator[Row]:
     for id, clearance, version, since, until, person, by, evidence, at in rows:
         fields = {
@@ -196,8 +225,37 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
     ),
     (select(Absence.person_id, Absence.left_at, Absence.back_at).order_by(Absence.id), _absences),
     (
-        select(LessonReading.person_id, LessonReading.lesson, LessonReading.version, LessonReading.at),
+        select(
+            LessonReading.person_id,
+            LessonReading.lesson,
+            LessonReading.version,
+            LessonReading.at,
+            _text(LessonReading.checked),
+        ),
         _readings,
+    ),
+    (
+        select(LessonPlace.person_id, LessonPlace.lesson, LessonPlace.version, LessonPlace.ended_at).where(
+            LessonPlace.ended_at.is_not(None)
+        ),
+        _lesson_ends,
+    ),
+    (
+        select(
+            CheckAnswer.person_id,
+            CheckAnswer.lesson,
+            CheckAnswer.version,
+            CheckAnswer.question,
+            CheckAnswer.attempt,
+            CheckAnswer.question_version,
+            CheckAnswer.seed,
+            CheckAnswer.typed,
+            CheckAnswer.shown,
+            CheckAnswer.right,
+            CheckAnswer.slip,
+            CheckAnswer.at,
+        ),
+        _checks,
     ),
     (
         select(Quiz.id, Quiz.title, Quiz.pass_mark, Quiz.due, Quiz.by_id, Quiz.at, _text(Quiz.deciding)),
@@ -274,6 +332,24 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             SignOff.at,
         ),
         _sign_offs,
+    ),
+    (
+        select(
+            Certificate.id,
+            Certificate.kind,
+            Certificate.person_id,
+            Certificate.by_id,
+            Certificate.issuer,
+            Certificate.issued,
+            Certificate.expires,
+            Certificate.entered_on,
+            Certificate.at,
+            Certificate.withdrawn_by_id,
+            Certificate.withdrawn_reason,
+            Certificate.withdrawn_on,
+            Certificate.withdrawn_at,
+        ),
+        _certificates,
     ),
     (
         select(

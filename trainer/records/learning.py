@@ -1,40 +1,15 @@
-"""Lessons read and practice answers. Practice never counts toward clearance."""
+"""Practice answers. They never count toward clearance."""
 
 from __future__ import annotations
 
 from collections.abc import Collection
 from datetime import datetime
 
-from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from trainer.records import history
 from trainer.records.actors import Actor
-from trainer.records.models import LessonReading, PracticeAnswer
+from trainer.records.models import PracticeAnswer
 from trainer.records.submissions import stored_before
-
-
-def mark_read(session: Session, actor: Actor, now: datetime, *, lesson: str, version: int) -> None:
-    """The actor has read this version of the lesson. Marking it again changes nothing."""
-    known = session.scalar(
-        select(LessonReading.id).where(
-            LessonReading.person_id == actor.id,
-            LessonReading.lesson == lesson,
-            LessonReading.version == version,
-        )
-    )
-    if known is not None:
-        return
-    session.add(LessonReading(person_id=actor.id, lesson=lesson, version=version, at=now))
-    history.append(
-        session,
-        now,
-        kind="lesson read",
-        actor_id=actor.id,
-        person_id=actor.id,
-        lesson=lesson,
-        version=version,
-    )
 
 
 def record_practice(

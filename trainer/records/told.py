@@ -150,7 +150,18 @@ def _standard(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
 
 def _read(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     key = (event.person_id, facts["lesson"], facts["version"])
-    yield Claim(event.number, "reading", key, {"at": event.at})
+    yield Claim(event.number, "reading", key, {"at": event.at, "checked": facts.get("checked", LACKING)})
+
+
+def _gone_through(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    key = (event.person_id, facts["lesson"], facts["version"])
+    yield Claim(event.number, "lesson end", key, {"at": event.at})
+
+
+def _checked(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    key = (event.person_id, facts["lesson"], facts["version"], facts["question"], facts["attempt"])
+    names = ("question_version", "seed", "typed", "shown", "right", "slip")
+    yield Claim(event.number, "check", key, {**{name: facts[name] for name in names}, "at": event.at})
 
 
 def _deciding(facts: Mapping[str, Any]) -> Any:
@@ -237,6 +248,22 @@ def _signed_off(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     yield Claim(event.number, "sign-off", (facts["sign_off"],), fields)
 
 
+def _certificate(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {name: facts[name] for name in ("issuer", "issued", "expires", "entered_on")}
+    who = {"person": event.person_id, "by": event.actor_id, "at": event.at}
+    yield Claim(
+        event.number,
+        "certificate",
+        (facts["certificate"],),
+        {**fields, **who, "kind": facts["certificate_kind"]},
+    )
+
+
+def _withdrawn(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {"by": event.actor_id, "reason": facts["reason"], "on": facts["withdrawn_on"], "at": event.at}
+    yield Claim(event.number, "withdrawal", (facts["certificate"],), fields)
+
+
 def _granted(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     fields = {name: facts[name] for name in ("clearance", "version", "since", "until")}
     who = {"person": event.person_id, "by": event.actor_id, "evidence": facts["evidence_hash"]}
@@ -262,6 +289,8 @@ def _lifted(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
 CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]] = {
     "shop set up": _standard,
     "standard changed": _standard,
+    "lesson gone through": _gone_through,
+    "check question answered": _checked,
     "lesson read": _read,
     "quiz assigned": _assigned,
     "paper opened": _opened,
@@ -273,6 +302,8 @@ CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]]
     "comment made": _commented,
     "task signed off": _signed_off,
     "task not passed": _signed_off,
+    "certificate entered": _certificate,
+    "certificate withdrawn": _withdrawn,
     "clearance granted": _granted,
     "clearance suspended": _suspended,
     "suspension lifted": _lifted,

@@ -15,23 +15,26 @@ from trainer.records.shop import shop
 from trainer.records.store import Store
 from trainer.web import assets, current, errors, i18n, navigation, security, words
 from trainer.web.access import guard
-from trainer.web.content import supply
+from trainer.web.content import Content, supply
 from trainer.web.pages import ShortInteger
 
 PRODUCT: Final = "Topping Out"
 
 VIEWS: Final = (
     "account", "people", "shop", "standard",
-    "takeoff", "today", "lessons", "calculations", "practice", "papers", "record",
-    "assign", "figures", "review", "signoffs", "skills", "board", "history",
+    "takeoff", "today", "lessons", "glossary", "calculations", "practice", "papers", "record",
+    "assign", "figures", "review", "signoffs", "skills", "certificates", "board", "sheets", "history",
 )  # fmt: skip
 
 
-def create_app(store: Store, *, settings: Mapping[str, Any] | None = None) -> Flask:
+def create_app(
+    store: Store, *, settings: Mapping[str, Any] | None = None, content: Content | None = None
+) -> Flask:
     """The application on an opened store.
 
     settings: Flask's own, and HOSTS (host names answered to), PROXIES (how many proxies stand in front),
         CLOCK (a function that gives the aware UTC time)
+    content: what was read from the content folders already; they are read when it is None
     Raises StoreError when no shop is set up in the store, RouteWithoutAccessRule when a route lacks its rule.
     """
     with store.read() as session:
@@ -48,7 +51,7 @@ def create_app(store: Store, *, settings: Mapping[str, Any] | None = None) -> Fl
     app.jinja_env.undefined = StrictUndefined
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.globals.update(PRODUCT=PRODUCT, nav=navigation.nav, here=navigation.here)
-    supply(app)
+    supply(app, content)
     i18n.speak(app)
     words.teach(app)
     assets.keep(app)

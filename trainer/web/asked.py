@@ -13,6 +13,7 @@ from trainer.calc import working
 from trainer.calc.typed import query
 from trainer.drawings import Drawing
 from trainer.questions import Draw, Grade, figure, grade, worked
+from trainer.questions.search import Guess, guesses
 from trainer.records.queries import AnswerView
 from trainer.web.current import language, shop
 from trainer.web.forms.answers import ANSWERING
@@ -74,6 +75,10 @@ class Asked:
             )
             for number, evaluation in zip(self.draw.body.solved(), worked(self.draw), strict=True)
         ]
+
+    def guesses(self, typed: str) -> list[Guess]:
+        """What the wrong numbers of an answer may come from, for a reviewer's eyes alone."""
+        return guesses(self.draw, typed, language())
 
     def grade(self, typed: str) -> Grade:
         return grade(self.draw, typed, language())

@@ -56,7 +56,7 @@ def _parameters() -> Parameters:
         raise ContentError("learning.toml", 0, str(error)) from error
 
 
-def supply(app: Flask) -> None:
-    """Make the content known to the application."""
-    app.extensions[CONTENT] = load_content()
+def supply(app: Flask, read: Content | None) -> None:
+    """Make the content known to the application: what was read already, else what the folders hold."""
+    app.extensions[CONTENT] = read or load_content()
     app.jinja_env.globals["content"] = content

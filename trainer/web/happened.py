@@ -32,6 +32,8 @@ KINDS: Final = {
     "signed out everywhere": _l("Signed out everywhere"),
     "second step on": _l("Second step turned on"),
     "second step off": _l("Second step turned off"),
+    "lesson gone through": _l("Lesson read to its end"),
+    "check question answered": _l("Check question answered"),
     "lesson read": _l("Lesson read"),
     "quiz assigned": _l("Quiz assigned"),
     "paper opened": _l("Paper opened"),
@@ -43,6 +45,8 @@ KINDS: Final = {
     "grade changed": _l("Grade changed"),
     "task signed off": _l("Practical task signed off"),
     "task not passed": _l("Practical task not passed"),
+    "certificate entered": _l("Certificate put on record"),
+    "certificate withdrawn": _l("Certificate withdrawn"),
     "job saved": _l("Take-off saved"),
     "job changed": _l("Take-off changed"),
     "job removed": _l("Take-off removed"),
@@ -60,9 +64,14 @@ FACTS: Final = {
     "task": _l("task"),
     "version": _l("version"),
     "quiz": _l("quiz"),
+    "attempt": _l("try"),
+    "question_version": _l("version of the question"),
+    "seed": _l("seed of its numbers"),
+    "checked": _l("check questions"),
     "title": _l("title"),
     "paper": _l("paper"),
     "position": _l("question"),
+    "question": _l("question"),
     "questions": _l("questions"),
     "pass_mark": _l("pass mark"),
     "due": _l("due"),
@@ -96,6 +105,13 @@ FACTS: Final = {
     "slip": _l("slip"),
     "score": _l("score"),
     "lifted_on": _l("lifted on"),
+    "certificate": _l("certificate"),
+    "certificate_kind": _l("kind"),
+    "issuer": _l("issued by"),
+    "issued": _l("issued on"),
+    "expires": _l("good through"),
+    "entered_on": _l("put on record on"),
+    "withdrawn_on": _l("withdrawn on"),
 }
 HOW: Final = {
     "all answered": _l("every question was answered"),
@@ -157,6 +173,10 @@ def _entered(texts: Mapping[str, str]) -> str:
     return ", ".join(f"{local(takeoff.FIELDS[name].label)}: {text}" for name, text in texts.items())
 
 
+def _date(text: str) -> str:
+    return day(date.fromisoformat(text))
+
+
 def _short(mark: str) -> str:
     return f"{mark[:12]} …"
 
@@ -170,8 +190,8 @@ _WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
     "changed": _figures,
     "measures": _measures,
     "how": lambda how: str(HOW.get(how, how)),
-    "since": lambda text: day(date.fromisoformat(text)),
-    "until": lambda text: day(date.fromisoformat(text)),
+    "since": _date,
+    "until": _date,
     "due": lambda text: moment(datetime.fromisoformat(text)),
     "pass_mark": percent,
     "deciding": lambda kept: f"{score(kept['low'])}, {score(kept['high'])}",
@@ -180,6 +200,7 @@ _WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
     "after": _grade_or_names,
     "criteria": lambda met: _("%(met)d of %(all)d", met=sum(met), all=len(met)),
     "fails": lambda places: ", ".join(str(place + 1) for place in places),
+    "checked": lambda checked: str(len(checked)),
     "questions": lambda questions: str(len(questions)),
     "texts": _entered,
     "parts": lambda parts: ", ".join(local(takeoff.PARTS[part].title) for part in parts),
@@ -189,5 +210,6 @@ _WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
     "standard_hash": _short,
     "right": lambda right: _("yes") if right else _("no"),
     "score": percent,
-    "lifted_on": lambda text: day(date.fromisoformat(text)),
+    **dict.fromkeys(("lifted_on", "issued", "expires", "entered_on", "withdrawn_on"), _date),
+    "certificate_kind": lambda id: local(content.rules.certificate_name(id)),
 }

@@ -1,7 +1,7 @@
 """The reader's language: messages, dates and quantities.
 
     _, _l, _n           gettext, lazy gettext (for forms), ngettext; English is the message id
-    day, moment         a date or a moment on the shop's clock, month in letters
+    day, moment         a date or a moment on the shop's clock, month in letters; short_day where room is short
     quantity            a value as the trade writes it
     local               a Text in the reader's language
     said                a refusal as a sentence in the reader's language
@@ -23,6 +23,7 @@ from flask import Flask, g, has_request_context, request, session
 from flask_babel import Babel, gettext, lazy_gettext, ngettext
 
 from trainer.calc import notation
+from trainer.clearance import words
 from trainer.errors import Refusal
 from trainer.languages import LANGUAGES, Text
 
@@ -58,6 +59,11 @@ def day(value: date | datetime | None) -> str:
 @lru_cache(maxsize=4096)  # a board writes the same few days thousands of times
 def _written(on: date, language: str) -> str:
     return format_date(on, DAY[language], locale=LOCALES[language])
+
+
+def short_day(value: date) -> str:
+    """A date where room is short: "25 Nov 2026", "25 nov 2026"."""
+    return local(words.day(value))
 
 
 def moment(value: datetime | None) -> str:
@@ -98,7 +104,13 @@ def speak(app: Flask) -> None:
     """Install the languages in the application."""
     Babel(app, default_locale="en_US", locale_selector=lambda: LOCALES[_language()])
     app.jinja_env.filters.update(
-        day=day, moment=moment, quantity=quantity, local=local, percent=percent, score=score
+        day=day,
+        short_day=short_day,
+        moment=moment,
+        quantity=quantity,
+        local=local,
+        percent=percent,
+        score=score,
     )
     app.jinja_env.globals["LANGUAGE_NAMES"] = NAMES
 

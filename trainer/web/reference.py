@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Mapping
 from typing import Any
 
@@ -13,6 +12,7 @@ from trainer.calc.sources import source
 from trainer.calc.spec import Shop
 from trainer.calc.standard import FIELDS, StandardField
 from trainer.drawings import Drawing
+from trainer.languages import folded
 from trainer.lessons import Lesson, Library
 from trainer.questions import Bank, Skill
 
@@ -22,7 +22,7 @@ def found(bank: Bank, wanted: str) -> dict[Group, list[Calculation]]:
 
     Looked through: name, title, purpose, topic, and the skills that compute with it.
     """
-    words = _folded(wanted).split()
+    words = folded(wanted).split()
     by_group = grouped(calc.get(name) for name in calc.names())
     matching = {
         group: [each for each in those if all(word in _text(bank, group, each) for word in words)]
@@ -75,10 +75,4 @@ def from_memory(calculation: Calculation) -> bool:
 def _text(bank: Bank, group: Group, calculation: Calculation) -> str:
     told = [group.title, calculation.title, calculation.purpose]
     told += [text for skill in skills_with(bank, calculation.name) for text in (skill.name, skill.purpose)]
-    return _folded(" ".join([calculation.name, *(f"{text.en} {text.es}" for text in told)]))
-
-
-def _folded(text: str) -> str:
-    """Small letters without accents."""
-    parts = unicodedata.normalize("NFKD", text)
-    return "".join(letter for letter in parts if not unicodedata.combining(letter)).casefold()
+    return folded(" ".join([calculation.name, *(f"{text.en} {text.es}" for text in told)]))

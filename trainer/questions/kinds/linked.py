@@ -12,7 +12,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
-from trainer import calc
 from trainer.calc import notation
 from trainer.calc.units import unit_named
 from trainer.errors import Refusal, Unreadable
@@ -27,14 +26,15 @@ from trainer.questions.drawn import (
     GradedPart,
     Solved,
     Tolerance,
+    Unexplained,
     slips_from,
     text_from,
     tolerance_from,
-    values_from,
 )
 from trainer.questions.kinds.kind import Kind, Note
 from trainer.questions.kinds.linked_file import KEYS, Linked, Part, read
 from trainer.questions.kinds.number import Solution, blank, mistaken, note_constant, note_unmet, solve
+from trainer.questions.kinds.recipe import Recipe, recipe_from
 from trainer.questions.model import Answer, Question, SlipRule
 from trainer.questions.seeds import Seed
 from trainer.questions.unit_slips import UNIT_SLIPS
@@ -52,32 +52,6 @@ CARRIED: Final = Text(
     en="Worked rightly from your own figure above, so it earns its credit. From the right figure it would be %s.",
     es="Bien calculado con su propia cifra de arriba, así que cuenta. Con la cifra correcta sería %s.",
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Recipe:
-    """How a value follows from the parts above.
-
-    inputs: the calculation's, every default filled in; factor: from the result's unit to the one asked for
-    carried: input → the id of the part it takes its value from, and the factor from that part's unit
-    """
-
-    calculation: str
-    inputs: dict[str, Any]
-    result: str
-    factor: float
-    carried: dict[str, tuple[str, float]]
-
-    def value(self, given: Mapping[str, float], stretch: float = 1.0) -> float | None:
-        """The value with the person's own figures for the parts above; None when the core refuses them.
-
-        stretch: what those figures are multiplied by first
-        """
-        own = {name: given[part] * factor * stretch for name, (part, factor) in self.carried.items()}
-        try:
-            return float(calc.evaluate(self.calculation, self.inputs | own).values[self.result]) * self.factor
-        except Refusal:
-            return None
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +107,25 @@ class DrawnLinked(Body):
             for part in self.parts
         )
 
+    def unexplained(self, typed: str, language: str) -> tuple[Unexplained, ...]:
+        try:
+            values, readings, refused = _read(self.parts, read_lines(typed, len(self.parts)), language)
+        except Unreadable:
+            return ()
+        if refused:
+            return ()
+        graded: list[GradedPart] = []
+        found = []
+        for part, solved in zip(self.parts, self.solved(), strict=True):
+            graded.append(_graded(part, values, graded, readings[part.id], language))
+            if graded[-1].state == "wrong" and graded[-1].slip is None:
+                own = part.recipe.own(values)
+                expected = part.recipe.value(values)
+                if expected is not None:
+                    solved = solved._replace(inputs=solved.inputs | own, expected=expected)
+                found.append(Unexplained(solved, part.tolerance, values[part.id]))
+        return tuple(found)
+
     @classmethod
     def from_json(cls, data: Mapping[str, Any]) -> DrawnLinked:
         return cls(data["layout"], tuple(_part_from(one) for one in data["parts"]))
@@ -143,22 +136,12 @@ def _part_from(data: Mapping[str, Any]) -> DrawnPart:
         data["id"],
         text_from(data["text"]),
         data["weight"],
-        _recipe_from(data["recipe"]),
+        recipe_from(data["recipe"]),
         data["expected"],
         data["unit"],
         tolerance_from(data["tolerance"]),
         slips_from(data["slips"]),
-        {id: _recipe_from(one) for id, one in data["recipes"].items()},
-    )
-
-
-def _recipe_from(data: Mapping[str, Any]) -> Recipe:
-    return Recipe(
-        data["calculation"],
-        values_from(data["inputs"]),
-        data["result"],
-        data["factor"],
-        {name: (part, factor) for name, (part, factor) in data["carried"].items()},
+        {id: recipe_from(one) for id, one in data["recipes"].items()},
     )
 
 

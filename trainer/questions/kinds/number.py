@@ -21,6 +21,7 @@ from trainer.questions.drawn import (
     Grade,
     Solved,
     Tolerance,
+    Unexplained,
     slips_from,
     text_or_none,
     tolerance_from,
@@ -74,6 +75,17 @@ class DrawnNumber(Body):
 
     def solved(self) -> tuple[Solved, ...]:
         return (Solved(self.calculation, self.inputs, self.result, self.expected, self.unit),)
+
+    def unexplained(self, typed: str, language: str) -> tuple[Unexplained, ...]:
+        try:
+            value = float(notation.read(typed, self.unit, language).value)
+        except Refusal:
+            return ()
+        if self.tolerance.accepts(self.expected, value):
+            return ()
+        if slips.match(self.slips, value, self.tolerance, self.unit) is not None:
+            return ()
+        return (Unexplained(self.solved()[0], self.tolerance, value),)
 
     @classmethod
     def from_json(cls, data: Mapping[str, Any]) -> DrawnNumber:
@@ -166,7 +178,13 @@ def solve(
     for place, slip in enumerate(found):
         meets = slips.collision(slip, expected, found[:place], answer.tolerance, answer.unit)
         if meets is not None:
-            raise Rejected("slip", f"the slip {slip.id} cannot be told from {meets}", slip.id, within)
+            swallowed = meets == slips.RIGHT_ANSWER
+            raise Rejected(
+                "slip" if swallowed else "collision",
+                f"the slip {slip.id} cannot be told from {meets}",
+                slip.id,
+                within,
+            )
     found += slips.built_in(answer, expected, inputs, found, shop)
     return Solution(inputs, evaluation, expected, found)
 

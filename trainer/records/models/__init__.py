@@ -3,10 +3,11 @@
     base          declarative base, constraint names, aware UTC times
     shop          the shop, its standard
     people        people, their absences, their roles, one-time codes, sign-in tries, second steps, sessions
-    learning      lessons read, practice answers
+    learning      how far people came in lessons, check answers, lessons read and accepted, practice answers
     papers        quizzes, papers, drawn questions, answers, grade changes, comments
     practicals    sign-offs
     clearances    grants, suspensions
+    certificates  certificates from outside
     jobs          kept take-offs
     history       the append-only history and its head
 
@@ -16,10 +17,17 @@ No relationship is loaded unless a query asks for it (lazy="raise").
 from __future__ import annotations
 
 from trainer.records.models.base import Base
+from trainer.records.models.certificates import Certificate
 from trainer.records.models.clearances import Grant, Suspension
 from trainer.records.models.history import Event, HistoryHead
 from trainer.records.models.jobs import Job
-from trainer.records.models.learning import LessonReading, PracticeAnswer
+from trainer.records.models.learning import (
+    CheckAnswer,
+    LessonAcceptance,
+    LessonPlace,
+    LessonReading,
+    PracticeAnswer,
+)
 from trainer.records.models.papers import Answer, Comment, GradeChange, Paper, PaperQuestion, Quiz
 from trainer.records.models.people import (
     Absence,
@@ -37,6 +45,8 @@ __all__ = [
     "Absence",
     "Answer",
     "Base",
+    "Certificate",
+    "CheckAnswer",
     "Comment",
     "EntryCode",
     "Event",
@@ -44,6 +54,8 @@ __all__ = [
     "Grant",
     "HistoryHead",
     "Job",
+    "LessonAcceptance",
+    "LessonPlace",
     "LessonReading",
     "Paper",
     "PaperQuestion",

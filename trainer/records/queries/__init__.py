@@ -5,6 +5,8 @@
     learning    lessons with their reading state, own practice
     people      the list of people, one person's record
     clearances  the board, one person's clearances, one sign-off
+    certification   what a certification record holds; one grant
+    certificates  one person's certificates, one of them
     jobs        the kept take-offs
     figures     how questions do their work
     skills      how well each skill is held, by person and crew; what comes back today
@@ -16,6 +18,8 @@ Each function checks that the actor may see what it returns.
 
 from __future__ import annotations
 
+from trainer.records.queries.certificates import certificate, certificates
+from trainer.records.queries.certification import Certification, Certified, certification, granted
 from trainer.records.queries.clearances import board, person_clearances, sign_off, sign_offs
 from trainer.records.queries.events import history
 from trainer.records.queries.figures import (
@@ -28,13 +32,15 @@ from trainer.records.queries.figures import (
 )
 from trainer.records.queries.home import counts, home
 from trainer.records.queries.jobs import job, jobs
-from trainer.records.queries.learning import lessons, practice
+from trainer.records.queries.learning import going_on, lessons, practice
 from trainer.records.queries.papers import for_review, paper, quiz, quizzes
 from trainer.records.queries.people import people, person, person_record
 from trainer.records.queries.rows import (
     AnswerView,
     Board,
     BoardRow,
+    CertificateRow,
+    CheckRow,
     CommentRow,
     Counts,
     EventRow,
@@ -47,6 +53,7 @@ from trainer.records.queries.rows import (
     PaperQuestionView,
     PaperRow,
     PaperView,
+    PersonCertificates,
     PersonClearances,
     PersonRecord,
     PersonRow,
@@ -70,6 +77,10 @@ __all__ = [
     "AnswerView",
     "Board",
     "BoardRow",
+    "CertificateRow",
+    "Certification",
+    "Certified",
+    "CheckRow",
     "CommentRow",
     "Counts",
     "CrewSkills",
@@ -83,6 +94,7 @@ __all__ = [
     "PaperQuestionView",
     "PaperRow",
     "PaperView",
+    "PersonCertificates",
     "PersonClearances",
     "PersonRecord",
     "PersonRow",
@@ -97,10 +109,15 @@ __all__ = [
     "SuspensionRow",
     "WrongAnswer",
     "board",
+    "certificate",
+    "certificates",
+    "certification",
     "counts",
     "crew_picture",
     "for_review",
     "for_today",
+    "going_on",
+    "granted",
     "history",
     "home",
     "job",

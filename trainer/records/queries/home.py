@@ -11,7 +11,7 @@ from trainer.clearance import Rules, standings
 from trainer.records.actors import Actor
 from trainer.records.evidence import evidence_of
 from trainer.records.models import Paper, Quiz
-from trainer.records.queries.learning import lessons_of
+from trainer.records.queries.learning import going_on, lessons_of
 from trainer.records.queries.paper_rows import paper_query, paper_rows
 from trainer.records.queries.papers import waiting_for
 from trainer.records.queries.rows import Counts, Home
@@ -32,11 +32,13 @@ def home(session: Session, actor: Actor, now: datetime, rules: Rules) -> Home:
     papers = paper_rows(session, found, now)
     done = [row for row in papers if row.state == "reviewed"]
     on = today_in_shop(session, now)
+    unread = tuple(row for row in lessons_of(session, actor.id, rules) if not row.settled)
     return Home(
         due=tuple(row for row in papers if row.closed_at is None),
         waiting=tuple(row for row in papers if row.state == "handed in"),
         done=tuple(sorted(done, key=lambda row: row.reviewed_at or now, reverse=True)),
-        unread=tuple(row for row in lessons_of(session, actor.id, rules) if row.state != "read"),
+        going_on=going_on(unread),
+        unread=unread,
         standings=standings(actor.id, evidence_of(session, actor.id), on, rules),
     )
 

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
+
 from sqlalchemy import case, func, select
 from sqlalchemy.orm import Session
 
-from trainer.clearance import Rules
+from trainer.clearance import LessonRef, Rules
 from trainer.records.actors import Actor
-from trainer.records.models import LessonReading, PracticeAnswer
-from trainer.records.queries.rows import LessonRow, PracticeRow
+from trainer.records.lessons import furthest
+from trainer.records.models import CheckAnswer, LessonPlace, LessonReading, PracticeAnswer
+from trainer.records.queries.rows import CheckRow, LessonRow, PracticeRow
 
 
 def lessons(session: Session, actor: Actor, rules: Rules) -> tuple[LessonRow, ...]:
@@ -17,28 +20,62 @@ def lessons(session: Session, actor: Actor, rules: Rules) -> tuple[LessonRow, ..
 
 
 def lessons_of(session: Session, person_id: int, rules: Rules) -> tuple[LessonRow, ...]:
-    """Every lesson with one person's latest reading of it."""
-    latest: dict[str, LessonReading] = {}
-    rows = session.scalars(
+    """Every lesson with how far one person came in it, and their newest reading: three statements."""
+    readings = session.scalars(
         select(LessonReading).where(LessonReading.person_id == person_id).order_by(LessonReading.version)
     )
-    for reading in rows:
-        latest[reading.lesson] = reading
-    found = []
-    for lesson in rules.lessons.values():
-        read = latest.get(lesson.id)
-        state = "unread" if read is None else "read" if read.version == lesson.version else "changed since"
-        found.append(
-            LessonRow(
-                lesson.id,
-                lesson.title,
-                lesson.version,
-                read.version if read else None,
-                read.at if read else None,
-                state,
-            )
+    newest = {reading.lesson: reading for reading in readings}
+    places = session.scalars(select(LessonPlace).where(LessonPlace.person_id == person_id))
+    come_to = {(place.lesson, place.version): place for place in places}
+    tried = session.execute(
+        select(
+            CheckAnswer.lesson,
+            CheckAnswer.version,
+            CheckAnswer.question,
+            func.count(CheckAnswer.id),
+            func.max(case((CheckAnswer.right, 1), else_=0)),
         )
-    return tuple(found)
+        .where(CheckAnswer.person_id == person_id)
+        .group_by(CheckAnswer.lesson, CheckAnswer.version, CheckAnswer.question)
+    )
+    tries = {(lesson, version, question): (count, right) for lesson, version, question, count, right in tried}
+    return tuple(
+        _row(lesson, newest.get(lesson.id), come_to.get((lesson.id, lesson.version)), tries)
+        for lesson in rules.lessons.values()
+    )
+
+
+def _row(
+    lesson: LessonRef,
+    read: LessonReading | None,
+    place: LessonPlace | None,
+    tries: Mapping[tuple[str, int, str], tuple[int, int]],
+) -> LessonRow:
+    done = furthest(lesson, place.section) + 1 if place else 0
+    checks = []
+    for question in lesson.check:
+        count, right = tries.get((lesson.id, lesson.version, question), (0, 0))
+        checks.append(CheckRow(question, count, bool(right)))
+    return LessonRow(
+        id=lesson.id,
+        title=lesson.title,
+        version=lesson.version,
+        state="unread" if read is None else "read" if read.version == lesson.version else "changed since",
+        read_version=read.version if read else None,
+        read_at=read.at if read else None,
+        with_check=read is not None and read.checked is not None,
+        sections=lesson.sections,
+        done=done,
+        go_on=lesson.sections[done] if 0 < done < len(lesson.sections) else None,
+        come_at=place.at if place else None,
+        checks=tuple(checks),
+    )
+
+
+def going_on(rows: Iterable[LessonRow]) -> LessonRow | None:
+    """The lesson that is begun and not finished in which the person read last."""
+    begun = [row for row in rows if row.come_at is not None and not row.settled]
+    return max(begun, key=lambda row: (row.come_at, row.id), default=None)
 
 
 def practice(session: Session, actor: Actor) -> tuple[PracticeRow, ...]:

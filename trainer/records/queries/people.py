@@ -9,7 +9,8 @@ from sqlalchemy.orm import Session
 from trainer.clearance import Rules, standings
 from trainer.records.actors import Actor, need_reviewer, need_self_or_reviewer
 from trainer.records.evidence import evidence_of
-from trainer.records.models import Paper
+from trainer.records.models import Certificate, Paper
+from trainer.records.queries.certificates import certificate_rows
 from trainer.records.queries.clearances import grant_rows, sign_off_rows, suspension_rows
 from trainer.records.queries.learning import lessons_of, practice_of
 from trainer.records.queries.paper_rows import paper_query, paper_rows
@@ -45,6 +46,7 @@ def person_record(
         lessons=lessons_of(session, person_id, rules),
         papers=paper_rows(session, papers, now),
         sign_offs=sign_off_rows(session, person_id=person_id),
+        certificates=certificate_rows(session, Certificate.person_id == person_id),
         practice=practice_of(session, person_id),
         standings=standings(person_id, evidence_of(session, person_id), on, rules),
         grants=grant_rows(session, person_id),

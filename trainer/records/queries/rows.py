@@ -26,15 +26,58 @@ class Page(Generic[T]):
 
 
 @dataclass(frozen=True, slots=True)
+class CheckRow:
+    """A check question of a lesson and how often it was tried; right: answered right in the end."""
+
+    question: str
+    tries: int
+    right: bool
+
+
+@dataclass(frozen=True, slots=True)
 class LessonRow:
-    """state: "unread", "read", or "changed since" it was read."""
+    """A lesson with one person's way through it.
+
+    state: "unread", "read", or "changed since" it was read
+    read_version, read_at: of the newest version read; with_check: whether check questions were answered for it
+    sections, done: how many there are in the present version, and how many of them were read to the end
+    go_on: the section to go on with, None before the first was read and after the last; come_at: when one came there
+    """
 
     id: str
     title: Text
     version: int
+    state: str
     read_version: int | None
     read_at: datetime | None
-    state: str
+    with_check: bool
+    sections: tuple[str, ...]
+    done: int
+    go_on: str | None
+    come_at: datetime | None
+    checks: tuple[CheckRow, ...]
+
+    @property
+    def settled(self) -> bool:
+        """Whether nothing is asked of the person any more."""
+        return self.state == "read"
+
+    @property
+    def begun(self) -> bool:
+        return self.done > 0 or any(check.tries for check in self.checks)
+
+    @property
+    def ended(self) -> bool:
+        return self.done == len(self.sections)
+
+    @property
+    def checks_right(self) -> int:
+        return sum(check.right for check in self.checks)
+
+    @property
+    def next_check(self) -> str | None:
+        """The first check question that has no right answer yet."""
+        return next((check.question for check in self.checks if not check.right), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,6 +242,36 @@ class SignOffRow:
 
 
 @dataclass(frozen=True, slots=True)
+class CertificateRow:
+    """A certificate. expires: the last good day, None when there is none; withdrawn_*: None while it stands."""
+
+    id: int
+    kind: str
+    person_id: int
+    person: str
+    issuer: str
+    issued: date
+    expires: date | None
+    by: str
+    entered_on: date
+    withdrawn_on: date | None
+    withdrawn_by: str | None
+    withdrawn_reason: str | None
+
+    def state(self, on: date) -> str:
+        """As it stands on a day after it was entered: "good", "run out" or "withdrawn"."""
+        if self.withdrawn_on is not None and self.withdrawn_on <= on:
+            return "withdrawn"
+        return "good" if self.expires is None or on <= self.expires else "run out"
+
+
+@dataclass(frozen=True, slots=True)
+class PersonCertificates:
+    person: PersonRow
+    certificates: tuple[CertificateRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class GrantRow:
     id: int
     clearance: str
@@ -252,6 +325,7 @@ class PersonRecord:
     lessons: tuple[LessonRow, ...]
     papers: tuple[PaperRow, ...]
     sign_offs: tuple[SignOffRow, ...]
+    certificates: tuple[CertificateRow, ...]
     practice: tuple[PracticeRow, ...]
     standings: tuple[Standing, ...]
     grants: tuple[GrantRow, ...]
@@ -260,11 +334,14 @@ class PersonRecord:
 
 @dataclass(frozen=True, slots=True)
 class Home:
-    """What is next. due: papers to answer, soonest first; waiting: handed in, not reviewed; done: latest reviewed."""
+    """What is next. going_on: the lesson last read in, when it is not finished; unread: every lesson still to read.
+
+    due: papers to answer, soonest first; waiting: handed in, not reviewed; done: latest reviewed."""
 
     due: tuple[PaperRow, ...]
     waiting: tuple[PaperRow, ...]
     done: tuple[PaperRow, ...]
+    going_on: LessonRow | None
     unread: tuple[LessonRow, ...]
     standings: tuple[Standing, ...]
 

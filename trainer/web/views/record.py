@@ -7,7 +7,7 @@ from flask import Blueprint, render_template
 from trainer.records import queries
 from trainer.web.access import Access, access
 from trainer.web.content import content
-from trainer.web.current import now, person, store
+from trainer.web.current import now, person, store, today
 
 bp = Blueprint("record", __name__, url_prefix="/record")
 
@@ -27,4 +27,6 @@ def of(person_id: int) -> str:
 def _page(person_id: int) -> str:
     with store.read() as reading:
         record = queries.person_record(reading, person(), person_id, now(), content.rules)
-    return render_template("record/page.html", record=record, rules=content.rules, bank=content.bank)
+    return render_template(
+        "record/page.html", record=record, rules=content.rules, bank=content.bank, today=today()
+    )

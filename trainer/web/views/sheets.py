@@ -1,0 +1,79 @@
+"""Records on paper: the certification record of a person or of one grant, and the crew roster; a grant's own page."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from flask import Blueprint, abort, render_template, request
+from werkzeug.wrappers import Response
+
+from trainer import printing
+from trainer.calc.cautions import FALL
+from trainer.records import queries
+from trainer.web.access import Access, access
+from trainer.web.content import content
+from trainer.web.current import person, store, today
+from trainer.web.forms.board import DayForm
+
+bp = Blueprint("sheets", __name__)
+
+
+@bp.get("/record/<int:person_id>/certification.pdf")
+@access(Access.SIGNED_IN)
+def certification(person_id: int) -> Response:
+    """What 29 CFR 1926.503(b) asks for, of everything the person is cleared for on a day."""
+    with store.read() as reading:
+        record = queries.certification(reading, person(), person_id, _day(), content.rules)
+    return _certification(record)
+
+
+@bp.get("/grants/<int:grant_id>/certification.pdf")
+@access(Access.SIGNED_IN)
+def grant_certification(grant_id: int) -> Response:
+    """The same of one grant, whether it is still in force or not."""
+    with store.read() as reading:
+        record = queries.granted(reading, person(), grant_id, _day(), content.rules)
+    return _certification(record)
+
+
+@bp.get("/grants/<int:grant_id>")
+@access(Access.SIGNED_IN)
+def grant(grant_id: int) -> str:
+    """One grant as it was made, with what it rested on."""
+    with store.read() as reading:
+        record = queries.granted(reading, person(), grant_id, today(), content.rules)
+    return render_template("grants/page.html", record=record, one=record.certified[0])
+
+
+@bp.get("/board/roster.pdf")
+@access(Access.STAFF)
+def roster() -> Response:
+    """Everyone by every clearance on a day."""
+    with store.read() as reading:
+        board = queries.board(reading, person(), _day(), content.rules)
+    return _pdf(
+        render_template("print/roster.html", board=board, today=today(), fall=FALL), "crew-roster", wide=True
+    )
+
+
+def _certification(record: queries.Certification) -> Response:
+    html = render_template("print/certification.html", record=record, today=today(), fall=FALL)
+    return _pdf(html, "certification-record")
+
+
+def _pdf(html: str, name: str, *, wide: bool = False) -> Response:
+    """The document on the paper that the address names."""
+    size = request.args.get("paper", printing.PAPERS[0])
+    if size not in printing.PAPERS:
+        abort(400)
+    response = Response(printing.pdf(html, size, wide=wide), mimetype="application/pdf")
+    response.headers["Content-Disposition"] = f"inline; filename={name}.pdf"
+    return response
+
+
+def _day() -> date:
+    """The day in the address, today when there is none; no document is made for a day that cannot be read."""
+    form = DayForm(on=today())
+    if "on" in request.args and not form.validate():
+        abort(400)
+    return form.day(today())
