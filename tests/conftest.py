@@ -5,12 +5,15 @@ empty_store     a fresh migrated store without a shop
 shop_people     the people: .owner, .trainer, .apprentice, .other (a second apprentice), as acting persons
 now             the moment the tests happen
 count_statements   context manager: the SQL statements sent inside it
+
+postgres_server    the address of a PostgreSQL server on which databases can be made, from TRAINER_TEST_POSTGRES
+
+With `--on-postgresql` every store is a database of that server; tests of what only a file has are skipped then.
 """
 
 from __future__ import annotations
 
 import os
-import shutil
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
@@ -21,6 +24,7 @@ from typing import Any
 import pytest
 from sqlalchemy import event
 
+from tests.places import Databases, Files
 from trainer.records import people, signin
 from trainer.records.people import Actor
 from trainer.records.store import TEST_COST, Store, open_store, upgrade
@@ -28,7 +32,9 @@ from trainer.records.store import TEST_COST, Store, open_store, upgrade
 
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
     """One process a core for the whole suite; a named part starts sooner, and can print, in this one."""
-    whole = config.args == config.getini("testpaths") and config.option.markexpr == "not benchmark"
+    whole = (
+        config.args == config.getini("testpaths") and config.option.markexpr == config.getini("addopts")[-1]
+    )
     config.option.dist = "worksteal" if whole else "no"
     return (os.cpu_count() or 1) if whole else 0
 
@@ -53,18 +59,45 @@ def now() -> datetime:
     return NOW
 
 
-@pytest.fixture(scope="session")
-def migrated(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = tmp_path_factory.mktemp("template") / "empty.sqlite3"
-    upgrade(path)
-    return path
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--on-postgresql", action="store_true", help="keep the tests' stores in PostgreSQL")
 
 
 @pytest.fixture(scope="session")
-def peopled(migrated: Path) -> tuple[Path, ShopPeople]:
-    path = migrated.with_name("peopled.sqlite3")
-    copy_store(migrated, path)
-    store = open_store(path, password_cost=TEST_COST)
+def postgres_server() -> str:
+    server = os.environ.get("TRAINER_TEST_POSTGRES")
+    if server is None:
+        pytest.skip("no PostgreSQL; set TRAINER_TEST_POSTGRES=postgresql://postgres@127.0.0.1:5432")
+    return server
+
+
+@pytest.fixture(scope="session")
+def databases(postgres_server: str, worker_id: str) -> Iterator[Databases]:
+    made = Databases(postgres_server, f"trainer_test_{worker_id}_")
+    yield made
+    made.close()
+
+
+@pytest.fixture(scope="session")
+def places(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Files | Databases:
+    """Where stores are made in this run."""
+    if request.config.getoption("--on-postgresql"):
+        on_server: Databases = request.getfixturevalue("databases")
+        return on_server
+    return Files(tmp_path_factory.mktemp("template"))
+
+
+@pytest.fixture(scope="session")
+def migrated(places: Files | Databases) -> str:
+    made = places.new("empty")
+    upgrade(made)
+    return made
+
+
+@pytest.fixture(scope="session")
+def peopled(places: Files | Databases, migrated: str) -> tuple[str, ShopPeople]:
+    made = places.copy(migrated, "peopled")
+    store = open_store(made, password_cost=TEST_COST)
     start = NOW - timedelta(days=400)
     with store.write() as session:
         first = people.set_up_shop(
@@ -92,7 +125,7 @@ def peopled(migrated: Path) -> tuple[Path, ShopPeople]:
         add("Ben Bauer", "ben", "apprentice"),
     )
     store.close()
-    return path, everyone
+    return made, everyone
 
 
 def _enter(store: Store, when: datetime, sign_in: str, code: str) -> Actor:
@@ -101,40 +134,37 @@ def _enter(store: Store, when: datetime, sign_in: str, code: str) -> Actor:
     return actor
 
 
-def copy_store(template: Path, path: Path) -> None:
-    """Copy a closed store; the log lies beside an SQLite file until it is folded in."""
-    for suffix in ("", "-wal"):
-        source = template.with_name(template.name + suffix)
-        if source.exists():
-            shutil.copyfile(source, path.with_name(path.name + suffix))
-
-
 @pytest.fixture
-def shop_people(peopled: tuple[Path, ShopPeople]) -> ShopPeople:
+def shop_people(peopled: tuple[str, ShopPeople]) -> ShopPeople:
     return peopled[1]
 
 
 @pytest.fixture
-def store_path(peopled: tuple[Path, ShopPeople], tmp_path: Path) -> Path:
-    path = tmp_path / "shop.sqlite3"
-    copy_store(peopled[0], path)
-    return path
+def store_path(places: Files | Databases, peopled: tuple[str, ShopPeople], tmp_path: Path) -> Path:
+    """The file of `store`."""
+    if isinstance(places, Databases):
+        pytest.skip("about the file of an SQLite store")
+    return Path(places.copy(peopled[0], str(tmp_path / "shop.sqlite3")))
 
 
 @pytest.fixture
-def store(store_path: Path) -> Iterator[Store]:
-    opened = open_store(store_path, password_cost=TEST_COST)
-    yield opened
-    opened.close()
+def store(
+    request: pytest.FixtureRequest, places: Files | Databases, peopled: tuple[str, ShopPeople]
+) -> Iterator[Store]:
+    at = str(request.getfixturevalue("store_path")) if isinstance(places, Files) else places.copy(peopled[0])
+    yield from opened(places, at)
 
 
 @pytest.fixture
-def empty_store(migrated: Path, tmp_path: Path) -> Iterator[Store]:
-    path = tmp_path / "empty.sqlite3"
-    copy_store(migrated, path)
-    opened = open_store(path, password_cost=TEST_COST)
-    yield opened
-    opened.close()
+def empty_store(places: Files | Databases, migrated: str, tmp_path: Path) -> Iterator[Store]:
+    yield from opened(places, places.copy(migrated, str(tmp_path / "empty.sqlite3")))
+
+
+def opened(places: Files | Databases, at: str) -> Iterator[Store]:
+    store = open_store(at, password_cost=TEST_COST)
+    yield store
+    store.close()
+    places.drop(at)
 
 
 @pytest.fixture

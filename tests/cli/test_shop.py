@@ -234,3 +234,47 @@ def test_no_code_is_made_for_nobody_or_nowhere(here):
     run(*INIT)
     refused = run("new-code", "nobody", fails=True).exception
     assert isinstance(refused, Refusal) and "'nobody'" in str(refused)
+
+
+def test_move_store_there_and_back(here, databases, monkeypatch):
+    run(*INIT)
+    address = databases.new("moved")
+    assert "the same as before" in run("move-store", address).output
+    monkeypatch.setenv("TRAINER_DATABASE", address)
+    assert "the same as before" in run("move-store", "copy.sqlite3").output
+    run("backup", "backup.sqlite3")
+    for path in ("copy.sqlite3", "backup.sqlite3"):
+        with closing(sqlite3.connect(here / path)) as store:
+            assert store.execute("SELECT name FROM person").fetchall() == [("An Owner",)]
+    assert sorted(each.name for each in here.iterdir()) == [
+        "backup.sqlite3",
+        "copy.sqlite3",
+        "topping-out-shop",
+    ]
+    assert isinstance(run("restore", "copy.sqlite3", fails=True).exception, StoreError)
+    assert "one-time code" in run("new-code", "olive").output
+    databases.drop(address)
+    empty = databases.new("empty")
+    monkeypatch.setenv("TRAINER_DATABASE", empty)
+    run("restore", "copy.sqlite3")
+    assert "set up already" in str(run(*INIT, fails=True).exception)
+    databases.drop(empty)
+
+
+def test_init_on_postgresql(here, databases, monkeypatch):
+    address = databases.new("fresh")
+    monkeypatch.setenv("TRAINER_DATABASE", address)
+    assert "is set up in the database" in run(*INIT).output
+    assert list(here.iterdir()) == []
+    databases.drop(address)
+
+
+def test_a_failed_move_leaves_no_file(here):
+    run(*INIT)
+    with closing(sqlite3.connect(here / "topping-out-shop" / "shop.sqlite3")) as store, store:
+        store.execute("UPDATE event SET kind = 'other' WHERE number = 1")
+    assert "history does not hold" in str(run("move-store", "copy.sqlite3", fails=True).exception)
+    assert not list(here.glob("copy*"))
+    (here / "copy.sqlite3").write_text("kept")
+    assert "exists already" in str(run("move-store", "copy.sqlite3", fails=True).exception)
+    assert (here / "copy.sqlite3").read_text() == "kept"

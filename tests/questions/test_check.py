@@ -38,6 +38,7 @@ FAULTS = [
     (LAST, [("[because]", '[hints]\nen = ["Count.", "You cover the crown."]\nes = ["Cuente.", "Nada."]\n\n[because]')], "[hints]", "a hint gives the answer away"),
     (LENGTH, [("[given.overhang]", '[given.flue]\nlist = [["13 x 13 in"], ["8 1/2 x 8 1/2 in", "8 1/2 x 8 1/2 in"]]\n[given.overhang]')],
      "[given.flue]", "some draws have 1 of flue and others 2, so some are harder than others"),
+    (LAST, [('en = "Cover the crown."', 'en = "Cover the crown with wet burlap and plastic until the cure is over."')], "en = \"Cover", "letters long and no other over 15, which gives it away"),
     (LAST, [('es = "¿Qué hace al final?"', 'es = "What do you do last?"')], "es =", "the Spanish is the English again"),
     (LAST, [('es = "Entonces ya es tarde."', 'es = "By then it is too late."')], "kind", "the Spanish is the English again; say it in Spanish. (By then"),
     (LENGTH, [('shop = "overhang"', 'value = "0 in"'), ('change = { overhang = "half" }', 'result = "slab_width"'), ('change = { overhang = "zero" }', 'times = "2"')],

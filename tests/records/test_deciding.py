@@ -111,9 +111,7 @@ def test_how_it_ends(
     ana = shop_people.apprentice
     answers = sit(shop, ana, given, marks)
     # The same by the formula, question by question.
-    expected = next(
-        (n for n in range(2, 41) if TERMS.verdict(marks[:n].count("1"), n) is not None), 40
-    )
+    expected = next((n for n in range(2, 41) if TERMS.verdict(marks[:n].count("1"), n) is not None), 40)
     assert len(answers) == expected == asked
     row = view(shop, ana, given).row
     assert (row.verdict, row.passed) == (verdict, passed)
@@ -136,7 +134,9 @@ def test_handing_in_early_or_being_taken_back_never_passes(shop: Shop, shop_peop
     sit(shop, ana, again.papers[0], "1" * 11)
     with shop.store.write() as session:
         quizzes.close(session, shop_people.trainer, shop.now, again.quiz_id)
-    assert view(shop, ana, again.papers[0]).row.passed is False and not stands(shop, ana, 80, "roof-slope").met
+    assert (
+        view(shop, ana, again.papers[0]).row.passed is False and not stands(shop, ana, 80, "roof-slope").met
+    )
 
 
 def test_answered_in_order_only(shop: Shop, shop_people: Any, given: int) -> None:
@@ -237,12 +237,8 @@ def test_the_same_form_again_and_one_with_another_way_to_decide(shop: Shop, shop
 def test_what_each_is_weakest_in(shop: Shop, shop_people: Any) -> None:
     ana, ben = shop_people.apprentice, shop_people.other
     weak = {ana.id: ("roof-slope", "ladder-setup"), ben.id: ("ladder-setup", "roof-slope")}
-    made = shop.assign(
-        shop_people.trainer, ana, ben, questions=("slope-0",), weakest=3, weak_in=weak, seed=1
-    )
-    own = [
-        [one.skills[0] for one in view(shop, shop_people.owner, paper).questions] for paper in made.papers
-    ]
+    made = shop.assign(shop_people.trainer, ana, ben, questions=("slope-0",), weakest=3, weak_in=weak, seed=1)
+    own = [[one.skills[0] for one in view(shop, shop_people.owner, paper).questions] for paper in made.papers]
     assert own == [
         ["roof-slope", "roof-slope", "ladder-setup", "roof-slope"],
         ["roof-slope", "ladder-setup", "roof-slope", "ladder-setup"],

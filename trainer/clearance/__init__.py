@@ -19,6 +19,7 @@ from trainer.clearance.content import (
     load_clearances,
     load_rules,
     load_tasks,
+    readable_rules,
     unasked,
     undemanded,
 )
@@ -81,6 +82,7 @@ __all__ = [
     "load_clearances",
     "load_rules",
     "load_tasks",
+    "readable_rules",
     "standing",
     "standings",
     "unasked",

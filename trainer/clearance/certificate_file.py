@@ -17,10 +17,12 @@ def load_certificate_kinds(path: Path) -> dict[str, CertificateKind]:
 
     Without the file there is no kind, and a clearance that requires one is refused.
     """
-    return {table.name: _kind(table) for table in File(path).tables()} if path.exists() else {}
+    return (
+        {table.name: read_certificate_kind(table) for table in File(path).tables()} if path.exists() else {}
+    )
 
 
-def _kind(table: Table) -> CertificateKind:
+def read_certificate_kind(table: Table) -> CertificateKind:
     table.only(KEYS)
     source = table.value("source", str)
     if source is not None and source not in SOURCES:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
-from trainer.clearance.certificate_file import load_certificate_kinds
+from trainer.clearance.certificate_file import load_certificate_kinds, read_certificate_kind
 from trainer.clearance.requirements import (
     CertificateRequirement,
     Clearance,
@@ -19,13 +20,22 @@ from trainer.clearance.requirements import (
     SignOffRequirement,
 )
 from trainer.clearance.tables import File, Table
-from trainer.clearance.task_file import load_tasks
+from trainer.clearance.task_file import load_tasks, read_task
 from trainer.errors import ContentError
 from trainer.languages import Text
 from trainer.paths import content_dir
 
-__all__ = ["load_certificate_kinds", "load_clearances", "load_rules", "load_tasks", "unasked", "undemanded"]
+__all__ = [
+    "load_certificate_kinds",
+    "load_clearances",
+    "load_rules",
+    "load_tasks",
+    "readable_rules",
+    "unasked",
+    "undemanded",
+]
 
+Kept = TypeVar("Kept")
 MOST_DAYS = 36_500
 ALLOWED = {
     "lesson": {"kind", "lesson", "version"},
@@ -101,21 +111,74 @@ def load_rules(
 ) -> Rules:
     """The clearances, tasks and kinds of certificate of the folder (by default question_bank), with the lessons and skills given.
 
-    must_pass: the skills on which the bank has must-pass questions
+    must_pass: the skills of which a paper must have asked a must-pass question
     Raises ContentError when a file is wrong, a requirement names what does not exist, or leads in a circle.
     """
-    folder = folder or content_dir("question_bank")
-    path = folder / "clearances.toml"
-    clearances = load_clearances(path)
-    tasks = load_tasks(folder / "tasks.toml")
-    kinds = load_certificate_kinds(folder / "certificates.toml")
-    rules = Rules(clearances, tasks, lessons, skills, frozenset(must_pass), kinds)
-    file = File(path)
-    for clearance in clearances.values():
-        for number, requirement in enumerate(clearance.requires):
-            _check_names(requirement, rules, file, clearance.id, number)
-        _check_circle(clearance, rules, file)
+    rules, problems = readable_rules(folder, lessons=lessons, skills=skills, must_pass=must_pass)
+    if problems:
+        raise problems[0]
     return rules
+
+
+def readable_rules(
+    folder: Path | None = None,
+    *,
+    lessons: Mapping[str, LessonRef],
+    skills: Mapping[str, Text],
+    must_pass: Collection[str],
+) -> tuple[Rules, tuple[ContentError, ...]]:
+    """As `load_rules`, without what is wrong, and what is wrong.
+
+    A clearance is left out whole when anything of it is wrong, and with it every one that requires it, so that
+    nobody stands cleared by a rule of which a part could not be read.
+    """
+    folder = folder or content_dir("question_bank")
+    problems: list[ContentError] = []
+    clearances = _readable(folder / "clearances.toml", _clearance, problems)
+    tasks = _readable(folder / "tasks.toml", read_task, problems)
+    certificates = folder / "certificates.toml"  # a shop need not know any
+    kinds = _readable(certificates, read_certificate_kind, problems) if certificates.exists() else {}
+    rules = Rules(clearances, tasks, lessons, skills, frozenset(must_pass), kinds)
+    if clearances:
+        file = File(folder / "clearances.toml")
+        while (wrong := _misfit(rules, file)) is not None:
+            id, problem = wrong
+            problems.append(problem)
+            left = {other: clearance for other, clearance in rules.clearances.items() if other != id}
+            rules = replace(rules, clearances=left)
+    return rules, tuple(problems)
+
+
+def _readable(path: Path, read: Callable[[Table], Kept], problems: list[ContentError]) -> dict[str, Kept]:
+    """What could be read of the file's tables, by name; nothing when it is no file of tables."""
+    found: dict[str, Kept] = {}
+    try:
+        tables = list(File(path).tables())
+    except ContentError as problem:
+        problems.append(problem)
+        return found
+    for table in tables:
+        try:
+            found[table.name] = read(table)
+        except ContentError as problem:
+            problems.append(problem)
+        except (TypeError, ValueError, LookupError, AttributeError, ArithmeticError) as error:
+            problems.append(
+                table.wrong(f"something in {table.name} has a form that nothing here can read ({error}).")
+            )
+    return found
+
+
+def _misfit(rules: Rules, file: File) -> tuple[str, ContentError] | None:
+    """The first clearance that names what there is not, or that requires itself; None when all fit."""
+    for clearance in rules.clearances.values():
+        try:
+            for number, requirement in enumerate(clearance.requires):
+                _check_names(requirement, rules, file, clearance.id, number)
+            _check_circle(clearance, rules, file)
+        except ContentError as problem:
+            return clearance.id, problem
+    return None
 
 
 def _check_names(requirement: Requirement, rules: Rules, file: File, clearance: str, number: int) -> None:

@@ -91,18 +91,29 @@ class File:
             text = path.read_text(encoding="utf-8")
         except FileNotFoundError:
             raise ContentError(self.name, 0, "the file is missing.") from None
-        except (OSError, UnicodeDecodeError) as error:
-            raise ContentError(self.name, 0, f"the file cannot be read: {error}.") from None
+        except IsADirectoryError:
+            raise ContentError(self.name, 0, "this is a folder; a file was meant to be here.") from None
+        except UnicodeDecodeError:
+            raise ContentError(self.name, 0, "the file cannot be read: it is not UTF-8 text.") from None
+        except OSError as error:
+            reason = (error.strerror or "no reason given").lower()
+            raise ContentError(self.name, 0, f"the file cannot be read: {reason}.") from None
         self.lines = text.splitlines()
         try:
             self.data = tomllib.loads(text)
-        except tomllib.TOMLDecodeError as error:
+        except RecursionError:
+            raise ContentError(
+                self.name, 0, "this is not TOML: brackets stand in brackets far too often."
+            ) from None
+        except ValueError as error:  # TOMLDecodeError, and a number with thousands of digits
             found = re.search(r"line (\d+)", str(error))
             raise ContentError(
                 self.name, int(found[1]) if found else len(self.lines), f"this is not TOML: {error}."
             ) from None
 
     def tables(self) -> Iterator[Table]:
+        if not self.data:
+            raise ContentError(self.name, 0, "the file is empty.")
         for name, data in self.data.items():
             table = Table(self, name, data if isinstance(data, dict) else {})
             if not isinstance(data, dict):

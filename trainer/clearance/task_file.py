@@ -26,10 +26,11 @@ MEASURED = "measured:"
 
 def load_tasks(path: Path) -> dict[str, Task]:
     """Every task of the file by id, in its order. Raises ContentError on the first mistake."""
-    return {table.name: _task(table) for table in File(path).tables()}
+    return {table.name: read_task(table) for table in File(path).tables()}
 
 
-def _task(table: Table) -> Task:
+def read_task(table: Table) -> Task:
+    """One task. Raises ContentError on the first mistake."""
     table.only({"version", "accepts", "name", "criteria", "fails", "caution", "measures"})
     version = table.number_from("version", 1, 10**6, needed=True)
     name = table.text("name")

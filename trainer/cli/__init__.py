@@ -21,6 +21,11 @@ COMMANDS: Final = {
     "init": ("trainer.cli.shop", "init", "Set up a shop: its name and its first owner."),
     "backup": ("trainer.cli.shop", "backup", "Copy a shop's data into one file while it is in use."),
     "lessons": ("trainer.cli.lessons", "lessons", "Check the lessons."),
+    "move-store": (
+        "trainer.cli.shop",
+        "move_store",
+        "Carry a shop's data from a file to PostgreSQL, or back.",
+    ),
     "new-code": ("trainer.cli.shop", "new_code", "Let someone back in who is locked out, an owner too."),
     "restore": ("trainer.cli.shop", "restore", "Put a copy of a shop's data in place."),
     "takeoff": ("trainer.cli.takeoff", "takeoff", "Work out a whole job: materials, weights, steps, dates."),

@@ -10,7 +10,7 @@ from typing import Any, Final
 
 import click
 
-from trainer.cli.place import data_option, store_file
+from trainer.cli.place import data_option, shop_store
 from trainer.errors import StoreError
 
 DEFAULT_PORT: Final = 8321
@@ -53,10 +53,8 @@ def serve(
     from trainer.records.schema import upgrade
     from trainer.web.security import KNOWN_HOSTS
 
-    path = store_file(folder)
-    if not path.is_file():
-        raise StoreError(f"there is no shop in {folder}; set one up with `trainer init --data {folder}`")
-    upgraded = upgrade(path)
+    data = shop_store(folder)
+    upgraded = upgrade(data)
     if upgraded.copy:
         click.echo(f"The data was brought up to date; a copy of it as it was is kept in {upgraded.copy}.")
     settings = {
@@ -64,7 +62,7 @@ def serve(
         "PROXIES": proxies,
         "SESSION_COOKIE_SECURE": https,
     }
-    run(path, host, choose_port(host, port), settings, workers=workers, threads=threads)
+    run(data, host, choose_port(host, port), settings, workers=workers, threads=threads)
 
 
 def bind_error(host: str, port: int) -> OSError | None:
@@ -102,7 +100,9 @@ def choose_port(host: str, wanted: int | None) -> int:
     return port
 
 
-def run(path: Path, host: str, port: int, settings: Mapping[str, Any], *, workers: int, threads: int) -> None:
+def run(
+    data: str | Path, host: str, port: int, settings: Mapping[str, Any], *, workers: int, threads: int
+) -> None:
     """Serve until stopped; each process opens the store for itself.
 
     Raises StoreError when the store cannot be served, before any process is started.
@@ -111,9 +111,9 @@ def run(path: Path, host: str, port: int, settings: Mapping[str, Any], *, worker
     from trainer.web import create_app
 
     def load() -> Any:
-        return create_app(open_store(path), settings=settings)
+        return create_app(open_store(data), settings=settings)
 
-    store = open_store(path)
+    store = open_store(data)
     create_app(store, settings=settings)
     store.close()
     click.echo(f"Topping Out is served on http://{host}:{port}/  (Ctrl-C stops it)")

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import os
+import sys
 import tempfile
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 import click
 
-from trainer.cli.place import data_option, store_file
+from trainer.cli.place import DATABASE, data_option, shop_store, store_file
 from trainer.errors import StoreError
 from trainer.languages import LANGUAGES
 
@@ -32,25 +34,44 @@ def init(folder: Path, shop_name: str, owner_name: str, sign_in: str, zone: str,
     trainer init --data topping-out-shop
     """
     path = store_file(folder)
-    if path.exists():
+    database = os.environ.get(DATABASE)
+    if database is None and path.exists():
         raise StoreError(f"there is a shop in {folder} already; serve it, or name another folder with --data")
-    code = _make(path, shop_name, owner_name, sign_in, zone, language)
-    click.echo(f"{shop_name} is set up in {folder}.")
+    shop = {
+        "name": shop_name,
+        "zone": zone,
+        "language": language,
+        "owner_name": owner_name,
+        "owner_sign_in": sign_in,
+    }
+    code = _set_up(database, shop) if database else _make_file(path, shop)
+    click.echo(f"{shop_name} is set up in {'the database' if database else folder}.")
     click.echo(
         f"{owner_name} signs in the first time as {sign_in} with the one-time code {code} (good for 7 days)."
     )
-    click.echo(f"Now run:  trainer serve --data {folder}")
+    click.echo(f"Now run:  trainer serve{'' if database else f' --data {folder}'}")
 
 
-def _make(path: Path, shop_name: str, owner_name: str, sign_in: str, zone: str, language: str) -> str:
-    """Make the shop whole in a folder of its own, then put it in place; returns the owner's one-time code.
-
-    Raises StoreError when the folder cannot be made, or when another shop was put in place meanwhile.
-    """
+def _set_up(data: str | Path, shop: dict[str, str]) -> str:
+    """Make the schema and the shop there; returns the owner's one-time code. Refusal when there is a shop."""
     from trainer.records.people import set_up_shop
     from trainer.records.schema import upgrade
     from trainer.records.store import open_store
 
+    upgrade(data)
+    store = open_store(data)
+    try:
+        with store.write() as session:
+            return set_up_shop(session, datetime.now(UTC), **shop).code
+    finally:
+        store.close()
+
+
+def _make_file(path: Path, shop: dict[str, str]) -> str:
+    """Make the shop whole in a folder of its own, then put it in place; returns the owner's one-time code.
+
+    Raises StoreError when the folder cannot be made, or when another shop was put in place meanwhile.
+    """
     try:
         path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         making = tempfile.TemporaryDirectory(dir=path.parent, prefix=".making-")
@@ -58,21 +79,9 @@ def _make(path: Path, shop_name: str, owner_name: str, sign_in: str, zone: str, 
         raise StoreError(f"the folder {path.parent} cannot be written: {error.strerror}") from error
     with making as folder:
         made = Path(folder) / path.name
-        upgrade(made)
-        store = open_store(made)
-        with store.write() as session:
-            owner = set_up_shop(
-                session,
-                datetime.now(UTC),
-                name=shop_name,
-                zone=zone,
-                language=language,
-                owner_name=owner_name,
-                owner_sign_in=sign_in,
-            )
-        store.close()
+        code = _set_up(made, shop)
         put_in_place(made, path)
-    return owner.code
+    return code
 
 
 def put_in_place(made: Path, path: Path) -> None:
@@ -94,12 +103,13 @@ def backup(folder: Path, target: Path) -> None:
     \b
     trainer backup shop-copy.sqlite3
     """
-    source = store_file(folder)
-    if not source.is_file():
-        raise StoreError(f"there is no shop in {folder}; name its folder with --data")
+    source = shop_store(folder)
     if target.exists():
         raise StoreError(f"{target} exists already; name a new file")
-    copy_store(source, target)
+    if isinstance(source, Path):
+        copy_store(source, target)
+    else:
+        move_data(source, target)
     click.echo(f"The shop's data is copied to {target}. Keep the copy away from this machine.")
 
 
@@ -114,6 +124,10 @@ def restore(folder: Path, copy: Path) -> None:
     \b
     trainer restore shop-copy.sqlite3
     """
+    if database := os.environ.get(DATABASE):
+        move_data(copy, database)
+        click.echo("The copy stands in the database. Start it with: trainer serve")
+        return
     path = store_file(folder)
     left = sorted(found.name for found in folder.glob(f"{path.name}*")) if folder.is_dir() else []
     if left:
@@ -153,6 +167,55 @@ def copy_store(source: Path, target: Path) -> None:
         raise StoreError(f"{source} is not a sound copy of a shop ({sound}); nothing was kept")
 
 
+@click.command("move-store")
+@data_option
+@click.argument("target")
+def move_store(folder: Path, target: str) -> None:
+    """Copy all data into TARGET: a postgresql:// address, or a new file. Stop the server first.
+
+    The present data is left as it is. Afterwards set TRAINER_DATABASE to the address, or, for a file, put it in place
+    with `trainer restore`.
+
+    \b
+    trainer move-store postgresql://trainer@localhost/trainer
+    TRAINER_DATABASE=postgresql://trainer@localhost/trainer trainer move-store shop-copy.sqlite3
+    """
+    if "://" not in target and Path(target).exists():
+        raise StoreError(f"{target} exists already; name a new file")
+    rows, head = move_data(shop_store(folder), target)
+    click.echo(f"{rows} rows in {target}, the same as before; the history ends with {head[:12]}.")
+
+
+def move_data(source: str | Path, target: str | Path) -> tuple[int, str]:
+    """Copy everything, saying how far it is; (rows, hash of the newest event). StoreError leaves no new file behind."""
+    from trainer.records.engine import sqlite_path, store_url
+    from trainer.records.moving import move
+
+    new = sqlite_path(store_url(target))
+    bars: dict[str, Any] = {}
+
+    def progress(table: str, done: int, total: int) -> None:
+        if sys.stderr.isatty() and total:
+            bar = bars.setdefault(
+                table, click.progressbar(length=total, label=f"{table:<24}", file=sys.stderr)
+            )
+            bar.update(done - bar.pos)
+            if done == total:
+                bar.render_finish()
+
+    try:
+        moved = move(source, target, progress)
+    except StoreError:
+        if new is not None:
+            new.unlink(missing_ok=True)
+        raise
+    finally:
+        if new is not None:
+            for suffix in ("-wal", "-shm", ".lock"):
+                new.with_name(new.name + suffix).unlink(missing_ok=True)
+    return sum(moved.rows.values()), moved.head
+
+
 @click.command("new-code")
 @data_option
 @click.argument("sign_in")
@@ -168,10 +231,7 @@ def new_code(folder: Path, sign_in: str) -> None:
     from trainer.records.people import new_code_at_the_machine
     from trainer.records.store import open_store
 
-    path = store_file(folder)
-    if not path.is_file():
-        raise StoreError(f"there is no shop in {folder}; name its folder with --data")
-    store = open_store(path)
+    store = open_store(shop_store(folder))
     with store.write() as session:
         code = new_code_at_the_machine(session, datetime.now(UTC), sign_in)
     store.close()

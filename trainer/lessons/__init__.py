@@ -13,7 +13,7 @@ from trainer.lessons.library import Lesson, Library, load_lessons
 from trainer.lessons.markdown import Section
 from trainer.lessons.parts import Part, parts
 from trainer.lessons.rendering import Rendered, Renderer, Urls
-from trainer.lessons.rules import shop_rules
+from trainer.lessons.rules import rules_as_read, shop_rules
 
 __all__ = [
     "Lesson",
@@ -25,5 +25,6 @@ __all__ = [
     "Urls",
     "load_lessons",
     "parts",
+    "rules_as_read",
     "shop_rules",
 ]

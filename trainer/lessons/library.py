@@ -19,7 +19,8 @@ from trainer.languages import LANGUAGES, Text
 from trainer.lessons.glossary import Glossary, load_glossary
 from trainer.lessons.markdown import section_ids
 from trainer.paths import content_dir
-from trainer.questions.source import Source
+from trainer.questions.bank import UNFORESEEN
+from trainer.questions.source import Source, as_text, read_file
 
 FENCE: Final = "+++"
 KEYS: Final = (
@@ -122,7 +123,8 @@ def load_lessons(path: Path | None = None) -> Library:
     for language in LANGUAGES:
         by_language[language] = {}
         for file in sorted((folder / language).glob("*.md")):
-            lesson = read_lesson(file.stem, language, file.read_bytes(), problems)
+            text = read_file(file, f"{language}/{file.name}", problems)
+            lesson = None if text is None else read_lesson(file.stem, language, text.encode(), problems)
             if lesson is not None:
                 by_language[language][lesson.id] = lesson
     glossary = load_glossary(folder)
@@ -132,11 +134,10 @@ def load_lessons(path: Path | None = None) -> Library:
 def read_lesson(id: str, language: str, content: bytes, problems: list[ContentError]) -> Lesson | None:
     """One lesson file; None, with its mistakes added to `problems`, when there are any in its front matter."""
     path = f"{language}/{id}.md"
-    try:
-        lines = content.decode().splitlines()
-    except UnicodeDecodeError:
-        problems.append(ContentError(path, 0, "the file is not UTF-8 text."))
+    text = as_text(content, path, problems)
+    if text is None:
         return None
+    lines = text.splitlines()
     ends = [number for number, line in enumerate(lines) if line.strip() == FENCE][:2]
     if len(ends) < 2 or ends[0] != 0:
         problems.append(
@@ -145,7 +146,13 @@ def read_lesson(id: str, language: str, content: bytes, problems: list[ContentEr
         return None
     body = "\n".join(lines[ends[1] + 1 :])
     source = Source(path, "\n".join(lines[1 : ends[1]]), first=2)
-    head = _head(source, source.tables())
+    head: dict[str, Any] = {}
+    try:
+        head = _head(source, source.tables())
+    except UNFORESEEN as error:
+        source.problem_at(
+            1, f"something in the front matter has a form that nothing here can read ({error})."
+        )
     if len(body) > MOST_CHARACTERS:
         source.problem_at(0, f"the lesson is longer than {MOST_CHARACTERS} characters; make two of it.")
     problems += source.problems

@@ -23,7 +23,7 @@ from trainer.questions.givens_file import read_givens
 from trainer.questions.kinds import KINDS
 from trainer.questions.model import Question, Skill
 from trainer.questions.places import check_places
-from trainer.questions.source import Source
+from trainer.questions.source import Source, as_text, read_file
 
 COMMON_KEYS: Final = (
     "version",
@@ -39,6 +39,9 @@ COMMON_KEYS: Final = (
 )
 SKILL_KEYS: Final = ("name", "purpose", "lesson", "calculations", "no_must_pass")
 MOST_HINTS: Final = 3
+MOST_VERSION: Final = 1_000_000
+# What reading a file of any shape may end in where no sentence was written for it. One file's fault stays its own.
+UNFORESEEN: Final = (TypeError, ValueError, LookupError, AttributeError, ArithmeticError, RecursionError)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +73,16 @@ class Bank:
         )
 
     @property
+    def must_pass_wanted(self) -> frozenset[str]:
+        """The skills of which a paper must have asked a must-pass question: all that do not say why none is needed.
+
+        A skill keeps its place here when the file of its must-pass question cannot be read, so that a broken file
+        never makes a clearance easier to get.
+        """
+        undecided = frozenset(skill.id for skill in self.skills.values() if skill.no_must_pass is None)
+        return self.must_pass_skills | undecided
+
+    @property
     def must_pass_decided(self) -> frozenset[str]:
         """The skills that have a must-pass question or say why they need none."""
         said = frozenset(skill.id for skill in self.skills.values() if skill.no_must_pass is not None)
@@ -96,25 +109,41 @@ def load_bank(path: Path | None = None) -> Bank:
             )
             continue
         seen[file.stem] = relative
-        question = read_question(file.stem, relative, file.read_bytes(), skills, problems, beside)
+        text = read_file(file, relative, problems)
+        if text is None:
+            continue
+        question = read_question(file.stem, relative, text.encode(), skills, problems, beside)
         if question is not None:
             questions[question.id] = question
-    return Bank(questions, skills or {}, tuple(problems))
+    if skills is None:
+        skills = _unread_skills(questions)
+    return Bank(questions, skills, tuple(problems))
+
+
+def _unread_skills(questions: Mapping[str, Question]) -> dict[str, Skill]:
+    """Skills called by their ids, so that the questions can be shown while skills.toml cannot be read."""
+    ids = sorted({id for question in questions.values() for id in question.skills})
+    return {id: Skill(id, Text(en=id, es=id), Text(en="", es=""), "", ()) for id in ids}
 
 
 def _load_skills(folder: Path, problems: list[ContentError]) -> dict[str, Skill] | None:
     """The skills; None when the file cannot be read at all, so that questions are not blamed for it."""
     file = folder / "skills.toml"
-    if not file.is_file():
+    if not file.exists():
         problems.append(ContentError("skills.toml", 0, "the file of skills is missing."))
         return None
-    source = Source("skills.toml", file.read_text(encoding="utf-8"))
+    text = read_file(file, "skills.toml", problems)
+    if text is None:
+        return None
+    source = Source("skills.toml", text)
     skills = {}
     data = source.tables()
     for id, table in data.items():
         skill = _skill(source, id, table)
         if skill is not None:
             skills[id] = skill
+    if not data and not source.problems:
+        source.problem((), "the file is empty.")
     problems += source.problems
     return skills if data else None
 
@@ -153,14 +182,16 @@ def read_question(
     content: the file's bytes; skills: those a question may name, None when they are not known
     beside: what the bank's other files hold, by file name
     """
-    try:
-        text = content.decode()
-    except UnicodeDecodeError:
-        problems.append(ContentError(path, 0, "the file is not UTF-8 text."))
+    text = as_text(content, path, problems)
+    if text is None:
         return None
     source = Source(path, text, beside=beside)
     data = source.tables()
-    question = _question(source, id, data, hashlib.sha256(content).hexdigest(), skills) if data else None
+    question = None
+    try:
+        question = _question(source, id, data, hashlib.sha256(content).hexdigest(), skills) if data else None
+    except UNFORESEEN as error:
+        source.problem((), f"something in the file has a form that nothing here can read ({error}).")
     if not data and not source.problems:
         source.problem((), "the file is empty.")
     problems += source.problems
@@ -214,6 +245,8 @@ def _head(source: Source, data: Mapping[str, Any], skills: Mapping[str, Skill] |
     version, level = source.take(data, "version", int), source.take(data, "level", int)
     if version is not None and version < 1:
         source.problem(("version",), f"the version is 1 or more, not {version}.")
+    elif version is not None and version > MOST_VERSION:
+        source.problem(("version",), f"the version is at most {MOST_VERSION}.")
     if level is not None and not 1 <= level <= 3:
         source.problem(("level",), f"the level is 1, 2 or 3, not {level}.")
     named, sources = source.texts(data, "skills"), source.texts(data, "sources")

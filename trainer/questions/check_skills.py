@@ -22,6 +22,8 @@ def check_skills(bank: Bank, lessons: Mapping[str, Collection[str]] | None) -> l
     """
     found = []
     for skill in bank.skills.values():
+        if not skill.line:
+            continue  # skills.toml could not be read, which is told already
         sentences = [*_questions(bank, skill), *_must_pass(bank, skill)]
         if lessons is not None:
             sentences += _lesson(skill, lessons)

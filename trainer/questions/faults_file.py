@@ -12,7 +12,7 @@ from trainer.drawings.chimney_top import FAULTS, PLACES
 from trainer.errors import ContentError
 from trainer.languages import Text
 from trainer.questions.places import check_places
-from trainer.questions.source import Source
+from trainer.questions.source import Source, read_file
 
 NAME: Final = "faults.toml"
 FAULT_KEYS: Final = ("name", "seen", "matters", "do", "sources")
@@ -42,10 +42,18 @@ class FaultBook:
 def load_faults(folder: Path, problems: list[ContentError]) -> FaultBook | None:
     """The bank's fault book; None when the folder has none or, with problems added, when it cannot stand."""
     file = folder / NAME
-    if not file.is_file():
+    if not file.exists():
         return None
-    source = Source(NAME, file.read_text(encoding="utf-8"))
+    content = read_file(file, NAME, problems)
+    if content is None:
+        return None
+    source = Source(NAME, content)
     data = source.tables()
+    if not data and not source.problems:
+        source.problem((), "the file is empty.")
+    if not data:
+        problems += source.problems
+        return None
     source.known(data, ("part", "place", "fault"))
     sound, places, faults = {}, {}, {}
     for part, table in _tables(source, data, "part", set(PLACES.values())):

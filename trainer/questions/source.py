@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Collection, Mapping
+from pathlib import Path
 from types import MappingProxyType
 from typing import Any, Final
 
@@ -23,10 +24,42 @@ KINDS: Final = {
 }
 
 
-INLINE_TABLE: Final = re.compile(r"=\s*\{.*\}\s*(#.*)?$")
+# No content file comes near it; reading a hostile one takes time in proportion to its length.
+MOST_BYTES: Final = 200_000
+
+NEXT_KEY: Final = re.compile(r"""["']?[\w-]+["']?\s*=""")
 
 # A key path in a file, such as ("slip", 1, "en"): tables of a list by their place from 0.
 Where = tuple[str | int, ...]
+
+
+def read_file(file: Path, name: str, problems: list[ContentError]) -> str | None:
+    """The text of a content file; None, with one problem noted, when it cannot be read as text.
+
+    name: the file as problems give it, relative to its content folder
+    """
+    try:
+        content = file.read_bytes()
+    except IsADirectoryError:
+        sentence = "this is a folder; a file was meant to be here."
+    except OSError as error:
+        sentence = f"the file cannot be read: {(error.strerror or 'no reason given').lower()}."
+    else:
+        return as_text(content, name, problems)
+    problems.append(ContentError(name, 0, sentence))
+    return None
+
+
+def as_text(content: bytes, name: str, problems: list[ContentError]) -> str | None:
+    """The bytes of a content file as text; None, with one problem noted, when they are none or too many."""
+    if len(content) > MOST_BYTES:
+        problems.append(ContentError(name, 0, f"the file is longer than {MOST_BYTES // 1000} KB."))
+        return None
+    try:
+        return content.decode()
+    except UnicodeDecodeError:
+        problems.append(ContentError(name, 0, "the file is not UTF-8 text."))
+        return None
 
 
 class Source:
@@ -50,7 +83,10 @@ class Source:
         """The file as TOML; an empty table, with a problem noted, when it is not TOML."""
         try:
             return tomllib.loads(self._text)
-        except tomllib.TOMLDecodeError as error:
+        except RecursionError:
+            self.problem_at(self.first, "the file is not TOML: brackets stand in brackets far too often.")
+            return {}
+        except ValueError as error:  # TOMLDecodeError, and a number with thousands of digits
             found = re.search(r"\(at line (\d+), column (\d+)\)", str(error))
             reason = re.sub(r"\s*\(at .*\)$", "", str(error))
             line = int(found[1]) if found else len(self.lines)
@@ -84,16 +120,23 @@ class Source:
                 continue
             key_line = self._key(key, start, end)
             if key_line is None:
-                continue  # [given.overhang] has no [given] of its own above it
+                # [given.overhang] has no [given] of its own above it
+                below = self._header_below(key, start) if depth + 1 == len(where) else None
+                found = found if below is None else below + self.first
+                continue
             found, start = key_line + self.first, key_line
-            if INLINE_TABLE.search(self.lines[key_line]):
-                end = key_line + 1
+            # The value ends where the next key begins.
+            end = next((n for n in range(start + 1, end) if NEXT_KEY.match(self.lines[n])), end)
         return found
 
     def _header(self, name: str, nth: int, start: int) -> int | None:
         pattern = re.compile(rf"\s*\[\[?\s*{re.escape(name)}\s*\]\]?\s*(#.*)?$")
         places = [n for n in range(start, len(self.lines)) if pattern.match(self.lines[n])]
         return places[nth] if nth < len(places) else None
+
+    def _header_below(self, name: str, start: int) -> int | None:
+        pattern = re.compile(rf"\s*\[\[?\s*{re.escape(name)}\s*\.")
+        return next((n for n in range(start, len(self.lines)) if pattern.match(self.lines[n])), None)
 
     def _key(self, key: str, start: int, end: int) -> int | None:
         pattern = re.compile(rf"""(^|[\s{{,])["']?{re.escape(key)}["']?\s*=""")

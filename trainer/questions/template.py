@@ -119,8 +119,13 @@ def _parse(text: str) -> nodes.Template:
         raise BadTemplate(
             f"the text has a mark that is not closed or not known: {error.message}", error.lineno
         ) from error
-    for node in tree.iter_child_nodes():
-        _check(node)
+    except RecursionError:
+        raise BadTemplate("the text has brackets in brackets far too often") from None
+    try:
+        for node in tree.iter_child_nodes():
+            _check(node)
+    except RecursionError:
+        raise BadTemplate("the text has a place with far too many dots") from None
     return tree
 
 

@@ -12,7 +12,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Engine, event
+from sqlalchemy import Engine, event, text
 from sqlalchemy.exc import DBAPIError, OperationalError
 from sqlalchemy.orm import ORMExecuteState, Session
 
@@ -23,6 +23,9 @@ from trainer.records.passwords import DEFAULT_COST, TEST_COST, PasswordCost
 from trainer.records.schema import Upgraded, lock_path, state, upgrade
 
 __all__ = ["DEFAULT_COST", "TEST_COST", "PasswordCost", "Store", "Upgraded", "open_store", "upgrade"]
+
+# Held to the end of the transaction, by any number of processes; the number is the same in each of them.
+ONE_WRITER = text("SELECT pg_advisory_xact_lock(8140934)")
 
 
 class Store:
@@ -52,6 +55,8 @@ class Store:
         Only one runs at a time. What is inside is not durable before the block is left.
         """
         with self._lock.held(), self._session(self._writes) as session:
+            if self.engine.dialect.name == "postgresql":
+                session.execute(ONE_WRITER)
             yield session
             session.commit()
 

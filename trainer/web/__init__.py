@@ -23,7 +23,7 @@ PRODUCT: Final = "Topping Out"
 VIEWS: Final = (
     "account", "people", "shop", "standard",
     "takeoff", "today", "lessons", "glossary", "calculations", "practice", "papers", "record",
-    "assign", "figures", "review", "signoffs", "skills", "certificates", "board", "sheets", "history",
+    "questions", "assign", "figures", "review", "signoffs", "skills", "certificates", "board", "sheets", "history",
 )  # fmt: skip
 
 
@@ -33,7 +33,7 @@ def create_app(
     """The application on an opened store.
 
     settings: Flask's own, and HOSTS (host names answered to), PROXIES (how many proxies stand in front),
-        CLOCK (a function that gives the aware UTC time)
+        CLOCK (a function that gives the aware UTC time), QUESTION_BANK and LESSONS (other folders of content)
     content: what was read from the content folders already; they are read when it is None
     Raises StoreError when no shop is set up in the store, RouteWithoutAccessRule when a route lacks its rule.
     """

@@ -6,6 +6,7 @@ Files do not change while the program runs, so this is no state: every process r
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import Path
 from typing import cast
 
 from flask import Flask, current_app
@@ -14,49 +15,65 @@ from werkzeug.local import LocalProxy
 from trainer.clearance import Rules
 from trainer.errors import ContentError
 from trainer.learning import BadParameters, Parameters, load_parameters
-from trainer.lessons import Library, Renderer, Urls, load_lessons, shop_rules
+from trainer.lessons import Library, Renderer, Urls, load_lessons, rules_as_read
 from trainer.paths import content_dir
 from trainer.questions import Bank, load_bank
 
 CONTENT = "trainer.content"
+LEARNING = "learning.toml"
 
 
 @dataclass(frozen=True, slots=True)
 class Content:
-    """Everything read from lessons/ and question_bank/."""
+    """Everything read from lessons/ and question_bank/.
+
+    problems: what is wrong with the files, or the parts of files, that were left out; paths from the content folders
+    """
 
     bank: Bank
     library: Library
     renderer: Renderer
     rules: Rules
     learning: Parameters
+    problems: tuple[ContentError, ...] = ()
 
 
 content = cast(Content, LocalProxy(lambda: current_app.extensions[CONTENT]))
 
 
-def load_content() -> Content:
-    """Read the content folders.
+def load_content(question_bank: Path | None = None, lessons: Path | None = None) -> Content:
+    """Read the content folders (the shipped ones by default).
 
-    A broken lesson or question is left out and listed in its `problems`; a broken clearance, task or learning file raises
-    ContentError, for nobody may be cleared by rules that could not be read.
+    A broken file is left out and listed in `problems`, and stops no other. Of clearances.toml and tasks.toml each
+    broken table is left out, and with it every clearance that rests on it: nobody is cleared by what was not read.
     """
-    bank = load_bank()
-    library = load_lessons()
+    bank = load_bank(question_bank)
+    library = load_lessons(lessons)
+    rules, misread = rules_as_read(bank, library, question_bank)
     # The addresses are those of views/lessons.py, views/practice.py and views/calculations.py; a test follows every
     # link of every lesson.
     urls = Urls("/lessons/{}".format, "/practice/{}".format, "/calculations/{}?{}".format)
-    return Content(bank, library, Renderer(library, bank, urls), shop_rules(bank, library), _parameters())
+    problems = [
+        ContentError(f"{folder}/{problem.path}", problem.line, problem.sentence)
+        for folder, those in (("question_bank", [*bank.problems, *misread]), ("lessons", library.problems))
+        for problem in those
+    ]
+    learning = _parameters(question_bank, problems)
+    return Content(bank, library, Renderer(library, bank, urls), rules, learning, tuple(problems))
 
 
-def _parameters() -> Parameters:
+def _parameters(folder: Path | None, problems: list[ContentError]) -> Parameters:
+    """The figures of learning.toml; the shipped ones where a folder has none or they cannot be used."""
+    shipped = content_dir("question_bank") / LEARNING
+    path = shipped if folder is None else folder / LEARNING
     try:
-        return load_parameters(content_dir("question_bank") / "learning.toml")
+        return load_parameters(path if path.exists() else shipped)
     except BadParameters as error:
-        raise ContentError("learning.toml", 0, str(error)) from error
+        problems.append(ContentError(f"question_bank/{LEARNING}", 0, str(error)))
+        return load_parameters(shipped)
 
 
 def supply(app: Flask, read: Content | None) -> None:
     """Make the content known to the application: what was read already, else what the folders hold."""
-    app.extensions[CONTENT] = read or load_content()
+    app.extensions[CONTENT] = read or load_content(app.config["QUESTION_BANK"], app.config["LESSONS"])
     app.jinja_env.globals["content"] = content

@@ -25,6 +25,7 @@ ENTRIES: Final[tuple[tuple[str, Any, frozenset[str]], ...]] = (
     ("takeoff.page", _l("Take-off"), EVERYONE),
     ("lessons.index", _l("Lessons"), LEARNERS),
     ("practice.index", _l("Practice"), LEARNERS),
+    ("questions.index", _l("Questions"), STAFF),
     ("calculations.index", _l("Calculate"), EVERYONE),
     ("record.mine", _l("My record"), APPRENTICE),
     ("people.index", _l("People"), OWNER),

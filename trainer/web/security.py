@@ -68,6 +68,8 @@ DEFAULTS: Final[dict[str, object]] = {
     "WTF_CSRF_TIME_LIMIT": None,  # a token lasts as long as its session: a quiz may stay open for hours
     "HOSTS": KNOWN_HOSTS,
     "PROXIES": 0,
+    "QUESTION_BANK": None,  # the folders of content; None for those of the program
+    "LESSONS": None,
 }
 
 

@@ -12,6 +12,9 @@ from trainer.calc.sources import source
 from trainer.calc.units import KINDS, unit_named
 from trainer.calc.working import html_symbols
 from trainer.languages import Text
+from trainer.questions.drawn import DrawnSlip
+from trainer.questions.preview import slips
+from trainer.questions.writing import written
 from trainer.web.current import language
 from trainer.web.i18n import _, _l, local
 
@@ -40,6 +43,26 @@ def how_to_type(unit: str) -> str:
     """Examples of how a quantity of this unit is typed."""
     examples = KINDS[unit_named(unit).kind].examples
     return str(_("For example: %(examples)s", examples=local(examples)))
+
+
+KIND_NAMES: Final = {
+    "number": _l("a number"),
+    "choose": _l("choose one"),
+    "several": _l("choose all that fit"),
+    "order": _l("put in order"),
+    "linked": _l("linked numbers"),
+    "faults": _l("find the faults"),
+}
+
+
+def kind_name(kind: str) -> str:
+    """A kind of question in the reader's words."""
+    return str(KIND_NAMES[kind])
+
+
+def slip_value(slip: DrawnSlip, unit: str) -> str:
+    """Where a slip leads, as the trade writes it."""
+    return written(slip.value, unit).in_language(language())
 
 
 def signal_of(caution: Text) -> tuple[str, str]:
@@ -81,4 +104,7 @@ def teach(app: Flask) -> None:
         symbol=symbol,
         plain=plain,
         took=took,
+        slips=slips,
+        value=slip_value,
     )
+    app.jinja_env.filters.update(kind_name=kind_name, source_title=source_title)

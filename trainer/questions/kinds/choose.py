@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
-from trainer.languages import Text
+from trainer.languages import LANGUAGES, Text
 from trainer.questions.drawn import Body, Draw, Given, Grade, text_from
-from trainer.questions.kinds.kind import Kind
+from trainer.questions.kinds.kind import Kind, Note
 from trainer.questions.kinds.options import (
     MOST_OPTIONS,
     DrawnOption,
@@ -25,6 +25,9 @@ from trainer.questions.source import Source
 from trainer.questions.writing import fill_both
 
 KEYS: Final = ("option", "because")
+# How much longer than the longest wrong option the right one may be, and the letters below which nobody looks.
+MOST_LONGER: Final = 1.4
+SHORT: Final = 40
 UNREADABLE: Final = Text(
     en="%s is none of the options; choose one of %s.", es="%s no es una de las opciones; escoja una de %s."
 )
@@ -106,4 +109,19 @@ def _graded(body: DrawnChoice, option: DrawnOption, language: str) -> Grade:
     return Grade("wrong", 0.0, reading, slip=option.id, slip_text=why, because=because)
 
 
-KIND: Final = Kind(KEYS, read, draw, DrawnChoice, grade)
+def check(question: Question, draws: Sequence[Draw], note: Note) -> None:
+    """A right option so much longer than the others that its length gives it away."""
+    options = question.body.options
+    for language in LANGUAGES:
+        lengths = [len(option.text.in_language(language)) for option in options]
+        right = next(place for place, option in enumerate(options) if option.right)
+        longest = max(length for place, length in enumerate(lengths) if place != right)
+        if lengths[right] > max(SHORT, MOST_LONGER * longest):
+            note(
+                ("option", right, language),
+                f"the right option is {lengths[right]} letters long and no other over {longest}, which gives it away; "
+                "say less in it or more in another.",
+            )
+
+
+KIND: Final = Kind(KEYS, read, draw, DrawnChoice, grade, check)

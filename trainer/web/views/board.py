@@ -26,7 +26,14 @@ def page() -> str:
     form = DayForm(on=today())
     with store.read() as reading:
         board = queries.board(reading, person(), form.day(today()), content.rules)
-    return render_template("board/page.html", board=board, form=form, today=today(), states=STATES)
+    return render_template(
+        "board/page.html",
+        board=board,
+        form=form,
+        today=today(),
+        states=STATES,
+        left_out=len(content.problems),
+    )
 
 
 @bp.get("/<int:person_id>/<clearance>")

@@ -58,7 +58,14 @@ def ask(question: str, seed: int) -> str:
                 refuse(form, refusal, "answer")
                 result = None
     skill = content.bank.skills[problem.draw.skills[0]]
-    return render_template("practice/ask.html", problem=problem, form=form, result=result, skill=skill)
+    return render_template(
+        "practice/ask.html",
+        problem=problem,
+        form=form,
+        result=result,
+        skill=skill,
+        lessons=content.library.ids,
+    )
 
 
 def _problem(question: str, seed: int) -> Asked:
