@@ -13,6 +13,7 @@ from typing import Any, Final, NamedTuple
 from sqlalchemy import Select, Text, cast, func, select
 from sqlalchemy.orm import InstrumentedAttribute, Session
 
+from trainer.records.deciding import DECIDED
 from trainer.records.fingerprints import email_hash, fingerprint, first_score, of_question
 from trainer.records.models import (
     Absence,
@@ -125,18 +126,20 @@ def _acceptances(rows: Any) -> Iterator[Row]:
 
 def _quizzes(rows: Any) -> Iterator[Row]:
     names = ("title", "pass_mark", "due", "hint_cost", "by", "at")
-    for id, *rest in rows:
+    for id, deciding, *rest in rows:
         fields = dict(zip(names, rest, strict=True))
+        fields["deciding"] = None if deciding is None else fingerprint(_parsed(deciding))
         yield Row("quiz", (id,), fields)
 
 
 def _papers(rows: Any) -> Iterator[Row]:
-    for id, person, quiz, opened, closed, how, reviewed, by, credit, questions in rows:
+    for id, person, quiz, opened, closed, how, reviewed, by, credit, questions, answered in rows:
         yield Row("paper", (id,), {"person": person, "quiz": quiz})
         if opened is not None:
             yield Row("opening", (id,), {"at": opened})
         if closed is not None:
-            fields = {"at": closed, "how": how, "score": first_score(credit or 0.0, questions)}
+            counted = answered if how == DECIDED else questions
+            fields = {"at": closed, "how": how, "score": first_score(credit or 0.0, counted)}
             yield Row("hand-in", (id,), fields)
         if reviewed is not None:
             yield Row("review", (id,), {"at": reviewed, "by": by})
@@ -256,6 +259,7 @@ _CREDIT: Final = (
         PaperQuestion.paper_id.label("paper"),
         func.sum(Answer.credit).label("credit"),
         func.count(PaperQuestion.id).label("questions"),
+        func.count(Answer.id).label("answered"),
     )
     .outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id)
     .group_by(PaperQuestion.paper_id)
@@ -310,7 +314,19 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
         ),
         _checks,
     ),
-    (select(Quiz.id, Quiz.title, Quiz.pass_mark, Quiz.due, Quiz.hint_cost, Quiz.by_id, Quiz.at), _quizzes),
+    (
+        select(
+            Quiz.id,
+            _text(Quiz.deciding),
+            Quiz.title,
+            Quiz.pass_mark,
+            Quiz.due,
+            Quiz.hint_cost,
+            Quiz.by_id,
+            Quiz.at,
+        ),
+        _quizzes,
+    ),
     (
         select(
             LessonAcceptance.id,
@@ -340,6 +356,7 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             Paper.reviewed_by_id,
             _CREDIT.c.credit,
             func.coalesce(_CREDIT.c.questions, 0),
+            func.coalesce(_CREDIT.c.answered, 0),
         ).outerjoin(_CREDIT, _CREDIT.c.paper == Paper.id),
         _papers,
     ),
