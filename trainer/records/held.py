@@ -10,6 +10,7 @@ from typing import Any, Final
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from trainer.records.deciding import DECIDED
 from trainer.records.fingerprints import email_hash, fingerprint, first_score, of_question
 from trainer.records.held_practicals import PRACTICALS
 from trainer.records.held_rows import Row, Table, parsed, text_of
@@ -100,18 +101,20 @@ def _acceptances(rows: Any) -> Iterator[Row]:
 
 def _quizzes(rows: Any) -> Iterator[Row]:
     names = ("title", "pass_mark", "due", "hint_cost", "by", "at")
-    for id, *rest in rows:
+    for id, deciding, *rest in rows:
         fields = dict(zip(names, rest, strict=True))
+        fields["deciding"] = None if deciding is None else fingerprint(_parsed(deciding))
         yield Row("quiz", (id,), fields)
 
 
 def _papers(rows: Any) -> Iterator[Row]:
-    for id, person, quiz, opened, closed, how, reviewed, by, credit, questions in rows:
+    for id, person, quiz, opened, closed, how, reviewed, by, credit, questions, answered in rows:
         yield Row("paper", (id,), {"person": person, "quiz": quiz})
         if opened is not None:
             yield Row("opening", (id,), {"at": opened})
         if closed is not None:
-            fields = {"at": closed, "how": how, "score": first_score(credit or 0.0, questions)}
+            counted = answered if how == DECIDED else questions
+            fields = {"at": closed, "how": how, "score": first_score(credit or 0.0, counted)}
             yield Row("hand-in", (id,), fields)
         if reviewed is not None:
             yield Row("review", (id,), {"at": reviewed, "by": by})
@@ -189,6 +192,7 @@ _CREDIT: Final = (
         PaperQuestion.paper_id.label("paper"),
         func.sum(Answer.credit).label("credit"),
         func.count(PaperQuestion.id).label("questions"),
+        func.count(Answer.id).label("answered"),
     )
     .outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id)
     .group_by(PaperQuestion.paper_id)
@@ -243,7 +247,19 @@ TABLES: Final[tuple[Table, ...]] = (
         ),
         _checks,
     ),
-    (select(Quiz.id, Quiz.title, Quiz.pass_mark, Quiz.due, Quiz.hint_cost, Quiz.by_id, Quiz.at), _quizzes),
+    (
+        select(
+            Quiz.id,
+            _text(Quiz.deciding),
+            Quiz.title,
+            Quiz.pass_mark,
+            Quiz.due,
+            Quiz.hint_cost,
+            Quiz.by_id,
+            Quiz.at,
+        ),
+        _quizzes,
+    ),
     (
         select(
             LessonAcceptance.id,
@@ -273,6 +289,7 @@ TABLES: Final[tuple[Table, ...]] = (
             Paper.reviewed_by_id,
             _CREDIT.c.credit,
             func.coalesce(_CREDIT.c.questions, 0),
+            func.coalesce(_CREDIT.c.answered, 0),
         ).outerjoin(_CREDIT, _CREDIT.c.paper == Paper.id),
         _papers,
     ),

@@ -74,6 +74,8 @@ class PaperRow:
 
     hint_cost: what a hint takes off its question's credit [percent], None when the quiz gives none; hints: opened
     credit: the credits added up, None until closed
+    questions: of a paper that was decided early, those it came to
+    verdict: of a closed paper that decides early, "above", "below" or "undecided"; decides: whether it is one
     state: "waiting to start", "started", "handed in" or "reviewed"; late: handed in, or still out, after it was due
     """
 
@@ -97,6 +99,8 @@ class PaperRow:
     passed: bool | None
     state: str
     late: bool
+    decides: bool
+    verdict: str | None
 
     @property
     def sure(self) -> Interval | None:
@@ -108,6 +112,7 @@ class PaperRow:
 class QuizView:
     row: QuizRow
     spec: Mapping[str, Any]
+    deciding: Mapping[str, Any] | None
     papers: tuple[PaperRow, ...]
 
 
