@@ -182,7 +182,7 @@ def test_the_process_beside_the_server_copies_and_ends_with_it(folder, tmp_path)
     with copies.copying(folder, 2, str(log)):
         wait_for(log)
     today = date.fromisoformat(json.loads(log.read_text())["copy"][5:15])
-    assert copies.newest(folder) == (today, folder / "copies" / f"shop-{today}.sqlite3")
+    assert copies.made(folder) == {today: folder / "copies" / f"shop-{today}.sqlite3"}
     assert abs(today - datetime.now(UTC).date()) <= DAY
 
 

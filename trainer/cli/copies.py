@@ -2,7 +2,7 @@
 
     copying     a process beside the server that makes them, as long as the server runs
     make        today's copy, unless there is one
-    newest      the newest copy there is; `failed` why the last try made none
+    made        the copies there are; `failed` why the last try made none
 
 They lie in the folder `copies` of the data folder as shop-YYYY-MM-DD.sqlite3, by the UTC date; nothing with another name
 is ever removed there. A copy is put in place whole, or not at all.
@@ -44,11 +44,6 @@ def made(folder: Path) -> dict[date, Path]:
             with suppress(ValueError):
                 found[date.fromisoformat(name[1])] = path
     return found
-
-
-def newest(folder: Path) -> tuple[date, Path] | None:
-    """Day and file of the newest copy."""
-    return max(made(folder).items(), default=None)
 
 
 def failed(folder: Path) -> str | None:
