@@ -104,7 +104,7 @@ def site(tmp_path: Path) -> Iterator[Site]:
     path = tmp_path / "shop.sqlite3"
     actors = make_shop(path)
     command = [sys.executable, "-m", "trainer", "serve", "--data", str(tmp_path), "--workers", "1"]
-    command += ["--log", "none"]
+    command += ["--log", "none", "--copies", "0"]
     with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as served:
         try:
             assert served.stdout is not None

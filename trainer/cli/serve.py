@@ -40,6 +40,15 @@ PORTS_TRIED: Final = 50
     show_default=True,
     help="Where each request is told in one line of JSON: a file, - for stderr, or none for faults only.",
 )
+@click.option(
+    "--copies",
+    "keep",
+    type=click.IntRange(0, 3660),
+    default=14,
+    envvar="TRAINER_COPIES",
+    show_default=True,
+    help="Copy the data once a day and keep the newest so many copies; 0 makes none.",
+)
 def serve(
     folder: Path,
     host: str,
@@ -50,6 +59,7 @@ def serve(
     workers: int,
     threads: int,
     log: str,
+    keep: int,
 ) -> None:
     """Serve the shop in the data folder until stopped with Ctrl-C.
 
@@ -60,6 +70,7 @@ def serve(
     trainer serve --name shop.example --https --proxies 1
     trainer serve --log requests.log
     """
+    from trainer.cli.copies import copying
     from trainer.records.schema import upgrade
     from trainer.web.security import KNOWN_HOSTS
 
@@ -73,7 +84,9 @@ def serve(
         "SESSION_COOKIE_SECURE": https,
         "LOG": usable(log),
     }
-    run(data, host, choose_port(host, port), settings, workers=workers, threads=threads)
+    port = choose_port(host, port)
+    with copying(folder, keep, str(settings["LOG"])):
+        run(data, host, port, settings, workers=workers, threads=threads)
 
 
 def usable(log: str) -> str:
