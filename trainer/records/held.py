@@ -103,7 +103,7 @@ def _quizzes(rows: Any) -> Iterator[Row]:
     names = ("title", "pass_mark", "due", "hint_cost", "by", "at")
     for id, deciding, *rest in rows:
         fields = dict(zip(names, rest, strict=True))
-        fields["deciding"] = None if deciding is None else fingerprint(_parsed(deciding))
+        fields["deciding"] = None if deciding is None else fingerprint(parsed(deciding))
         yield Row("quiz", (id,), fields)
 
 
@@ -250,7 +250,7 @@ TABLES: Final[tuple[Table, ...]] = (
     (
         select(
             Quiz.id,
-            _text(Quiz.deciding),
+            text_of(Quiz.deciding),
             Quiz.title,
             Quiz.pass_mark,
             Quiz.due,
