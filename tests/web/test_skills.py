@@ -4,13 +4,17 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+from trainer.questions import load_bank
+
 QUESTIONS = ["crown-slab-length", "why-the-gap"]
 
 
 def test_before_any_answer(sign_in, people):
     assert "Nothing is known yet" in sign_in(people.apprentice).get("/skills/mine").text
     page = sign_in(people.trainer).get("/skills")
-    assert "nothing is known yet" in page.text and "0 of 2" in page.text
+    assert "nothing is known yet" in page.text and not page.soup.select("main table")
+    # Every skill of which nothing is known stands in one list, not in a row of dashes each.
+    assert len(page.soup.select("main details ul li")) == len(load_bank().skills)
 
 
 def test_the_picture_of_a_person_and_of_the_crew(sign_in, people, acts, count_statements):
@@ -40,6 +44,8 @@ def test_todays_few_questions_are_practice(sign_in, people, acts, clock, store):
     assert "Las pocas preguntas de hoy" not in hire.get("/today").text
     clock.now += timedelta(days=2)
     hire = sign_in(people.apprentice)
+    mine = hire.get("/skills/mine").text
+    assert "ya toca recordarlo" in mine and "vuelve el" not in mine
     page = hire.get("/today")
     links = page.soup.find("h2", string="Las pocas preguntas de hoy").find_next("ul").select("a")
     assert 0 < len(links) <= 3

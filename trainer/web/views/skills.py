@@ -7,7 +7,7 @@ from flask import Blueprint, render_template
 from trainer.records import queries
 from trainer.web.access import Access, access
 from trainer.web.content import content
-from trainer.web.current import now, person, store
+from trainer.web.current import now, person, store, today
 
 bp = Blueprint("skills", __name__, url_prefix="/skills")
 
@@ -37,4 +37,4 @@ def _page(person_id: int) -> str:
         found = queries.skill_picture(
             reading, person(), person_id, now(), content.learning, content.bank.skills
         )
-    return render_template("skills/person.html", found=found, skills=content.bank.skills)
+    return render_template("skills/person.html", found=found, skills=content.bank.skills, on=today())
