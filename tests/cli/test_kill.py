@@ -60,7 +60,18 @@ class Site:
         """Start the server; (the process, its address) once it answers."""
         place = {"TRAINER_DATABASE": self.at} if "://" in self.at else {}
         served = subprocess.Popen(
-            [sys.executable, "-m", "trainer", "serve", "--data", str(self.folder), "--workers", "2"],
+            [
+                sys.executable,
+                "-m",
+                "trainer",
+                "serve",
+                "--data",
+                str(self.folder),
+                "--workers",
+                "2",
+                "--copies",
+                "0",
+            ],
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,
             text=True,

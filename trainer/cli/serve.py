@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import os
 import socket
 from collections.abc import Mapping
 from pathlib import Path
@@ -32,6 +33,22 @@ PORTS_TRIED: Final = 50
 @click.option(
     "--threads", type=click.IntRange(1, 64), default=4, show_default=True, help="Threads a process."
 )
+@click.option(
+    "--log",
+    default="-",
+    envvar="TRAINER_LOG",
+    show_default=True,
+    help="Where each request is told in one line of JSON: a file, - for stderr, or none for faults only.",
+)
+@click.option(
+    "--copies",
+    "keep",
+    type=click.IntRange(0, 3660),
+    default=14,
+    envvar="TRAINER_COPIES",
+    show_default=True,
+    help="Copy the data once a day and keep the newest so many copies; 0 makes none.",
+)
 def serve(
     folder: Path,
     host: str,
@@ -41,6 +58,8 @@ def serve(
     proxies: int,
     workers: int,
     threads: int,
+    log: str,
+    keep: int,
 ) -> None:
     """Serve the shop in the data folder until stopped with Ctrl-C.
 
@@ -49,7 +68,9 @@ def serve(
     \b
     trainer serve
     trainer serve --name shop.example --https --proxies 1
+    trainer serve --log requests.log
     """
+    from trainer.cli.copies import copying
     from trainer.records.schema import upgrade
     from trainer.web.security import KNOWN_HOSTS
 
@@ -61,8 +82,23 @@ def serve(
         "HOSTS": (*KNOWN_HOSTS, host, *names),
         "PROXIES": proxies,
         "SESSION_COOKIE_SECURE": https,
+        "LOG": usable(log),
     }
-    run(data, host, choose_port(host, port), settings, workers=workers, threads=threads)
+    port = choose_port(host, port)
+    with copying(folder, keep, str(settings["LOG"])):
+        run(data, host, port, settings, workers=workers, threads=threads)
+
+
+def usable(log: str) -> str:
+    """The place of the log, a file by its whole path. Raises StoreError when the file cannot be written."""
+    if log in ("-", "none"):
+        return log
+    path = Path(log).absolute()
+    try:
+        os.close(os.open(path, os.O_WRONLY | os.O_APPEND | os.O_CREAT, 0o600))
+    except OSError as error:
+        raise StoreError(f"the log {log} cannot be written: {error.strerror}") from error
+    return str(path)
 
 
 def bind_error(host: str, port: int) -> OSError | None:
@@ -141,7 +177,7 @@ def run(
                 "workers": workers,
                 "threads": threads,
                 "worker_class": "gthread",
-                "loglevel": "warning",
+                "loglevel": "error",  # its warnings name the caller's address
                 "control_socket_disable": True,
             }
             for key, value in settings.items():

@@ -14,7 +14,7 @@ from trainer.paths import content_dir
 from trainer.records import rules
 from trainer.records.shop import shop
 from trainer.records.store import Store
-from trainer.web import assets, current, errors, i18n, navigation, security, words
+from trainer.web import assets, current, errors, i18n, logs, navigation, security, words
 from trainer.web.access import guard
 from trainer.web.content import CONTENT, Content, supply
 from trainer.web.pages import ShortInteger
@@ -24,8 +24,8 @@ PRODUCT: Final = "Topping Out"
 VIEWS: Final = (
     "account", "people", "shop", "standard",
     "takeoff", "today", "lessons", "versions", "figures", "glossary", "search", "calculations", "practice", "papers",
-    "record", "questions", "assign", "review", "signoffs", "certificates", "board", "job_check", "rules", "sheets",
-    "links", "history",
+    "record", "questions", "assign", "question_figures", "review", "signoffs", "skills", "certificates", "board",
+    "job_check", "rules", "sheets", "links", "history", "health",
 )  # fmt: skip
 
 
@@ -35,7 +35,7 @@ def create_app(
     """The application on an opened store.
 
     settings: Flask's own, and HOSTS (host names answered to), PROXIES (how many proxies stand in front),
-        CLOCK (a function that gives the aware UTC time)
+        CLOCK (a function that gives the aware UTC time), LOG (where to, trainer.web.logs)
     content: what was read from the content folders already; they are read when it is None
     Raises StoreError when no shop is set up in the store, RouteWithoutAccessRule when a route lacks its rule.
     """
@@ -59,6 +59,7 @@ def create_app(
     words.teach(app)
     assets.keep(app)
     security.secure(app)
+    logs.keep(app)
     errors.explain(app)
     for name in VIEWS:
         app.register_blueprint(importlib.import_module(f"trainer.web.views.{name}").bp)

@@ -90,7 +90,7 @@ def _refused(refusal: Refusal, status: int) -> Answer:
 
 
 def _store(error: Exception) -> Answer:
-    current_app.logger.error("store fault in request %s", g.get("request_id"), exc_info=error)
+    current_app.logger.error("store fault", exc_info=error)
     return _page(503)
 
 

@@ -13,7 +13,6 @@ from __future__ import annotations
 
 from contextlib import suppress
 from datetime import timedelta
-from secrets import token_hex
 from typing import Final
 
 from flask import Flask, abort, current_app, g, request, session
@@ -27,6 +26,7 @@ from trainer.records import sessions, shop
 from trainer.records.people import Actor
 from trainer.web.current import now, store
 from trainer.web.i18n import wished_language
+from trainer.web.logs import QUIET, number
 from trainer.web.uploads import allow_files
 
 SEEN_EVERY: Final = timedelta(minutes=5)  # how stale "last seen" may be before it is written again
@@ -57,6 +57,7 @@ HEADERS: Final = {
     "Cross-Origin-Resource-Policy": "same-origin",
     "Permissions-Policy": "camera=(), geolocation=(), microphone=()",
 }
+NOBODYS: Final = ("static", "health.page")  # endpoints that work without the store
 KNOWN_HOSTS: Final = ("127.0.0.1", "localhost", "[::1]")
 DEFAULTS: Final[dict[str, object]] = {
     "SESSION_COOKIE_NAME": "trainer",
@@ -69,6 +70,7 @@ DEFAULTS: Final[dict[str, object]] = {
     "WTF_CSRF_TIME_LIMIT": None,  # a token lasts as long as its session: a quiz may stay open for hours
     "HOSTS": KNOWN_HOSTS,
     "PROXIES": 0,
+    "LOG": QUIET,
 }
 
 
@@ -127,7 +129,7 @@ def _forget() -> None:
 
 
 def _number_request() -> None:
-    g.request_id = token_hex(4)
+    g.request_id = number()
     g.person = g.shop = None
     g.language = "en"
 
@@ -139,7 +141,7 @@ def _check_host() -> None:
 
 def _load_person() -> None:
     g.language = wished_language()
-    if request.endpoint == "static":
+    if request.endpoint in NOBODYS:
         return
     key: str | None = session.get("key")  # the cookie is signed: what stands in it, this program wrote
     with store.read() as reading:
