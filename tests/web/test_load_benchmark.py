@@ -29,7 +29,7 @@ from trainer.records.models import Answer
 
 pytestmark = [pytest.mark.benchmark, pytest.mark.skipif(os.name == "nt", reason="gunicorn")]
 CONNECTIONS = (1, 8, 50)
-REQUESTS = 200  # at each number of connections
+REQUESTS = 100  # at each number of connections
 WORKERS, THREADS = 2, 4  # as `trainer serve` by itself
 BARE = """
 import sqlite3, threading
@@ -106,11 +106,15 @@ def bare(tmp_path: Path) -> Iterator[tuple[Client, Path]]:
 
 
 @pytest.fixture
-def site(tmp_path: Path) -> Iterator[tuple[Site, str]]:
+def site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[tuple[Site, str]]:
+    """A shop and the address of its server, which logs as it does by itself."""
+    monkeypatch.setenv("TRAINER_LOG", str(tmp_path / "requests.log"))
     for site in made(str(tmp_path / "shop.sqlite3"), tmp_path):
         served, address = site.serve()
         yield site, address
         kill(served)
+        faults = [line for line in (tmp_path / "requests.log").read_text().splitlines() if '"faults"' in line]
+        assert faults == []
 
 
 def adding(client: Client) -> Callable[[], None]:
