@@ -83,7 +83,7 @@ CHECK_QUESTIONS = [
     (
         '["bag-count", "what-first"]',
         '["bag-count", "slab-length"]',
-        "'slab-length' asks for slab-size; taught is bags",
+        "'slab-length' asks for slab-size; taught is bag-count",
     ),
     ("## Only in English", "Only in English", "no second-level heading"),
 ]

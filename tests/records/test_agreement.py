@@ -12,6 +12,7 @@ import pytest
 from sqlalchemy import select
 
 from trainer.languages import Text
+from trainer.learning import Deciding
 from trainer.records import (
     acceptances,
     certificates,
@@ -121,6 +122,10 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
             links.make(session, owner, now, use=use, person_id=who.id, token=use)
         links.withdraw(session, owner, now, 2)
         emails.set_email(session, ana, now, ana.id, "ana@shop.example")
+    early = Deciding(margin=15, wrongly_above=0.05, wrongly_below=0.10)
+    shop.assign(
+        trainer, ana, questions=(), skills={"roof-slope": 5, "ladder-setup": 3}, decide=early
+    )  # quiz 4
     return shop
 
 
@@ -287,6 +292,15 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
         ),
         ("UPDATE quiz SET hint_cost = 0 WHERE id = 2", "Quiz 2 …: what a hint costs."),
         ("UPDATE quiz SET hint_cost = 5 WHERE id = 1", "Quiz 1 …: what a hint costs."),
+        (
+            "UPDATE quiz SET deciding = json_set(deciding, '$.low', 0.5) WHERE id = 4",
+            "Quiz 4 …: the terms on which it decides early.",
+        ),
+        ("UPDATE quiz SET deciding = NULL WHERE id = 4", "Quiz 4 …: the terms on which it decides early."),
+        (
+            "UPDATE quiz SET deciding = (SELECT deciding FROM quiz WHERE id = 4) WHERE id = 1",
+            "Quiz 1 …: the terms on which it decides early.",
+        ),
         ("UPDATE hint_opening SET text = 'Other'", "Hint 1 to question 2 of paper 2 …: the text."),
         (f"UPDATE hint_opening SET at = {MOMENT}", "Hint 1 to question 2 of paper 2 …: the time."),
         (
@@ -455,6 +469,7 @@ LATER_FACTS = (
     "standard_hash",
     "checked",
     "hint_cost",
+    "deciding",
 )
 
 
@@ -477,8 +492,8 @@ def test_an_older_event_is_compared_as_far_as_it_tells(lived: Any, store_path: P
     with lived.store.write() as session:
         rewrite(session, older)
     found = verified(lived)
-    # 3 quizzes, 6 questions, 2 answers, 3 hand-ins, 3 sign-offs, a lifting, a reading, 3 versions of the standard
-    assert (found.ok, found.unchecked) == (True, 22), found
+    # 4 quizzes, 14 questions, 2 answers, 3 hand-ins, 3 sign-offs, a lifting, a reading, 3 versions of the standard
+    assert (found.ok, found.unchecked) == (True, 31), found
     with closing(sqlite3.connect(store_path)) as plain, plain:
         plain.execute("UPDATE answer SET right = 0 WHERE id = 2")  # of which it does not tell
     assert verified(lived).ok

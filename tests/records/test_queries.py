@@ -10,10 +10,13 @@ from typing import Any
 import pytest
 
 from trainer.errors import NotAllowed, UnknownName
+from trainer.learning import load_parameters
+from trainer.paths import content_dir
 from trainer.records import files, learning, people, queries, review, signoffs
 from trainer.records.cleaning import Cleaned
 from trainer.records.people import Actor
 
+LEARNING = load_parameters(content_dir("question_bank") / "learning.toml")
 ON = date(2026, 11, 25)
 
 # page: (its query, the most statements it may send). The whole page may send 20, of which signing in and
@@ -34,7 +37,7 @@ PAGES: dict[str, tuple[Callable[[Any, Any, Any], Any], int]] = {
     "quiz": (lambda s, who, shop: queries.quiz(s, who.owner, 1), 3),
     "for review": (lambda s, who, shop: queries.for_review(s, who.owner), 3),
     "paper": (lambda s, who, shop: queries.paper(s, who.owner, 1), 8),
-    "board": (lambda s, who, shop: queries.board(s, who.owner, ON, shop.rules), 11),
+    "board": (lambda s, who, shop: queries.board(s, who.owner, ON, shop.rules), 10),
     "changed lessons": (lambda s, who, shop: queries.changed_lessons(s, who.owner, ON, shop.rules), 12),
     "clearances": (
         lambda s, who, shop: queries.person_clearances(s, who.owner, who.ana.id, ON, shop.rules),
@@ -46,6 +49,22 @@ PAGES: dict[str, tuple[Callable[[Any, Any, Any], Any], int]] = {
     "sign-off": (lambda s, who, shop: queries.sign_off(s, who.owner, 1), 2),
     "photograph": (lambda s, who, shop: queries.sign_off_photo(s, who.owner, 3, 1), 2),
     "history": (lambda s, who, shop: queries.history(s, who.owner), 2),
+    "question figures": (lambda s, who, shop: queries.question_figures(s, who.owner), 1),
+    "one question's figures": (lambda s, who, shop: queries.question_at_work(s, who.owner, "slope-0"), 4),
+    "reliability": (lambda s, who, shop: queries.reliability(s, who.owner, 1), 1),
+    "skills": (
+        lambda s, who, shop: queries.skill_picture(
+            s, who.owner, who.ana.id, shop.now, LEARNING, ["roof-slope"]
+        ),
+        6,
+    ),
+    "crew": (lambda s, who, shop: queries.crew_picture(s, who.owner, shop.now, LEARNING, ["roof-slope"]), 5),
+    "for today": (
+        lambda s, who, shop: queries.for_today(
+            s, who.ana, shop.now + timedelta(days=2), LEARNING, {"roof-slope": ["slope-1"]}
+        ),
+        3,
+    ),
     "counts": (lambda s, who, shop: queries.counts(s, who.owner), 1),
 }
 

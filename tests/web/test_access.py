@@ -70,6 +70,8 @@ RULES = {
     "assign.new": Access.STAFF,
     "assign.quiz": Access.STAFF,
     "assign.take_back": Access.STAFF,
+    "question_figures.index": Access.STAFF,
+    "question_figures.question": Access.STAFF,
     "review.index": Access.STAFF,
     "review.paper": Access.STAFF,
     "review.comment": Access.STAFF,
@@ -80,6 +82,9 @@ RULES = {
     "signoffs.show": Access.SIGNED_IN,
     "signoffs.photo": Access.SIGNED_IN,
     "signoffs.waiting": Access.STAFF,
+    "skills.crew": Access.STAFF,
+    "skills.mine": Access.SIGNED_IN,
+    "skills.of": Access.STAFF,
     "certificates.of": Access.SIGNED_IN,
     "certificates.new": Access.STAFF,
     "certificates.show": Access.SIGNED_IN,
@@ -176,6 +181,7 @@ SAMPLE: dict[str, dict[str, object]] = {
     "rules.withdraw": {"clearance": "lead-hand"},
     "assign.quiz": {"quiz_id": 1},
     "assign.take_back": {"quiz_id": 1},
+    "question_figures.question": {"question": "why-the-gap"},
     "review.paper": PAPER,
     "review.comment": {**PAPER, "position": 1},
     "review.grade": {**PAPER, "position": 1},
@@ -184,6 +190,7 @@ SAMPLE: dict[str, dict[str, object]] = {
     "signoffs.show": {"sign_off_id": 1},  # the first apprentice's
     "signoffs.photo": {"sign_off_id": 1, "position": 1},
     "signoffs.waiting": {"file_id": 1},  # the trainer's
+    "skills.of": PERSON,
     "certificates.of": {"person_id": 3},  # the first apprentice's
     "certificates.new": PERSON,
     "certificates.show": {"certificate_id": 1},  # the first apprentice's

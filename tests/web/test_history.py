@@ -102,7 +102,7 @@ def test_long_histories_come_in_pages_and_the_filter_stays(owner, people, crowd,
     numbers = [int(row[0]) for row in rows(first) + rows(second)]
     assert len(set(numbers)) == len(numbers) == 62  # 60 readings, added, password set
     assert numbers == sorted(numbers, reverse=True) and {row[4] for row in rows(second)} == {"Luis Barrera"}
-    assert [row[0] for row in rows(owner.get("/history", page="999"))] == [str(n) for n in range(19, 0, -1)]
+    assert [row[0] for row in rows(owner.get("/history", page="999"))] == [str(n) for n in range(20, 0, -1)]
     assert owner.get("/history", page="x").status == 200
 
 
@@ -111,7 +111,7 @@ def test_a_sound_chain(owner, people, acts):
     page = owner.get(owner.get("/history").soup.find("a", string="Check the chain of entries")["href"])
     assert page.status == 200 and "The chain of entries was checked: sound" in page.text
     assert re.search(
-        r"\b14 entries were read\b", page.text
+        r"\b15 entries were read\b", page.text
     )  # the shop, four people and their passwords, a lesson
 
 
@@ -119,7 +119,7 @@ def test_a_changed_entry_is_found(owner, people, acts, tamper):
     acts.read(people.apprentice, "crown-geometry")
     tamper("UPDATE event SET facts = json_set(facts, '$.version', 7) WHERE kind = 'lesson read'")
     page = owner.get("/history/check")
-    assert "broken at entry 14" in page.text and "This event was changed." in page.text
+    assert "broken at entry 15" in page.text and "This event was changed." in page.text
 
 
 def test_a_record_that_does_not_agree_is_named(owner, people, acts, tamper):
@@ -133,7 +133,7 @@ def test_a_record_that_does_not_agree_is_named(owner, people, acts, tamper):
     assert "The chain of entries was checked: sound" in page.text
     assert "Records do not agree with the entries" in page.text and "they agree" not in page.text
     said = "The reading of lesson crown-geometry, version 1, by person 3 is not as the history tells it: the time."
-    assert f"Entry 14: {said}" in page.text
+    assert f"Entry 15: {said}" in page.text
 
 
 def test_older_entries_that_tell_less_are_counted(owner, people, tamper):
@@ -147,7 +147,7 @@ def test_older_entries_that_tell_less_are_counted(owner, people, tamper):
 def test_a_removed_entry_is_found_and_a_cut_end_too(owner, people, acts, tamper):
     acts.read(people.apprentice, "crown-geometry")
     acts.read(people.apprentice, "bond-breaks")
-    tamper("DELETE FROM event WHERE number = 19")
+    tamper("DELETE FROM event WHERE number = 20")
     assert "broken at its end" in owner.get("/history/check").text
     tamper("DELETE FROM event WHERE number = 5")
     page = owner.get("/history/check")
@@ -157,7 +157,7 @@ def test_a_removed_entry_is_found_and_a_cut_end_too(owner, people, acts, tamper)
 def test_what_someone_else_wrote_into_the_history_is_shown_as_it_stands(owner, people, acts, tamper):
     acts.read(people.apprentice, "crown-geometry")
     tamper(
-        'UPDATE event SET kind = \'<b>moved</b>\', facts = \'{"since": "soon", "odd": [1, null]}\' WHERE number = 14'
+        'UPDATE event SET kind = \'<b>moved</b>\', facts = \'{"since": "soon", "odd": [1, null]}\' WHERE number = 15'
     )
     page = owner.get("/history")
     assert rows(page)[0][2] == "<b>moved</b> from: soon · odd: 1 →"

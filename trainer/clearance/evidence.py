@@ -56,6 +56,8 @@ class AnswerEvidence:
     """One question of a closed paper with its first grade; an unanswered one has credit 0.
 
     changes: in the order they were made
+    given: whether it was answered
+    asked: whether the paper came to it; one that decides early does not come to all
     """
 
     question: str
@@ -64,6 +66,8 @@ class AnswerEvidence:
     credit: float
     right: bool
     changes: tuple[GradeChangeEvidence, ...] = ()
+    asked: bool = True
+    given: bool = True
 
     def grade(self, on: date) -> tuple[float, bool]:
         """(credit, right) as it stood at the end of the day `on`."""
@@ -81,13 +85,18 @@ class Sheet(tuple[AnswerEvidence, ...]):
 
     @cached_property
     def skills(self) -> frozenset[str]:
-        """All that it asks about."""
+        """All that it could ask about, whether it came to them or not."""
         return frozenset(skill for answer in self for skill in answer.skills)
+
+    @cached_property
+    def asked(self) -> tuple[AnswerEvidence, ...]:
+        """What the paper came to: all of it but in one that decided early."""
+        return tuple([answer for answer in self if answer.asked])
 
     @cached_property
     def must_pass(self) -> frozenset[str]:
         """The skills on which it asked a must-pass question."""
-        return frozenset(skill for answer in self if answer.must_pass for skill in answer.skills)
+        return frozenset(skill for answer in self.asked if answer.must_pass for skill in answer.skills)
 
     @cached_property
     def readable(self) -> bool:
@@ -103,12 +112,12 @@ class Sheet(tuple[AnswerEvidence, ...]):
         return frozenset(change.by_id for answer in self for change in answer.changes)
 
     def grades(self, on: date) -> tuple[tuple[float, bool], ...]:
-        """(credit, right) of each question as it stood at the end of the day `on`."""
-        return tuple([answer.grade(on) for answer in self]) if self.changed_by else self._first_grades
+        """(credit, right) of each question asked as it stood at the end of the day `on`."""
+        return tuple([answer.grade(on) for answer in self.asked]) if self.changed_by else self._first_grades
 
     @cached_property
     def _first_grades(self) -> tuple[tuple[float, bool], ...]:
-        return tuple([answer.grade(date.max) for answer in self])
+        return tuple([answer.grade(date.max) for answer in self.asked])
 
     def score(self, skills: frozenset[str], on: date) -> float:
         """The lower of the score of the whole paper and of its questions on `skills` on that day [percent].
@@ -128,7 +137,9 @@ class Sheet(tuple[AnswerEvidence, ...]):
     def _score(self, skills: frozenset[str], grades: tuple[tuple[float, bool], ...]) -> float:
         whole = [credit for credit, _ in grades]
         named = [
-            credit for credit, answer in zip(whole, self, strict=True) if not skills.isdisjoint(answer.skills)
+            credit
+            for credit, answer in zip(whole, self.asked, strict=True)
+            if not skills.isdisjoint(answer.skills)
         ]
         if not whole or not named:
             return 0.0
@@ -137,7 +148,8 @@ class Sheet(tuple[AnswerEvidence, ...]):
     def must_pass_right(self, on: date) -> bool:
         """Whether every must-pass question was right on that day."""
         return all(
-            right or not answer.must_pass for answer, (_, right) in zip(self, self.grades(on), strict=True)
+            right or not answer.must_pass
+            for answer, (_, right) in zip(self.asked, self.grades(on), strict=True)
         )
 
 
@@ -146,6 +158,8 @@ class PaperEvidence:
     """A closed paper: who assigned it, when it was handed in, and every question it asked.
 
     moment: which of two papers of one day is the newer; None when it is not known
+    least_right: of a paper that decides early, how many of the questions asked must be right for the evidence to
+        suffice; mark: for which score [percent] it was to decide; None for any other paper
     """
 
     paper_id: int
@@ -154,6 +168,8 @@ class PaperEvidence:
     handed_in: date | None
     answers: tuple[AnswerEvidence, ...]
     moment: datetime | None = None
+    least_right: int | None = None
+    mark: int | None = None
 
     @property
     def sheet(self) -> Sheet:

@@ -178,6 +178,20 @@ def _paper_fault(sat: SatPaper, need: QuizRequirement, person_id: int, rules: Ru
         return say(
             "A paper graded by oneself does not count.", "No cuenta un examen calificado por uno mismo."
         )
+    if not sat.is_clear:
+        return say(
+            "The paper of {day} did not show that its mark is reached.",
+            "El examen del {day} no mostró que se alcanza la calificación.",
+            day=paper.handed_in,
+        )
+    if paper.least_right is not None and (paper.mark is None or paper.mark < need.score):
+        return say(
+            "The paper of {day} was to decide for {mark} %; {score} % is needed.",
+            "El examen del {day} decidía sobre {mark} %; se necesita {score} %.",
+            day=paper.handed_in,
+            mark=paper.mark or 0,
+            score=need.score,
+        )
     unasked = [
         skill for skill in need.skills if skill in rules.must_pass and skill not in sat.sheet.must_pass
     ]

@@ -17,6 +17,12 @@ class SatPaper:
     on: date
 
     @property
+    def is_clear(self) -> bool:
+        """Whether a paper that decides early shows its mark to be reached; any other has nothing to show."""
+        least = self.paper.least_right
+        return least is None or sum(right for _, right in self.sheet.grades(self.on)) >= least
+
+    @property
     def must_pass_right(self) -> bool:
         return self.sheet.must_pass_right(self.on)
 

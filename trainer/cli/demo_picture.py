@@ -3,10 +3,18 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Sequence
+from datetime import datetime
 from io import BytesIO
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from PIL import Image, ImageDraw, ImageFilter
+
+from trainer.records import files
+from trainer.records.cleaning import clean_photo
+
+if TYPE_CHECKING:
+    from trainer.cli.demo_shop import Demo
 
 WIDE: Final = 1200  # pixels
 HIGH: Final = 900
@@ -38,3 +46,14 @@ def mat_in_form() -> bytes:
     out = BytesIO()
     picture.filter(ImageFilter.GaussianBlur(1.2)).save(out, "PNG")
     return out.getvalue()
+
+
+def keep(demo: Demo, who: str, when: datetime, token: str, pictures: Sequence[bytes]) -> list[str]:
+    """Keep pictures that the trainer sent of someone's work; the references to them."""
+    cleaned = [clean_photo(picture) for picture in pictures]
+    trainer, person_id = demo.actors["abel"], demo.actors[who].id
+    with demo.store.write() as session:
+        return [
+            files.keep(session, trainer, when, person_id=person_id, cleaned=one, token=token)
+            for one in cleaned
+        ]

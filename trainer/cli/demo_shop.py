@@ -20,7 +20,6 @@ from trainer.cli import demo_certificates, demo_jobs, demo_lessons, demo_picture
 from trainer.lessons import Library
 from trainer.questions import Bank, Draw, draw
 from trainer.records import (
-    files,
     grants,
     learning,
     papers,
@@ -31,7 +30,6 @@ from trainer.records import (
     signin,
     signoffs,
 )
-from trainer.records.cleaning import clean_photo
 from trainer.records.people import Actor
 from trainer.records.schema import upgrade
 from trainer.records.store import Store, open_store
@@ -223,19 +221,8 @@ class Demo:
         measures = signoffs.check_measures(asked, typed, DEFAULT_SHOP)
         passed = not failed and all(measure.ok is not False for measure in measures.values())
         token, when = self.token(), self.at(days_ago, 18)
-        photos = [clean_photo(picture) for picture in pictures]
+        kept = demo_picture.keep(self, who, when, token, pictures)
         with self.store.write() as session:
-            kept = [
-                files.keep(
-                    session,
-                    self.actors["abel"],
-                    when,
-                    person_id=self.actors[who].id,
-                    cleaned=photo,
-                    token=token,
-                )
-                for photo in photos
-            ]
             signoffs.record(
                 session,
                 self.actors["abel"],

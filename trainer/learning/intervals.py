@@ -43,11 +43,17 @@ def wilson(right: float, asked: int, sure: float = SURE) -> Interval:
         raise ValueError(f"right={right} must lie between 0 and asked={asked}")
     if not 0 < sure < 1:
         raise ValueError(f"sure={sure} must lie between 0 and 1")
+    low, high = wilson_of(right / asked, asked, sure)
+    return Interval(right / asked, low, high, asked)
+
+
+def wilson_of(share: float, weight: float, sure: float = SURE) -> tuple[float, float]:
+    """(low, high) for a share seen in evidence that weighs as much as `weight` questions, above 0."""
     z = NormalDist().inv_cdf((1 + sure) / 2)
-    share, spread = right / asked, z * z / asked
+    spread = z * z / weight
     middle = (share + spread / 2) / (1 + spread)
-    half = z * sqrt(share * (1 - share) / asked + spread / asked / 4) / (1 + spread)
+    half = z * sqrt(share * (1 - share) / weight + spread / weight / 4) / (1 + spread)
     # At none or all right the formula ends at exactly 0 or 1; the float beside it does not.
-    low = 0.0 if right == 0 else middle - half
-    high = 1.0 if right == asked else middle + half
-    return Interval(share, max(0.0, low), min(1.0, high), asked)
+    low = 0.0 if share <= 0 else middle - half
+    high = 1.0 if share >= 1 else middle + half
+    return max(0.0, low), min(1.0, high)

@@ -200,6 +200,7 @@ FIELDS: Final = {
     "notes": Text(en="the notes", es="las notas"),
     "on": Text(en="the day", es="el día"),
     "pass_mark": Text(en="the pass mark", es="la calificación mínima"),
+    "deciding": Text(en="the terms on which it decides early", es="las condiciones para decidir pronto"),
     "passed": Text(en="whether it was passed", es="si se aprobó"),
     "person": Text(en="whose it is", es="de quién es"),
     "position": Text(en="the question it is about", es="la pregunta de que trata"),

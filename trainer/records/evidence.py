@@ -27,6 +27,7 @@ from trainer.clearance import (
     SignOffEvidence,
     SuspensionEvidence,
 )
+from trainer.records.deciding import DECIDED, least_right
 from trainer.records.models import (
     Absence,
     Answer,
@@ -103,6 +104,7 @@ class _Loader:
         self.skills = _Known(lambda text: tuple(json.loads(text)))
         self.answers = _Known(self._answer)
         self.sheets = _Known(lambda rows: Sheet([self.answers[row] for row in rows]))
+        self.deciding = _Known(_terms)
         self.sound = _Known(lambda texts: is_sound(*map(json.loads, texts)))
 
     def only(self, column: InstrumentedAttribute[int]) -> ColumnElement[bool]:
@@ -139,6 +141,9 @@ class _Loader:
                 _raw(GradeChange.at),
                 GradeChange.after,
                 GradeChange.by_id,
+                Paper.closed_how,
+                Quiz.pass_mark,
+                cast(Quiz.deciding, Text),
             )
             .join(Quiz, Quiz.id == Paper.quiz_id)
             .join(PaperQuestion, PaperQuestion.paper_id == Paper.id)
@@ -159,6 +164,9 @@ class _Loader:
             evidence = PaperEvidence(
                 paper, title, by_id, self.days[closed], self._answers(questions), self.moments[closed]
             )
+            how, mark, deciding = questions[0][14:]
+            if deciding is not None:
+                evidence = _decides(evidence, how, mark, self.deciding[deciding])
             found[person].append(evidence)
         return found
 
@@ -171,7 +179,7 @@ class _Loader:
             of_question = list(same)
             changes = tuple(
                 GradeChangeEvidence(self.days[at], after, by_id)
-                for at, after, by_id in (row[11:] for row in of_question)
+                for at, after, by_id in (row[11:14] for row in of_question)
                 if at is not None
             )
             answers.append(replace(self.answers[of_question[0][6:11]], changes=changes))
@@ -179,7 +187,9 @@ class _Loader:
 
     def _answer(self, row: tuple[str, str, bool, float | None, bool | None]) -> AnswerEvidence:
         question, skills, must_pass, credit, right = row
-        return AnswerEvidence(question, self.skills[skills], must_pass, credit or 0.0, bool(right))
+        return AnswerEvidence(
+            question, self.skills[skills], must_pass, credit or 0.0, bool(right), given=credit is not None
+        )
 
     def sign_offs(self) -> dict[int, list[SignOffEvidence]]:
         found: dict[int, list[SignOffEvidence]] = defaultdict(list)
@@ -344,6 +354,26 @@ def _of_lessons(
         return ()
     read = {reading.lesson for reading in readings}
     return tuple(one for one in accepted if one.lesson in read)
+
+
+def _terms(text: str) -> Mapping[str, Any]:
+    """The terms of a quiz that decides early; what cannot be read is no terms, and decides nothing."""
+    try:
+        found = json.loads(text)
+    except ValueError:
+        return {}
+    return found if isinstance(found, dict) else {}
+
+
+def _decides(
+    evidence: PaperEvidence, how: str | None, mark: int, deciding: Mapping[str, Any]
+) -> PaperEvidence:
+    """The same paper with what it takes to be clear. Only one that ended as decided leaves out what it did not ask."""
+    answers = evidence.answers
+    if how == DECIDED:
+        answers = Sheet([replace(one, asked=one.given) for one in answers])
+    least = least_right(deciding, sum(one.asked for one in answers))
+    return replace(evidence, answers=answers, least_right=least, mark=mark)
 
 
 def _raw(column: InstrumentedAttribute[Any]) -> ColumnElement[Any]:

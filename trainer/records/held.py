@@ -2,22 +2,21 @@
 
 from __future__ import annotations
 
-import json
 from collections import Counter
-from collections.abc import Callable, Iterator
-from datetime import date
-from hashlib import sha256
+from collections.abc import Iterator
 from itertools import groupby
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
-from sqlalchemy import Select, Text, cast, func, select
-from sqlalchemy.orm import InstrumentedAttribute, Session
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
 
+from trainer.records.deciding import DECIDED
 from trainer.records.fingerprints import email_hash, fingerprint, first_score, of_question
+from trainer.records.held_practicals import PRACTICALS
+from trainer.records.held_rows import Row, Table, parsed, text_of
 from trainer.records.models import (
     Absence,
     Answer,
-    Certificate,
     CheckAnswer,
     Comment,
     GradeChange,
@@ -34,22 +33,12 @@ from trainer.records.models import (
     Quiz,
     RulesVersion,
     Shop,
-    SignOff,
-    SignOffPhoto,
     StandardRevision,
-    StoredFile,
     Suspension,
 )
 from trainer.records.told import REPEATING, Key, numbered
 
 BATCH = 1000
-FILES = 20  # at a time: each holds its bytes
-
-
-class Row(NamedTuple):
-    kind: str
-    key: Key
-    fields: dict[str, Any]
 
 
 def held(session: Session) -> Iterator[Row]:
@@ -62,19 +51,6 @@ def held(session: Session) -> Iterator[Row]:
             yield found._replace(key=numbered(seen, found.kind, found.key)) if repeats else found
 
 
-def _text(column: InstrumentedAttribute[Any]) -> Any:
-    """A JSON column as text, so that one that is no JSON any more stops nothing."""
-    return cast(column, Text)
-
-
-def _parsed(text: Any) -> Any:
-    """What a JSON column holds; its text when that is no JSON."""
-    try:
-        return json.loads(text) if isinstance(text, str) else text
-    except ValueError:
-        return repr(text)
-
-
 def _shop(rows: Any) -> Iterator[Row]:
     for name, zone in rows:
         yield Row("shop", (), {"name": name, "zone": zone})
@@ -82,7 +58,7 @@ def _shop(rows: Any) -> Iterator[Row]:
 
 def _standards(rows: Any) -> Iterator[Row]:
     for at, by, values in rows:
-        yield Row("standard", (), {"at": at, "by": by, "values": fingerprint(_parsed(values))})
+        yield Row("standard", (), {"at": at, "by": by, "values": fingerprint(parsed(values))})
 
 
 def _people(rows: Any) -> Iterator[Row]:
@@ -99,7 +75,7 @@ def _absences(rows: Any) -> Iterator[Row]:
 
 def _readings(rows: Any) -> Iterator[Row]:
     for person, lesson, version, at, checked in rows:
-        yield Row("reading", (person, lesson, version), {"at": at, "checked": _parsed(checked)})
+        yield Row("reading", (person, lesson, version), {"at": at, "checked": parsed(checked)})
 
 
 def _lesson_ends(rows: Any) -> Iterator[Row]:
@@ -125,18 +101,20 @@ def _acceptances(rows: Any) -> Iterator[Row]:
 
 def _quizzes(rows: Any) -> Iterator[Row]:
     names = ("title", "pass_mark", "due", "hint_cost", "by", "at")
-    for id, *rest in rows:
+    for id, deciding, *rest in rows:
         fields = dict(zip(names, rest, strict=True))
+        fields["deciding"] = None if deciding is None else fingerprint(parsed(deciding))
         yield Row("quiz", (id,), fields)
 
 
 def _papers(rows: Any) -> Iterator[Row]:
-    for id, person, quiz, opened, closed, how, reviewed, by, credit, questions in rows:
+    for id, person, quiz, opened, closed, how, reviewed, by, credit, questions, answered in rows:
         yield Row("paper", (id,), {"person": person, "quiz": quiz})
         if opened is not None:
             yield Row("opening", (id,), {"at": opened})
         if closed is not None:
-            fields = {"at": closed, "how": how, "score": first_score(credit or 0.0, questions)}
+            counted = answered if how == DECIDED else questions
+            fields = {"at": closed, "how": how, "score": first_score(credit or 0.0, counted)}
             yield Row("hand-in", (id,), fields)
         if reviewed is not None:
             yield Row("review", (id,), {"at": reviewed, "by": by})
@@ -146,7 +124,7 @@ def _questions(rows: Any) -> Iterator[Row]:
     for row in rows:
         paper, position, question, version, hash, seed, skills, must_pass, draw = row[:9]
         fields = {"question": question, "version": version, "hash": hash, "seed": seed}
-        frozen = of_question(_parsed(skills), must_pass, _parsed(draw))
+        frozen = of_question(parsed(skills), must_pass, parsed(draw))
         yield Row("question", (paper, position), {**fields, "frozen": frozen})
         if row.at is not None:
             names = ("typed", "shown", "credit", "right", "slip", "at")
@@ -169,48 +147,6 @@ def _comments(rows: Any) -> Iterator[Row]:
         yield Row("comment", (paper, at), {"position": position, "text": text, "by": by})
 
 
-def _sign_offs(rows: Any) -> Iterator[Row]:
-    last = None
-    for id, position, data, small, measures, criteria, fails, *rest in rows:
-        if position is not None:
-            yield Row("photograph", (id, position), _hashes(data, small))
-        if id == last:
-            continue  # one row a photograph
-        last = id
-        names = ("person", "by", "task", "version", "passed", "notes", "at")
-        fields = dict(zip(names, rest, strict=True))
-        seen = {
-            "criteria": _parsed(criteria),
-            "fails": _parsed(fails),
-            "measures": fingerprint(_parsed(measures)),
-        }
-        yield Row("sign-off", (id,), {**fields, **seen})
-
-
-def _certificates(rows: Any) -> Iterator[Row]:
-    for id, kind, person, by, issuer, issued, expires, entered_on, at, data, small, *withdrawal in rows:
-        fields = {"kind": kind, "person": person, "by": by, "issuer": issuer, "at": at}
-        days = {"issued": _day(issued), "expires": _day(expires), "entered_on": _day(entered_on)}
-        yield Row("certificate", (id,), {**fields, **days})
-        if data is not None:
-            yield Row("paper of a certificate", (id,), _hashes(data, small))
-        if any(part is not None for part in withdrawal):
-            by, reason, on, at = withdrawal
-            yield Row("withdrawal", (id,), {"by": by, "reason": reason, "on": _day(on), "at": at})
-
-
-def _hashes(data: bytes | None, small: bytes | None) -> dict[str, Any]:
-    """Of the bytes themselves, so that a picture that was changed is noticed."""
-    return {
-        name: None if content is None else sha256(content).hexdigest()
-        for name, content in (("file", data), ("small", small))
-    }
-
-
-def _day(on: date | None) -> str | None:
-    return on.isoformat() if on else None
-
-
 def _grants(rows: Any) -> Iterator[Row]:
     for id, clearance, version, since, until, person, by, evidence, at in rows:
         fields = {
@@ -220,7 +156,7 @@ def _grants(rows: Any) -> Iterator[Row]:
             "until": until.isoformat() if until else None,
             "person": person,
             "by": by,
-            "evidence": fingerprint(_parsed(evidence)),
+            "evidence": fingerprint(parsed(evidence)),
             "at": at,
         }
         yield Row("grant", (id,), fields)
@@ -248,7 +184,7 @@ def _rules(rows: Any) -> Iterator[Row]:
     for id, since, content, *rest in rows:
         fields = dict(zip(("how", "reason", "shipped", "by", "at"), rest, strict=True))
         day = since.isoformat() if since else None
-        yield Row("rules", (id,), {**fields, "since": day, "rules": fingerprint(_parsed(content))})
+        yield Row("rules", (id,), {**fields, "since": day, "rules": fingerprint(parsed(content))})
 
 
 _CREDIT: Final = (
@@ -256,16 +192,17 @@ _CREDIT: Final = (
         PaperQuestion.paper_id.label("paper"),
         func.sum(Answer.credit).label("credit"),
         func.count(PaperQuestion.id).label("questions"),
+        func.count(Answer.id).label("answered"),
     )
     .outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id)
     .group_by(PaperQuestion.paper_id)
     .subquery()
 )
 
-TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row]]], ...]] = (
+TABLES: Final[tuple[Table, ...]] = (
     (select(Shop.name, Shop.zone), _shop),
     (
-        select(StandardRevision.at, StandardRevision.by_id, _text(StandardRevision.values)).order_by(
+        select(StandardRevision.at, StandardRevision.by_id, text_of(StandardRevision.values)).order_by(
             StandardRevision.id
         ),
         _standards,
@@ -283,7 +220,7 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             LessonReading.lesson,
             LessonReading.version,
             LessonReading.at,
-            _text(LessonReading.checked),
+            text_of(LessonReading.checked),
         ),
         _readings,
     ),
@@ -310,7 +247,19 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
         ),
         _checks,
     ),
-    (select(Quiz.id, Quiz.title, Quiz.pass_mark, Quiz.due, Quiz.hint_cost, Quiz.by_id, Quiz.at), _quizzes),
+    (
+        select(
+            Quiz.id,
+            text_of(Quiz.deciding),
+            Quiz.title,
+            Quiz.pass_mark,
+            Quiz.due,
+            Quiz.hint_cost,
+            Quiz.by_id,
+            Quiz.at,
+        ),
+        _quizzes,
+    ),
     (
         select(
             LessonAcceptance.id,
@@ -340,6 +289,7 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             Paper.reviewed_by_id,
             _CREDIT.c.credit,
             func.coalesce(_CREDIT.c.questions, 0),
+            func.coalesce(_CREDIT.c.answered, 0),
         ).outerjoin(_CREDIT, _CREDIT.c.paper == Paper.id),
         _papers,
     ),
@@ -351,9 +301,9 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             PaperQuestion.version,
             PaperQuestion.hash,
             PaperQuestion.seed,
-            _text(PaperQuestion.skills),
+            text_of(PaperQuestion.skills),
             PaperQuestion.must_pass,
-            _text(PaperQuestion.draw),
+            text_of(PaperQuestion.draw),
             Answer.typed,
             Answer.shown,
             Answer.credit,
@@ -393,51 +343,7 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
         ),
         _comments,
     ),
-    (
-        select(
-            SignOff.id,
-            SignOffPhoto.position,
-            StoredFile.data,
-            StoredFile.small,
-            _text(SignOff.measures),
-            _text(SignOff.criteria),
-            _text(SignOff.fails),
-            SignOff.person_id,
-            SignOff.observer_id,
-            SignOff.task,
-            SignOff.version,
-            SignOff.passed,
-            SignOff.notes,
-            SignOff.at,
-        )
-        .outerjoin(SignOffPhoto, SignOffPhoto.sign_off_id == SignOff.id)
-        .outerjoin(StoredFile, StoredFile.id == SignOffPhoto.file_id)
-        .order_by(SignOff.id, SignOffPhoto.position)
-        .execution_options(yield_per=FILES),
-        _sign_offs,
-    ),
-    (
-        select(
-            Certificate.id,
-            Certificate.kind,
-            Certificate.person_id,
-            Certificate.by_id,
-            Certificate.issuer,
-            Certificate.issued,
-            Certificate.expires,
-            Certificate.entered_on,
-            Certificate.at,
-            StoredFile.data,
-            StoredFile.small,
-            Certificate.withdrawn_by_id,
-            Certificate.withdrawn_reason,
-            Certificate.withdrawn_on,
-            Certificate.withdrawn_at,
-        )
-        .outerjoin(StoredFile, StoredFile.id == Certificate.file_id)
-        .execution_options(yield_per=FILES),
-        _certificates,
-    ),
+    *PRACTICALS,
     (
         select(
             Grant.id,
@@ -447,7 +353,7 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
             Grant.until,
             Grant.person_id,
             Grant.by_id,
-            _text(Grant.evidence),
+            text_of(Grant.evidence),
             Grant.at,
         ),
         _grants,
@@ -485,7 +391,7 @@ TABLES: Final[tuple[tuple[Select[*tuple[Any, ...]], Callable[[Any], Iterator[Row
         select(
             RulesVersion.id,
             RulesVersion.since,
-            _text(RulesVersion.content),
+            text_of(RulesVersion.content),
             RulesVersion.how,
             RulesVersion.reason,
             RulesVersion.shipped,

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import case, func, select
 from sqlalchemy.orm import Session, selectinload
 
 from trainer.errors import NotAllowed, Refusal, UnknownName, Unreadable
@@ -21,6 +21,7 @@ from trainer.questions import Draw, Grade
 from trainer.questions import grade as grade_answer
 from trainer.records import history
 from trainer.records.actors import Actor
+from trainer.records.deciding import DECIDED, is_clear
 from trainer.records.fingerprints import first_score
 from trainer.records.models import Answer, HintOpening, Paper, PaperQuestion, Quiz
 
@@ -110,6 +111,9 @@ def answer(
             given=len(typed),
             most=MOST_TYPED,
         )
+    decides = session.get_one(Quiz, paper.quiz_id).deciding
+    if decides is not None:
+        _need_next(session, paper, position)
     graded = grade(question.draw, typed)
     credit = graded.credit * share_left(session, question, paper.quiz_id)
     note_opening(session, actor, now, paper)
@@ -140,6 +144,8 @@ def answer(
     )
     if _left(session, paper) == 0:
         _close(session, actor, now, paper, "all answered")
+    elif decides is not None and is_clear(decides, *_right_and_answered(session, paper)):
+        _close(session, actor, now, paper, DECIDED)
     given = _given(session, paper, position, stored, repeated=False)
     session.commit()
     return given
@@ -226,18 +232,44 @@ def _close(session: Session, actor: Actor, now: datetime, paper: Paper, how: str
         person_id=actor.id,
         paper=paper.id,
         how=how,
-        score=score_at_hand_in(session, paper.id),
+        score=score_at_hand_in(session, paper.id, how == DECIDED),
     )
 
 
-def score_at_hand_in(session: Session, paper_id: int) -> float:
-    """The score [percent] of what was answered, before any grade was changed."""
-    credit, questions = session.execute(
-        select(func.sum(Answer.credit), func.count(PaperQuestion.id))
+def score_at_hand_in(session: Session, paper_id: int, decided: bool = False) -> float:
+    """The score [percent] before any grade was changed. decided: what was not asked is left out."""
+    credit, questions, answered = session.execute(
+        select(func.sum(Answer.credit), func.count(PaperQuestion.id), func.count(Answer.id))
         .outerjoin_from(PaperQuestion, Answer)
         .where(PaperQuestion.paper_id == paper_id)
     ).one()
-    return first_score(credit or 0.0, questions)
+    return first_score(credit or 0.0, answered if decided else questions)
+
+
+def _right_and_answered(session: Session, paper: Paper) -> tuple[int, int]:
+    right, answered = session.execute(
+        select(func.sum(case((Answer.right, 1), else_=0)), func.count(Answer.id))
+        .join(PaperQuestion, PaperQuestion.id == Answer.paper_question_id)
+        .where(PaperQuestion.paper_id == paper.id)
+    ).one()
+    return right or 0, answered
+
+
+def _need_next(session: Session, paper: Paper, position: int) -> None:
+    """A paper that decides early is answered in order: nobody picks the questions it rests on."""
+    following = session.scalar(
+        select(func.min(PaperQuestion.position))
+        .outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id)
+        .where(PaperQuestion.paper_id == paper.id, Answer.id.is_(None))
+    )
+    if position != following:
+        raise Refusal(
+            Text(
+                en="This paper is answered in order; question %(following)s comes next.",
+                es="Este examen se contesta en orden; sigue la pregunta %(following)s.",
+            ),
+            following=following,
+        )
 
 
 def _left(session: Session, paper: Paper) -> int:

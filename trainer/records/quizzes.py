@@ -14,7 +14,9 @@ from sqlalchemy.orm import Session, selectinload
 
 from trainer.errors import Refusal, UnknownName
 from trainer.languages import Text
+from trainer.learning import Deciding
 from trainer.questions import Draw, Question
+from trainer.records import deciding as deciding_terms
 from trainer.records import history
 from trainer.records.actors import Actor, active_person_of, checked_text, need_reviewer
 from trainer.records.fingerprints import of_question
@@ -58,6 +60,9 @@ def assign(
     seed: int | None = None,
     skill_names: Mapping[str, Text] | None = None,
     hint_cost: int | None = None,
+    decide: Deciding | None = None,
+    weakest: int = 0,
+    weak_in: Mapping[int, Sequence[str]] | None = None,
 ) -> Assigned:
     """Assign a quiz: one paper for each of `people`.
 
@@ -66,31 +71,44 @@ def assign(
     bank: the questions by id; draw: makes a draw of a question from a seed and the shop standard
     skill_names: what a refusal calls each skill; its id without one
     hint_cost: what each hint takes off its question's credit [percent]; None gives no hints
+    decide: each paper ends as soon as it is clear whether the person is above the mark; the questions are the most
+    weakest: how many more questions each person gets of what they are weakest in, one a skill; weak_in: by person, their
+    skills in that order
     Refusal: nobody, nothing asked, unknown or too few questions, a mark or due time that cannot be.
     """
     need_reviewer(actor)
     named = checked_text(title, TITLE, 200)
-    wanted = {"questions": list(questions), "skills": dict(skills or {}), "same_numbers": same_numbers}
+    asked_for = {"questions": list(questions), "skills": dict(skills or {}), "same_numbers": same_numbers}
+    wanted = {**asked_for, "weakest": weakest, "decides": decide is not None}
     terms = {"title": named, "pass_mark": pass_mark, "due": due, "by_id": actor.id, "hint_cost": hint_cost}
     content = {**terms, "wanted": wanted, "takers": set(people)}
     stored = stored_before(session, Quiz, token, content, selectinload(Quiz.papers))
     if stored is not None:
         return Assigned(stored.id, tuple(paper.id for paper in stored.papers), repeated=True)
     _check_terms(pass_mark, due, now, hint_cost)
+    _check_weakest(weakest, same_numbers, decide is not None)
+    _check_hints(hint_cost, decide is not None)
     if not people:
         raise Refusal(Text(en="Choose at least one person.", es="Elija al menos una persona."))
     takers = [active_person_of(session, person_id) for person_id in dict.fromkeys(people)]
     seed = secrets.randbits(SEED_BITS) if seed is None else seed
     source = random.Random(seed)
-    asked = choose(bank, questions, skills or {}, source, skill_names or {})
-    spec = {**wanted, "seed": seed, "asked": [question.id for question in asked]}
-    quiz = Quiz(**terms, spec=spec, at=now, form_token=token)
+    asked = choose(bank, questions, skills or {}, source, skill_names or {}, also=weakest)
+    first, terms_kept = 0, None
+    if decide is not None:
+        clear = deciding_terms.terms_for(pass_mark, decide)
+        deciding_terms.need_enough(clear, len(asked))
+        asked, first = deciding_terms.in_order(asked, source)
+        terms_kept = deciding_terms.kept(clear, first)
+    spec = {**asked_for, "weakest": weakest, "seed": seed, "asked": [question.id for question in asked]}
+    quiz = Quiz(**terms, spec=spec, deciding=terms_kept, at=now, form_token=token)
     session.add(quiz)
     standard = the_shop(session).standard
     drawn = _draw_all(asked, standard, draw, source) if same_numbers else None
     papers = []
     for person in takers:
-        rows = drawn if drawn is not None else _draw_all(asked, standard, draw, source)
+        own = _weakest(bank, (weak_in or {}).get(person.id, ()), weakest, {one.id for one in asked}, source)
+        rows = drawn if drawn is not None else _draw_all([*asked, *own], standard, draw, source)
         paper = Paper(quiz=quiz, person_id=person.id, questions=[PaperQuestion(**row) for row in rows])
         session.add(paper)
         papers.append(paper)
@@ -108,6 +126,7 @@ def assign(
             pass_mark=pass_mark,
             due=due,
             hint_cost=hint_cost,
+            deciding=terms_kept,
             questions=[[row.question, row.version, row.hash, row.seed] for row in paper.questions],
             frozen=[of_question(row.skills, row.must_pass, row.draw) for row in paper.questions],
         )
@@ -159,17 +178,71 @@ def _check_terms(pass_mark: int, due: datetime | None, now: datetime, hint_cost:
         raise Refusal(Text(en="The due time lies in the past.", es="La fecha de entrega ya pasó."))
 
 
+def _check_weakest(weakest: int, same_numbers: bool, decides: bool) -> None:
+    if weakest and same_numbers:
+        raise Refusal(
+            Text(
+                en="What each person is weakest in differs, so the numbers cannot be the same for all.",
+                es="Lo más flojo de cada persona es distinto, así que los números no pueden ser iguales para todos.",
+            )
+        )
+    if weakest and decides:
+        raise Refusal(
+            Text(
+                en="A quiz that decides early asks all the same questions; leave out what each is weakest in.",
+                es="Un examen que decide pronto pregunta lo mismo a todos; quite lo más flojo de cada persona.",
+            )
+        )
+
+
+def _check_hints(hint_cost: int | None, decides: bool) -> None:
+    """Wald's test weighs right against wrong; an answer that a hint led to is neither."""
+    if hint_cost is not None and decides:
+        raise Refusal(
+            Text(
+                en="A quiz that decides early gives no hints; choose one or the other.",
+                es="Un examen que decide pronto no da pistas; elija una cosa o la otra.",
+            )
+        )
+
+
+def _weakest(
+    bank: Mapping[str, Question],
+    skills: Sequence[str],
+    count: int,
+    chosen: Collection[str],
+    source: random.Random,
+) -> list[Question]:
+    """One question of each skill in turn, round and round, until there are `count` or no more."""
+    found: dict[str, Question] = {}
+    while len(found) < count:
+        before = len(found)
+        for skill in skills[: count - before]:
+            free = [
+                one
+                for one in bank.values()
+                if skill in one.skills and one.id not in chosen and one.id not in found
+            ]
+            if free and len(found) < count:
+                one = source.choice(sorted(free, key=lambda question: question.id))
+                found[one.id] = one
+        if len(found) == before:
+            return list(found.values())
+    return list(found.values())
+
+
 def choose(
     bank: Mapping[str, Question],
     questions: Sequence[str],
     skills: Mapping[str, int],
     source: random.Random,
     names: Mapping[str, Text],
+    also: int = 0,
 ) -> list[Question]:
     """The questions of a paper, in order; arguments as `assign` has them.
 
     A skill gets its must-pass questions first, so one of them is on the paper when it has any: either free, or
-    taken before by another skill.
+    taken before by another skill. also: how many are added for each person, so that none need be chosen
     """
     chosen: dict[str, Question] = {}
     for question in questions:
@@ -185,17 +258,17 @@ def choose(
                 (question.id, question)
                 for question in _of_skill(bank, skill, count, chosen, source, names.get(skill, repr(skill)))
             )
-    if not chosen:
+    if not chosen and not also:
         raise Refusal(
             Text(en="Choose at least one question or skill.", es="Elija al menos una pregunta o habilidad.")
         )
-    if len(chosen) > MOST_QUESTIONS:
+    if len(chosen) + also > MOST_QUESTIONS:
         raise Refusal(
             Text(
                 en="%(given)s questions are too many for one paper; at most %(most)s are taken.",
                 es="%(given)s preguntas son demasiadas para un examen; se aceptan como máximo %(most)s.",
             ),
-            given=len(chosen),
+            given=len(chosen) + also,
             most=MOST_QUESTIONS,
         )
     return list(chosen.values())

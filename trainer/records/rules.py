@@ -28,7 +28,7 @@ from trainer.records import history
 from trainer.records.actors import Actor, checked_text, need_owner, need_reviewer
 from trainer.records.evidence import all_evidence
 from trainer.records.fingerprints import fingerprint
-from trainer.records.models import HistoryHead, Person, RulesVersion
+from trainer.records.models import HistoryHead, Person, RulesVersion, Shop
 from trainer.records.shop import today_in_shop
 from trainer.records.submissions import ChangedMeanwhile, SentBefore, stored_before
 
@@ -57,18 +57,23 @@ def in_force(session: Session, on: date, present: Rules) -> Rules:
 
 
 def in_force_and_waiting(session: Session, on: date, present: Rules) -> tuple[Rules, bool]:
-    """The rules on that day, and whether the program's own wait for a decision; one statement."""
+    """The rules on that day, and whether the program's own wait for a decision.
+
+    One statement, which reads the shop too: who asks for rules most often asks for its zone next.
+    """
     newest = aliased(RulesVersion)
     shipped = select(newest.shipped).order_by(newest.id.desc()).limit(1).scalar_subquery()
     found = session.execute(
-        select(RulesVersion.content, shipped)
-        .where(or_(RulesVersion.since.is_(None), RulesVersion.since <= on))
+        select(Shop, RulesVersion.content, shipped)
+        .outerjoin(RulesVersion, or_(RulesVersion.since.is_(None), RulesVersion.since <= on))
         .order_by(RulesVersion.id.desc())
         .limit(1)
     ).one_or_none()
     if found is None:
         return present, False
-    content, decided_on = found
+    session.info["shop"], content, decided_on = found
+    if content is None:
+        return present, False
     return _thawed(content, present), decided_on != _mark(present)
 
 

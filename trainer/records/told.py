@@ -11,6 +11,8 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from typing import Any, Final, NamedTuple
 
+from trainer.records.fingerprints import fingerprint
+
 Key = tuple[Any, ...]
 
 
@@ -174,6 +176,12 @@ def _checked(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     yield Claim(event.number, "check", key, {**{name: facts[name] for name in names}, "at": event.at})
 
 
+def _deciding(facts: Mapping[str, Any]) -> Any:
+    """A mark of the terms of a quiz that decides early; None of one that does not."""
+    kept = facts.get("deciding", LACKING)
+    return kept if kept is LACKING or kept is None else fingerprint(kept)
+
+
 def _assigned(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     paper, due = facts["paper"], facts["due"]
     yield Claim(
@@ -187,6 +195,7 @@ def _assigned(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
             "due": datetime.fromisoformat(due).astimezone(UTC) if due else None,
             "by": event.actor_id,
             "at": event.at,
+            "deciding": _deciding(facts),
         },
     )
     yield Claim(event.number, "paper", (paper,), {"person": event.person_id, "quiz": facts["quiz"]})

@@ -24,8 +24,8 @@ PRODUCT: Final = "Topping Out"
 VIEWS: Final = (
     "account", "people", "shop", "standard",
     "takeoff", "today", "lessons", "versions", "figures", "glossary", "search", "calculations", "practice", "papers",
-    "record", "questions", "assign", "review", "signoffs", "certificates", "board", "job_check", "rules", "sheets",
-    "links", "history", "health",
+    "record", "questions", "assign", "question_figures", "review", "signoffs", "skills", "certificates", "board",
+    "job_check", "rules", "sheets", "links", "history", "health",
 )  # fmt: skip
 
 

@@ -14,10 +14,13 @@ from werkzeug.local import LocalProxy
 
 from trainer.clearance import JobRule, Rules, load_job_rules
 from trainer.errors import ContentError
+from trainer.learning import BadParameters, Parameters, load_parameters
 from trainer.lessons import Library, Renderer, Search, Urls, load_lessons, rules_as_read
+from trainer.paths import content_dir
 from trainer.questions import Bank, load_bank
 
 CONTENT = "trainer.content"
+LEARNING = "learning.toml"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +36,7 @@ class Content:
     search: Search
     rules: Rules
     job_rules: tuple[JobRule, ...]
+    learning: Parameters
     problems: tuple[ContentError, ...] = ()
 
 
@@ -52,15 +56,25 @@ def load_content(question_bank: Path | None = None, lessons: Path | None = None)
     # link of every lesson.
     urls = Urls("/lessons/{}".format, "/practice/{}".format, "/calculations/{}?{}".format)
     job_rules, unread = _job_rules(rules)
-    problems = tuple(
+    problems = [
         ContentError(f"{folder}/{problem.path}", problem.line, problem.sentence)
         for folder, those in (
             ("question_bank", [*bank.problems, *misread, *unread]),
             ("lessons", library.problems),
         )
         for problem in those
+    ]
+    learning = _parameters(question_bank, problems)
+    return Content(
+        bank,
+        library,
+        Renderer(library, bank, urls),
+        Search(library),
+        rules,
+        job_rules,
+        learning,
+        tuple(problems),
     )
-    return Content(bank, library, Renderer(library, bank, urls), Search(library), rules, job_rules, problems)
 
 
 def _job_rules(rules: Rules) -> tuple[tuple[JobRule, ...], tuple[ContentError, ...]]:
@@ -71,6 +85,18 @@ def _job_rules(rules: Rules) -> tuple[tuple[JobRule, ...], tuple[ContentError, .
         return (), (problem,)
 
 
+def _parameters(folder: Path | None, problems: list[ContentError]) -> Parameters:
+    """The figures of learning.toml; the shipped ones where a folder has none or they cannot be used."""
+    shipped = content_dir("question_bank") / LEARNING
+    path = shipped if folder is None else folder / LEARNING
+    try:
+        return load_parameters(path if path.exists() else shipped)
+    except BadParameters as error:
+        problems.append(ContentError(f"question_bank/{LEARNING}", 0, str(error)))
+        return load_parameters(shipped)
+
+
 def supply(app: Flask, read: Content | None) -> None:
     """Make the content known to the application: what was read already, else what the folders hold."""
     app.extensions[CONTENT] = read or load_content()
+    app.jinja_env.globals["content"] = content

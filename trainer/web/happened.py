@@ -87,6 +87,7 @@ FACTS: Final = {
     "due": _l("due"),
     "hint": _l("hint"),
     "hint_cost": _l("price of a hint"),
+    "deciding": _l("decides early between"),
     "typed": _l("typed"),
     "shown": _l("read as"),
     "credit": _l("credit"),
@@ -138,7 +139,11 @@ FACTS: Final = {
     "entered_on": _l("put on record on"),
     "withdrawn_on": _l("withdrawn on"),
 }
-HOW: Final = {"all answered": _l("every question was answered"), "handed in": _l("handed in before the end")}
+HOW: Final = {
+    "all answered": _l("every question was answered"),
+    "handed in": _l("handed in before the end"),
+    "decided": _l("the answers were enough to decide"),
+}
 DECISIONS: Final = {
     "first": _l("the rules the shop began with"),
     "changed": _l("a clearance changed or added"),
@@ -234,6 +239,7 @@ _WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
     "due": lambda text: moment(datetime.fromisoformat(text)),
     "pass_mark": percent,
     "hint_cost": percent,
+    "deciding": lambda kept: f"{score(kept['low'])}, {score(kept['high'])}",
     "credit": score,
     "before": _grade_or_names,
     "after": _grade_or_names,

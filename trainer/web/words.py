@@ -85,6 +85,15 @@ def plain(value: float) -> str:
     return f"{round(value, 2):g}"
 
 
+def took(seconds: float) -> str:
+    """A length of time: "45 s", "3 min", "2 h 5 min"."""
+    if seconds < 100:
+        return f"{seconds:.0f}\u00a0s"
+    minutes = round(seconds / 60)
+    hours, rest = divmod(minutes, 60)
+    return f"{hours}\u00a0h {rest}\u00a0min" if hours else f"{minutes}\u00a0min"
+
+
 def teach(app: Flask) -> None:
     """Offer the words to templates."""
     app.jinja_env.globals.update(
@@ -95,6 +104,7 @@ def teach(app: Flask) -> None:
         signal_of=signal_of,
         symbol=symbol,
         needed=needed,
+        took=took,
         slips=slips,
         value=slip_value,
         plain=plain,

@@ -20,6 +20,7 @@ class Quiz(Base):
     """What a trainer assigned. spec: the questions and skills asked for, and the seed they were drawn from.
 
     hint_cost: what opening a hint takes off the question's credit [percent]; None when hints stay shut
+    deciding: the terms on which its papers end early; None when every question is asked
     """
 
     __tablename__ = "quiz"
@@ -31,6 +32,7 @@ class Quiz(Base):
     due: Mapped[datetime | None]
     hint_cost: Mapped[int | None]
     spec: Mapped[dict[str, Any]]
+    deciding: Mapped[dict[str, Any] | None] = mapped_column(JSON(none_as_null=True))
     by_id: Mapped[int] = mapped_column(ForeignKey("person.id"))
     at: Mapped[datetime]
     form_token: Mapped[str] = mapped_column(unique=True)
@@ -40,8 +42,9 @@ class Quiz(Base):
 
     @property
     def wanted(self) -> dict[str, Any]:
-        """What was asked for: the questions and skills, and whether all get the same numbers."""
-        return {name: self.spec[name] for name in ("questions", "skills", "same_numbers")}
+        """What was asked for: the questions and skills, whether all get the same numbers, and whether it decides early."""
+        asked = {name: self.spec[name] for name in ("questions", "skills", "same_numbers")}
+        return {**asked, "weakest": self.spec.get("weakest", 0), "decides": self.deciding is not None}
 
     @property
     def takers(self) -> set[int]:
@@ -50,7 +53,7 @@ class Quiz(Base):
 
 
 class Paper(Base):
-    """One person's copy of a quiz. closed_how: "handed in", "all answered" or "taken back"."""
+    """One person's copy of a quiz. closed_how: "handed in", "all answered", "decided" or "taken back"."""
 
     __tablename__ = "paper"
     __table_args__ = (
@@ -80,7 +83,7 @@ class PaperQuestion(Base):
     """One drawn question of a paper, frozen: its text, numbers, expected answer and the file it came from."""
 
     __tablename__ = "paper_question"
-    __table_args__ = (UniqueConstraint("paper_id", "position"),)
+    __table_args__ = (UniqueConstraint("paper_id", "position"), Index(None, "question", "paper_id"))
 
     id: Mapped[int] = mapped_column(primary_key=True)
     paper_id: Mapped[int] = mapped_column(ForeignKey("paper.id"))

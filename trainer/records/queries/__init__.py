@@ -13,6 +13,8 @@
     certificates  one person's certificates, one of them
     files       a photograph or paper, handed out to whoever may see the record
     jobs        the kept take-offs
+    figures     how questions do their work
+    skills      how well each skill is held, by person and crew; what comes back today
     home        what is next for an apprentice; counts for the navigation
     events      the history, a page at a time
 
@@ -27,21 +29,27 @@ from trainer.records.queries.clearances import board, job_check, person_clearanc
 from trainer.records.queries.days import Days, Due, RunsOut, days
 from trainer.records.queries.digest import Digest, Waiting, digests
 from trainer.records.queries.events import history
+from trainer.records.queries.figures import (
+    QuestionAtWork,
+    Reliability,
+    WrongAnswer,
+    question_at_work,
+    question_figures,
+    reliability,
+)
 from trainer.records.queries.files import certificate_file, sign_off_photo
 from trainer.records.queries.home import counts, home
 from trainer.records.queries.jobs import job, jobs
 from trainer.records.queries.learning import going_on, lessons, practice
+from trainer.records.queries.lesson_rows import CheckRow, LessonRow
 from trainer.records.queries.links import CardPage, CardView, LinkRow, card, cards, links, own_links
 from trainer.records.queries.papers import for_review, paper, quiz, quizzes
 from trainer.records.queries.people import people, person, person_record
 from trainer.records.queries.rows import (
-    AcceptanceRow,
     AnswerView,
     Board,
     BoardRow,
     CertificateRow,
-    ChangedLesson,
-    CheckRow,
     CommentRow,
     Counts,
     EventRow,
@@ -51,8 +59,6 @@ from trainer.records.queries.rows import (
     Home,
     JobRow,
     JobView,
-    LessonRow,
-    OlderReader,
     Page,
     PaperQuestionView,
     PaperRow,
@@ -67,6 +73,16 @@ from trainer.records.queries.rows import (
     SignOffRow,
     SuspensionRow,
 )
+from trainer.records.queries.skills import (
+    CrewSkills,
+    PersonSkills,
+    SkillRow,
+    crew_picture,
+    for_today,
+    skill_picture,
+    weakest,
+)
+from trainer.records.queries.version_rows import AcceptanceRow, ChangedLesson, OlderReader
 from trainer.records.queries.versions import changed_lessons
 
 __all__ = [
@@ -83,6 +99,7 @@ __all__ = [
     "CheckRow",
     "CommentRow",
     "Counts",
+    "CrewSkills",
     "Days",
     "Digest",
     "Due",
@@ -104,13 +121,18 @@ __all__ = [
     "PersonClearances",
     "PersonRecord",
     "PersonRow",
+    "PersonSkills",
     "PracticeRow",
+    "QuestionAtWork",
     "QuizRow",
     "QuizView",
+    "Reliability",
     "RunsOut",
     "SignOffRow",
+    "SkillRow",
     "SuspensionRow",
     "Waiting",
+    "WrongAnswer",
     "board",
     "card",
     "cards",
@@ -120,9 +142,11 @@ __all__ = [
     "certification",
     "changed_lessons",
     "counts",
+    "crew_picture",
     "days",
     "digests",
     "for_review",
+    "for_today",
     "going_on",
     "granted",
     "history",
@@ -139,9 +163,14 @@ __all__ = [
     "person_clearances",
     "person_record",
     "practice",
+    "question_at_work",
+    "question_figures",
     "quiz",
     "quizzes",
+    "reliability",
     "sign_off",
     "sign_off_photo",
     "sign_offs",
+    "skill_picture",
+    "weakest",
 ]

@@ -37,8 +37,8 @@ def board(session: Session, actor: Actor, on: date, rules: Rules) -> Board:
     rules: what the program holds; the shop's own version of that day is asked.
     """
     need_reviewer(actor)
-    zone = zone_in_shop(session)
     rules, undecided = in_force_and_waiting(session, on, rules)
+    zone = zone_in_shop(session)
     evidence = all_evidence(session)
     rows = tuple(
         BoardRow(person, standings(person.id, evidence[person.id], on, rules))

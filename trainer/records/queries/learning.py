@@ -14,7 +14,8 @@ from trainer.records.actors import Actor
 from trainer.records.evidence import acceptances
 from trainer.records.lessons import furthest
 from trainer.records.models import CheckAnswer, LessonPlace, LessonReading, PracticeAnswer
-from trainer.records.queries.rows import CheckRow, LessonRow, PracticeRow
+from trainer.records.queries.lesson_rows import CheckRow, LessonRow
+from trainer.records.queries.rows import PracticeRow
 
 
 def lessons(session: Session, actor: Actor, rules: Rules) -> tuple[LessonRow, ...]:

@@ -7,23 +7,41 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Select, and_, case, exists, false, func, select
+from sqlalchemy import ColumnElement, Select, and_, case, exists, false, func, select
 from sqlalchemy.orm import Session, aliased
 
+from trainer.records.deciding import DECIDED, least_right, terms_of
 from trainer.records.models import Answer, GradeChange, HintOpening, Paper, PaperQuestion, Person, Quiz
 from trainer.records.queries.rows import PaperRow
 
 EXACT = 1e-9  # slack for credits added up as floats
+# The grade that holds, where an Answer and the `last_change` of its question are joined from outside.
+CREDIT = func.coalesce(GradeChange.after, Answer.credit, 0.0)
+RIGHT = case(
+    (GradeChange.id.is_not(None), GradeChange.after >= 1.0), else_=func.coalesce(Answer.right, false())
+)
+
+
+def last_change() -> ColumnElement[bool]:
+    """That a joined GradeChange is the last of its question."""
+    later = aliased(GradeChange)
+    return ~exists().where(
+        later.paper_question_id == GradeChange.paper_question_id, later.id > GradeChange.id
+    )
 
 
 @dataclass(frozen=True, slots=True)
 class Sums:
-    """Of one paper: questions, answered, credits added up, must-pass questions not right, hints opened."""
+    """Of one paper: questions, answered, right, credits added up, must-pass questions not right (and of those
+    answered), hints opened.
+    """
 
     questions: int = 0
     answered: int = 0
+    right: int = 0
     credit: float = 0.0
     missed: int = 0
+    missed_answered: int = 0
     hints: int = 0
 
 
@@ -45,14 +63,6 @@ def paper_rows(session: Session, rows: Sequence[Any], now: datetime | None = Non
 def _sums(session: Session, ids: Sequence[int]) -> dict[int, Sums]:
     if not ids:
         return {}
-    later = aliased(GradeChange)
-    is_last = ~exists().where(
-        later.paper_question_id == GradeChange.paper_question_id, later.id > GradeChange.id
-    )
-    credit = func.coalesce(GradeChange.after, Answer.credit, 0.0)
-    right = case(
-        (GradeChange.id.is_not(None), GradeChange.after >= 1.0), else_=func.coalesce(Answer.right, false())
-    )
     hints = (
         select(func.count())
         .select_from(HintOpening)
@@ -64,12 +74,14 @@ def _sums(session: Session, ids: Sequence[int]) -> dict[int, Sums]:
             PaperQuestion.paper_id,
             func.count(PaperQuestion.id),
             func.count(Answer.id),
-            func.sum(credit),
-            func.sum(case((and_(PaperQuestion.must_pass, ~right), 1), else_=0)),
+            func.sum(case((RIGHT, 1), else_=0)),
+            func.sum(CREDIT),
+            func.sum(case((and_(PaperQuestion.must_pass, ~RIGHT), 1), else_=0)),
+            func.sum(case((and_(PaperQuestion.must_pass, ~RIGHT, Answer.id.is_not(None)), 1), else_=0)),
             func.sum(hints),
         )
         .outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id)
-        .outerjoin(GradeChange, and_(GradeChange.paper_question_id == PaperQuestion.id, is_last))
+        .outerjoin(GradeChange, and_(GradeChange.paper_question_id == PaperQuestion.id, last_change()))
         .where(PaperQuestion.paper_id.in_(ids))
         .group_by(PaperQuestion.paper_id)
     )
@@ -78,7 +90,12 @@ def _sums(session: Session, ids: Sequence[int]) -> dict[int, Sums]:
 
 def _row(paper: Paper, quiz: Quiz, name: str, sums: Sums, now: datetime | None) -> PaperRow:
     closed = paper.closed_at is not None
-    exact = 100.0 * sums.credit / sums.questions if sums.questions else 0.0
+    decided = paper.closed_how == DECIDED
+    questions = sums.answered if decided else sums.questions
+    missed = sums.missed_answered if decided else sums.missed
+    exact = 100.0 * sums.credit / questions if questions else 0.0
+    least = least_right(quiz.deciding, questions)
+    passed = exact >= quiz.pass_mark - EXACT and not missed and (least is None or sums.right >= least)
     ended = paper.closed_at or now
     return PaperRow(
         id=paper.id,
@@ -92,16 +109,25 @@ def _row(paper: Paper, quiz: Quiz, name: str, sums: Sums, now: datetime | None) 
         opened_at=paper.opened_at,
         closed_at=paper.closed_at,
         reviewed_at=paper.reviewed_at,
-        questions=sums.questions,
+        questions=questions,
         answered=sums.answered,
         hint_cost=quiz.hint_cost,
         hints=sums.hints,
-        credit=min(sums.credit, float(sums.questions)) if closed else None,
+        credit=min(sums.credit, float(questions)) if closed else None,
         percent=int(exact + EXACT) if closed else None,
-        passed=exact >= quiz.pass_mark - EXACT and not sums.missed if closed else None,
+        passed=passed if closed else None,
         state=_state(paper),
         late=quiz.due is not None and ended is not None and ended > quiz.due,
+        decides=quiz.deciding is not None,
+        verdict=_verdict(quiz, sums.right, questions) if closed else None,
     )
+
+
+def _verdict(quiz: Quiz, right: int, counted: int) -> str | None:
+    if quiz.deciding is None:
+        return None
+    terms = terms_of(quiz.deciding)
+    return (terms.verdict(right, counted) if terms is not None else None) or "undecided"
 
 
 def _state(paper: Paper) -> str:

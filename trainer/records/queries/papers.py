@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session, joinedload, selectinload
 from trainer.errors import NotAllowed, UnknownName
 from trainer.languages import Text
 from trainer.records.actors import Actor, need_reviewer, need_self_or_reviewer
+from trainer.records.deciding import DECIDED
 from trainer.records.models import Comment, GradeChange, Paper, PaperQuestion, Person, Quiz
 from trainer.records.queries.paging import slice_of
 from trainer.records.queries.paper_rows import paper_query, paper_rows
@@ -45,7 +46,7 @@ def quiz(session: Session, actor: Actor, quiz_id: int, now: datetime | None = No
     papers = session.execute(
         paper_query().where(Paper.quiz_id == quiz_id).order_by(Person.name, Paper.id)
     ).all()
-    return QuizView(_quiz_row(row), row[0].spec, paper_rows(session, papers, now))
+    return QuizView(_quiz_row(row), row[0].spec, row[0].deciding, paper_rows(session, papers, now))
 
 
 def for_review(session: Session, actor: Actor, page: int = 1, per_page: int = 50) -> Page[PaperRow]:
@@ -92,6 +93,8 @@ def paper(session: Session, actor: Actor, paper_id: int) -> PaperView:
         )
         .order_by(PaperQuestion.position)
     ).all()
+    if of_paper[0].closed_how == DECIDED:
+        questions = [one for one in questions if one.answer is not None]
     comments = _comments(session, paper_id)
     shows = row.closed_at is not None
     return PaperView(

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, Generic, TypeVar
 
-from trainer.clearance import Change, Clearance, JobCheck, Rules, Standing
-from trainer.languages import Text
+from trainer.clearance import Clearance, JobCheck, Rules, Standing
 from trainer.learning import Interval, wilson
 from trainer.records.files import FileRow
 from trainer.records.measures import Measured
+from trainer.records.queries.lesson_rows import LessonRow
 
 T = TypeVar("T")
 
@@ -24,117 +24,6 @@ class Page(Generic[T]):
     page: int
     pages: int
     total: int
-
-
-@dataclass(frozen=True, slots=True)
-class CheckRow:
-    """A check question of a lesson and how often it was tried; right: answered right in the end."""
-
-    question: str
-    tries: int
-    right: bool
-
-
-@dataclass(frozen=True, slots=True)
-class LessonRow:
-    """A lesson with one person's way through it.
-
-    state: "unread", "read", "accepted" (an older version was read, and a trainer accepted it) or "changed since"
-    read_version, read_at: of the newest version read; with_check: whether check questions were answered for it
-    sections, done: how many there are in the present version, and how many of them were read to the end
-    go_on: the section to go on with, None before the first was read and after the last; come_at: when one came there
-    """
-
-    id: str
-    title: Text
-    version: int
-    state: str
-    read_version: int | None
-    read_at: datetime | None
-    with_check: bool
-    sections: tuple[str, ...]
-    done: int
-    go_on: str | None
-    come_at: datetime | None
-    checks: tuple[CheckRow, ...]
-
-    @property
-    def settled(self) -> bool:
-        """Whether nothing is asked of the person any more."""
-        return self.state in ("read", "accepted")
-
-    @property
-    def begun(self) -> bool:
-        return self.done > 0 or any(check.tries for check in self.checks)
-
-    @property
-    def ended(self) -> bool:
-        return self.done == len(self.sections)
-
-    @property
-    def checks_right(self) -> int:
-        return sum(check.right for check in self.checks)
-
-    @property
-    def next_check(self) -> str | None:
-        """The first check question that has no right answer yet."""
-        return next((check.question for check in self.checks if not check.right), None)
-
-
-@dataclass(frozen=True, slots=True)
-class AcceptanceRow:
-    """An older version of a lesson accepted for the version `present`, and how that ended; ended_on None: it stands."""
-
-    id: int
-    version: int
-    present: int
-    by_id: int
-    by: str
-    since: date
-    reason: str
-    ended_by: str | None
-    ended_on: date | None
-    ended_reason: str | None
-
-
-@dataclass(frozen=True, slots=True)
-class OlderReader:
-    """Someone whose newest reading of a lesson is of an older version.
-
-    accepted: whether that counts for them; changes: their clearances that would stand otherwise if it were asked again,
-    or, where it is not accepted, if it were
-    """
-
-    person: PersonRow
-    version: int
-    read_on: date | None
-    accepted: bool
-    changes: tuple[Change, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class ChangedLesson:
-    """acceptances: newest first, those that ended or belong to an earlier present version too."""
-
-    id: str
-    title: Text
-    version: int
-    readers: tuple[OlderReader, ...]
-    acceptances: tuple[AcceptanceRow, ...]
-
-    @property
-    def asked(self) -> tuple[OlderReader, ...]:
-        """Those who are asked to read it again."""
-        return tuple(reader for reader in self.readers if not reader.accepted)
-
-    @property
-    def older(self) -> tuple[int, ...]:
-        """The older versions that someone read, newest first."""
-        return tuple(sorted({reader.version for reader in self.readers}, reverse=True))
-
-    def standing(self) -> tuple[AcceptanceRow, ...]:
-        """The acceptances that count for the present version."""
-        return tuple(row for row in self.acceptances if row.present == self.version and row.ended_on is None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,6 +74,8 @@ class PaperRow:
 
     hint_cost: what a hint takes off its question's credit [percent], None when the quiz gives none; hints: opened
     credit: the credits added up, None until closed
+    questions: of a paper that was decided early, those it came to
+    verdict: of a closed paper that decides early, "above", "below" or "undecided"; decides: whether it is one
     state: "waiting to start", "started", "handed in" or "reviewed"; late: handed in, or still out, after it was due
     """
 
@@ -208,6 +99,8 @@ class PaperRow:
     passed: bool | None
     state: str
     late: bool
+    decides: bool
+    verdict: str | None
 
     @property
     def sure(self) -> Interval | None:
@@ -219,6 +112,7 @@ class PaperRow:
 class QuizView:
     row: QuizRow
     spec: Mapping[str, Any]
+    deciding: Mapping[str, Any] | None
     papers: tuple[PaperRow, ...]
 
 

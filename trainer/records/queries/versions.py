@@ -15,7 +15,8 @@ from trainer.records.actors import Actor, need_reviewer
 from trainer.records.evidence import all_evidence
 from trainer.records.models import LessonAcceptance, Person
 from trainer.records.queries.person_rows import person_rows
-from trainer.records.queries.rows import AcceptanceRow, ChangedLesson, OlderReader, PersonRow
+from trainer.records.queries.rows import PersonRow
+from trainer.records.queries.version_rows import AcceptanceRow, ChangedLesson, OlderReader
 from trainer.records.rules import in_force
 
 

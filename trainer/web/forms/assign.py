@@ -10,7 +10,7 @@ from functools import cache
 from typing import Any, Final
 from zoneinfo import ZoneInfo
 
-from wtforms import DateField, RadioField, SelectField, StringField, TimeField
+from wtforms import BooleanField, DateField, RadioField, SelectField, StringField, TimeField
 from wtforms.fields.core import Field
 from wtforms.validators import InputRequired, ValidationError
 
@@ -110,6 +110,13 @@ class AssignForm(Form):
     )  # fmt: skip
     questions = CheckField(_l("Single questions"), invalid_choice_message=NOT_OFFERED)
     pass_mark = PercentField(_l("Pass mark, in percent"), default=80, validators=[needed()])
+    decide = BooleanField(_l("Decide early: ask only until it is clear"))
+    weakest = SelectField(
+        _l("Of what each person is weakest in, added for each"),
+        choices=options([("0", _l("none")), *((str(count), str(count)) for count in range(1, 11))]),
+        default="0",
+        invalid_choice_message=NOT_OFFERED,
+    )
     due_day = DayField(_l("Due on"))
     due_time = ClockField(_l("Due by"), default=time(17, 0))
     numbers = RadioField(
@@ -178,12 +185,13 @@ def assign_form(bank: Bank, people: Sequence[PersonRow]) -> AssignForm:
 
 def sample(question: Question) -> str:
     """What the question asks, with example numbers, in the reader's language."""
-    drawn = _drawn(question)
+    drawn = example(question)
     return question.id if drawn is None else asked(drawn).in_short
 
 
 @cache
-def _drawn(question: Question) -> Draw | None:
+def example(question: Question) -> Draw | None:
+    """A draw to show what the question is like; None when it cannot be drawn."""
     try:
         return draw(question, 0)
     except Refusal:

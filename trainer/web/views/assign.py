@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from flask import Blueprint, render_template, request
+from sqlalchemy.orm import Session
 from werkzeug.wrappers import Response
 
 from trainer.errors import Refusal
 from trainer.questions import draw
 from trainer.records import queries, quizzes
+from trainer.records.deciding import expected_courses
 from trainer.web.access import Access, access
 from trainer.web.content import content
 from trainer.web.current import now, person, store
@@ -34,7 +36,10 @@ def new() -> str | Response:
     takers = [row for row in everyone if row.active and "apprentice" in row.roles]
     form = assign_form(content.bank, takers)
     if form.validate_on_submit():
+        weakest = int(form.weakest.data)
         try:
+            with store.read() as reading:
+                weak_in = _weak_in(reading, form.people.data) if weakest else {}
             with store.write() as writing:
                 assigned = quizzes.assign(
                     writing,
@@ -52,6 +57,9 @@ def new() -> str | Response:
                     token=form.form_token.data,
                     skill_names=content.rules.skills,
                     hint_cost=form.hint_cost(),
+                    decide=content.learning.deciding if form.decide.data else None,
+                    weakest=weakest,
+                    weak_in=weak_in,
                 )
         except Refusal as refusal:
             refuse(form, refusal)
@@ -67,7 +75,20 @@ def new() -> str | Response:
 def quiz(quiz_id: int) -> str:
     with store.read() as reading:
         view = queries.quiz(reading, person(), quiz_id, now())
-    return render_template("assign/quiz.html", view=view, bank=content.bank, sample=sample)
+        relied = queries.reliability(reading, person(), quiz_id)
+    return render_template(
+        "assign/quiz.html",
+        view=view,
+        relied=relied,
+        expected=expected_courses(view.deciding, len(view.spec["asked"])),
+        bank=content.bank,
+        sample=sample,
+    )
+
+
+def _weak_in(reading: Session, people: list[int]) -> dict[int, tuple[str, ...]]:
+    crew = queries.crew_picture(reading, person(), now(), content.learning, content.bank.skills)
+    return queries.weakest(crew, people)
 
 
 @bp.post("/<int:quiz_id>/take-back")

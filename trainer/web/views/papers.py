@@ -128,6 +128,8 @@ def _settled(
         return _onward(view)
     if view.row.closed_at is not None or view.row.opened_at is None:
         return redirect(url_for("papers.page", paper_id=view.row.id), 303)
+    if view.row.decides and each.position != view.next_open:
+        return _onward(view)
     return None
 
 
@@ -143,6 +145,12 @@ def _keep(view: queries.PaperView, position: int, form: AnswerForm) -> Response:
             typed=form.typed,
             token=form.form_token.data,
             grade=lambda draw, typed: papers.grade_frozen(draw, typed, language()),
+        )
+    if given.closed and given.left:
+        return done(
+            _("Your answers are enough: the paper is over and handed in."),
+            "papers.page",
+            paper_id=view.row.id,
         )
     if given.closed:
         return done(

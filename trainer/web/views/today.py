@@ -17,4 +17,11 @@ bp = Blueprint("today", __name__, url_prefix="/today")
 def page() -> str:
     with store.read() as reading:
         home = queries.home(reading, person(), now(), content.rules)
-    return render_template("today/page.html", home=home)
+        due = queries.for_today(reading, person(), now(), content.learning, _questions())
+    recall = [(content.bank.skills[skill], question) for skill, question in due]
+    return render_template("today/page.html", home=home, recall=recall)
+
+
+def _questions() -> dict[str, list[str]]:
+    """By skill, the questions that practise it."""
+    return {skill: [one.id for one in content.bank.of_skill(skill)] for skill in content.bank.skills}

@@ -1,0 +1,50 @@
+"""The pages of the question figures."""
+
+from __future__ import annotations
+
+import pytest
+
+QUESTIONS = ["crown-slab-length", "why-the-gap"]
+
+
+@pytest.fixture
+def trainer(sign_in, people):
+    return sign_in(people.trainer)
+
+
+def test_before_any_paper(trainer):
+    assert "No paper has been handed in yet." in trainer.get("/figures").text
+    assert "has not been on a paper yet" in trainer.get("/figures/why-the-gap").text
+    assert trainer.get("/figures/no-such-question").status == 404
+
+
+def test_questions_at_work(trainer, people, acts, count_statements):
+    paper = acts.assign(people.apprentice, QUESTIONS)
+    acts.sit(people.apprentice, paper)
+    with count_statements() as first:
+        page = trainer.get("/figures")
+    rows = [" ".join(row.get_text(" ").split()) for row in page.soup.select("tbody tr")]
+    assert len(rows) == 2 and all(
+        "100 % likely between 21 and 100 %" in row.replace("\xa0", " ") for row in rows
+    )
+    assert "no question looks faulty" in page.text
+    paper = acts.assign(people.second, QUESTIONS)
+    acts.sit(people.second, paper)
+    with count_statements() as second:
+        trainer.get("/figures")
+    assert len(first) == len(second) <= 20
+    page = trainer.get(page.soup.select_one("tbody a")["href"])
+    assert "Median time" in page.text and "2, 100 %, likely between 34 and 100 %" in page.text.replace(
+        "\xa0", " "
+    )
+
+
+def test_in_spanish(sign_in, people, acts):
+    acts.sit(people.apprentice, acts.assign(people.apprentice, QUESTIONS))
+    page = sign_in(people.trainer, "es").get("/figures")
+    assert page.soup.h1.get_text() == "Preguntas en cifras"
+
+
+def test_the_quiz_says_when_nothing_can_be_said(trainer, people, acts):
+    acts.sit(people.apprentice, acts.assign(people.apprentice, QUESTIONS))
+    assert "Nothing can be said yet" in trainer.get("/assign/1").text

@@ -1,0 +1,47 @@
+"""The pages of the skill picture, and today's few questions."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+QUESTIONS = ["crown-slab-length", "why-the-gap"]
+
+
+def test_before_any_answer(sign_in, people):
+    assert "Nothing is known yet" in sign_in(people.apprentice).get("/skills/mine").text
+    page = sign_in(people.trainer).get("/skills")
+    assert "nothing is known yet" in page.text and "0 of 2" in page.text
+
+
+def test_the_picture_of_a_person_and_of_the_crew(sign_in, people, acts, count_statements):
+    acts.sit(people.apprentice, acts.assign(people.apprentice, QUESTIONS))
+    trainer = sign_in(people.trainer)
+    with count_statements() as first:
+        page = trainer.get("/skills")
+    assert "1 of 2" in page.text and "weakest:" in page.text
+    acts.sit(people.second, acts.assign(people.second, [*QUESTIONS, "ladder-foot"]))
+    with count_statements() as second:
+        trainer.get("/skills")
+    assert len(first) == len(second) <= 20
+    # One fresh right answer: (1 + 1) / (1 + 2).
+    mine = sign_in(people.apprentice).get("/skills/mine")
+    assert "about 67 %" in mine.text.replace("\xa0", " ") and "comes back 26 November 2026" in mine.text
+    theirs = trainer.get(f"/skills/{people.apprentice.id}")
+    assert theirs.soup.h1.get_text() == "Skills of Luis Barrera"
+    assert (
+        "never" not in mine.path
+        and sign_in(people.second).get(f"/skills/{people.apprentice.id}").status == 403
+    )
+
+
+def test_todays_few_questions_are_practice(sign_in, people, acts, clock, store):
+    acts.sit(people.apprentice, acts.assign(people.apprentice, QUESTIONS))
+    hire = sign_in(people.apprentice, "es")
+    assert "Las pocas preguntas de hoy" not in hire.get("/today").text
+    clock.now += timedelta(days=2)
+    hire = sign_in(people.apprentice)
+    page = hire.get("/today")
+    links = page.soup.find("h2", string="Las pocas preguntas de hoy").find_next("ul").select("a")
+    assert 0 < len(links) <= 3
+    asked = hire.get(links[0]["href"])
+    assert asked.status == 200 and asked.path.startswith("/practice/")

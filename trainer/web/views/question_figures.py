@@ -1,0 +1,55 @@
+"""Question figures: how each question does its work, for whoever writes and assigns them."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from flask import Blueprint, abort, render_template, request
+
+from trainer.learning import FAULTY, QuestionFigures
+from trainer.records import queries
+from trainer.web.access import Access, access
+from trainer.web.content import content
+from trainer.web.current import person, store
+from trainer.web.forms.assign import sample
+from trainer.web.sliced import sliced
+from trainer.web.slips import slip_text
+
+bp = Blueprint("question_figures", __name__, url_prefix="/figures")
+PER_PAGE: Final = 40
+
+
+@bp.get("")
+@access(Access.STAFF)
+def index() -> str:
+    """Every question that was asked: those that look faulty first, then the most often asked."""
+    with store.read() as reading:
+        found = queries.question_figures(reading, person())
+    listing = sliced(sorted(found.items(), key=_order), request.args.get("page", 1, type=int), PER_PAGE)
+    return render_template(
+        "question_figures/index.html",
+        listing=listing,
+        faulty=sum(bool(FAULTY.intersection(one.looks)) for one in found.values()),
+        bank=content.bank,
+        sample=sample,
+    )
+
+
+@bp.get("/<question>")
+@access(Access.STAFF)
+def question(question: str) -> str:
+    with store.read() as reading:
+        found = queries.question_at_work(reading, person(), question)
+    asked = content.bank.questions.get(question)
+    if asked is None and not found.figures.drawn:
+        abort(404)
+    slips = [(slip_text(asked, slip), count) for slip, count in found.slips]
+    return render_template(
+        "question_figures/question.html", id=question, asked=asked, found=found, slips=slips, sample=sample
+    )
+
+
+def _order(entry: tuple[str, QuestionFigures]) -> tuple[bool, bool, int, str]:
+    name, figures = entry
+    looks = set(figures.looks)
+    return not looks & FAULTY, not looks, -figures.drawn, name
