@@ -239,8 +239,9 @@ def permissions(place: Place) -> Findings:
     paths = [place.folder, place.folder / copies.FOLDER, place.folder / mail.FILE]
     paths += [*place.folder.glob(f"{STORE_FILE}*"), *copies.made(place.folder).values()]
     paths += place.folder.glob("shop-before-*")
+    there = [path for path in paths if path.exists()]
     wrong = False
-    for path in (path for path in paths if path.exists()):
+    for path in there:
         mode = path.stat().st_mode
         if os.name != "nt" and stat.S_IMODE(mode) & 0o077 and not path.name.endswith(".lock"):
             wrong = True
@@ -251,7 +252,9 @@ def permissions(place: Place) -> Findings:
                 "WRONG", "permissions", f"this account may not read and write {path}",
                 "Run this as the account that serves the shop, or give the file to this one with chown.",
             )  # fmt: skip
-    if not wrong:
+    if not there:
+        yield Found("note", "permissions", f"there is nothing in {place.folder} to look at")
+    elif not wrong:
         yield Found("ok", "permissions", "only this account may open the data")
 
 
