@@ -160,6 +160,7 @@ SAMPLE: dict[str, dict[str, object]] = {
     "static": {"filename": "site.css"},
     "lessons.read": {"lesson": "crown-geometry"},
     "lessons.section": {"lesson": "crown-geometry"},
+    "figures.page": {"lesson": "crown-geometry", "number": 1},
     "lessons.check": {"lesson": "crown-geometry", "question": "crown-slab-length"},
     "versions.lesson": {"lesson": "bond-breaks"},
     "versions.accept": {"lesson": "bond-breaks"},

@@ -10,7 +10,9 @@ from pathlib import Path
 from typing import Any, Final
 
 import click
+from click.core import ParameterSource
 
+from trainer.cli import share as sharing
 from trainer.cli.place import data_option, shop_store
 from trainer.errors import StoreError
 
@@ -26,6 +28,9 @@ PORTS_TRIED: Final = 50
     "--name", "names", multiple=True, help="A host name that people type to reach the shop; repeat for more."
 )
 @click.option("--https", is_flag=True, help="People reach the shop by HTTPS, through a web server in front.")
+@click.option(
+    "--share", is_flag=True, help="Let phones on this network in; prints the address and a code to scan."
+)
 @click.option(
     "--proxies", type=click.IntRange(0, 5), default=0, show_default=True, help="Web servers in front."
 )
@@ -55,6 +60,7 @@ def serve(
     port: int | None,
     names: tuple[str, ...],
     https: bool,
+    share: bool,
     proxies: int,
     workers: int,
     threads: int,
@@ -67,6 +73,7 @@ def serve(
 
     \b
     trainer serve
+    trainer serve --share
     trainer serve --name shop.example --https --proxies 1
     trainer serve --log requests.log
     """
@@ -74,19 +81,28 @@ def serve(
     from trainer.records.schema import upgrade
     from trainer.web.security import KNOWN_HOSTS
 
+    chosen = click.get_current_context().get_parameter_source("host") is not ParameterSource.DEFAULT
+    if share and (https or proxies or chosen):
+        raise click.UsageError(
+            "--share chooses the address and speaks plain HTTP; leave out --host, --https and --proxies."
+        )
     data = shop_store(folder)
+    shared = sharing.network_address() if share else None
+    host = sharing.EVERYWHERE if shared else host
     upgraded = upgrade(data)
     if upgraded.copy:
         click.echo(f"The data was brought up to date; a copy of it as it was is kept in {upgraded.copy}.")
     settings = {
-        "HOSTS": (*KNOWN_HOSTS, host, *names),
+        "HOSTS": (*KNOWN_HOSTS, shared or host, *names),
         "PROXIES": proxies,
         "SESSION_COOKIE_SECURE": https,
         "LOG": usable(log),
     }
     port = choose_port(host, port)
+    if shared:
+        click.echo(sharing.invitation(f"http://{shared}:{port}/"))
     with copying(folder, keep, str(settings["LOG"])):
-        run(data, host, port, settings, workers=workers, threads=threads)
+        run(data, host, port, settings, workers=workers, threads=threads, known_as=shared)
 
 
 def usable(log: str) -> str:
@@ -137,9 +153,18 @@ def choose_port(host: str, wanted: int | None) -> int:
 
 
 def run(
-    data: str | Path, host: str, port: int, settings: Mapping[str, Any], *, workers: int, threads: int
+    data: str | Path,
+    host: str,
+    port: int,
+    settings: Mapping[str, Any],
+    *,
+    workers: int,
+    threads: int,
+    known_as: str | None = None,
 ) -> None:
     """Serve until stopped; each process opens the store for itself.
+
+    known_as: the address that people type, where it is not `host`
 
     Raises StoreError when the store cannot be served, before any process is started.
     """
@@ -161,7 +186,7 @@ def run(
             "The rules of clearance that come with the program have changed. The shop's own hold until an owner "
             "decides: Board, Rules of clearance."
         )
-    click.echo(f"Topping Out is served on http://{host}:{port}/  (Ctrl-C stops it)")
+    click.echo(f"Topping Out is served on http://{known_as or host}:{port}/  (Ctrl-C stops it)")
     try:
         from gunicorn.app.base import BaseApplication
     except ImportError:  # no gunicorn on Windows
