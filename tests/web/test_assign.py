@@ -248,7 +248,7 @@ def test_the_same_form_with_other_content_is_said_and_counts_when_sent_once_more
     trainer, people, store, terms
 ):
     token = trainer.get("/assign/new").soup.select_one("input[name=form_token]")["value"]
-    sent = {**terms, "numbers": "own", "form_token": token}
+    sent = {**terms, "numbers": "own", "hints": "none", "weakest": "0", "form_token": token}
     first = trainer.post("/assign/new", sent)
     assert trainer.post("/assign/new", sent).location == first.location == "/assign/1"
     changed = {**sent, "title": "Second week"}

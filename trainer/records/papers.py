@@ -111,11 +111,13 @@ def answer(
             given=len(typed),
             most=MOST_TYPED,
         )
-    decides = session.get_one(Quiz, paper.quiz_id).deciding
+    quiz = session.get_one(Quiz, paper.quiz_id)
+    decides = quiz.deciding
     if decides is not None:
         _need_next(session, paper, position)
     graded = grade(question.draw, typed)
-    credit = graded.credit * share_left(session, question, paper.quiz_id)
+    has_hints = quiz.hint_cost is not None
+    credit = graded.credit * (share_left(session, question, paper.quiz_id) if has_hints else 1.0)
     note_opening(session, actor, now, paper)
     stored = Answer(
         paper_question_id=question.id,
