@@ -123,5 +123,5 @@ def test_each_kind_is_printed_with_room_for_a_pencil(
 
 
 def words_of(text: str) -> list[str]:
-    """The words, whatever ligatures the page was set with."""
-    return normalize("NFKC", text).split()
+    """The words, whatever ligatures the page was set with, and whether or not a colon follows a number."""
+    return [word.strip(":") for word in normalize("NFKC", text).split()]
