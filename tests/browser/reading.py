@@ -58,7 +58,7 @@ def fill_in(page: Any, drawn: Draw, typed: str) -> None:
     """Fill in the form of a question with the answer given as one text."""
     parts = typed.splitlines() if drawn.kind == "linked" else typed.split(", ")
     if drawn.kind == "number":
-        page.get_by_label("Your answer").fill(typed)
+        page.get_by_label("Your answer", exact=True).fill(typed)
     elif drawn.kind == "linked":
         for place, line in enumerate(parts):
             page.locator(f"#part_{place}").fill(line)

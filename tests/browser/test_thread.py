@@ -100,7 +100,7 @@ def sit(luis: Phone, questions: Any) -> list[int]:
             typed = written(drawn.body.slips[0].value, drawn.body.unit).en
         else:
             typed = as_the_trade_writes(drawn)
-        page.get_by_label("Your answer").fill(typed)
+        page.get_by_label("Your answer", exact=True).fill(typed)
         luis.press("Read my answer")
         luis.sees("Read as")
         luis.press("Keep this answer")
@@ -134,19 +134,19 @@ def test_the_whole_thread(site: Any, open_page: Any) -> None:
     practised = load_bank().questions["crown-slab-length"]
     wrong, right = draw(practised, 7), draw(practised, 8)
     luis.go("/practice/crown-slab-length/7")
-    luis.page.get_by_label("Your answer").fill(f"{wrong.body.slips[0].value}")
+    luis.page.get_by_label("Your answer", exact=True).fill(f"{wrong.body.slips[0].value}")
     luis.press("Check")
     luis.sees("Not right", wrong.body.slips[0].text.en, "The working", wrong.answer("en"))
     luis.go("/practice/crown-slab-length/8")
-    luis.page.get_by_label("Your answer").fill(as_the_trade_writes(right))
+    luis.page.get_by_label("Your answer", exact=True).fill(as_the_trade_writes(right))
     luis.press("Check")
     luis.sees("Right", right.answer("en"))
     # What cannot be read is said, and stays in the field.
     luis.go("/practice/crown-slab-length/9")
-    luis.page.get_by_label("Your answer").fill("4,5")
+    luis.page.get_by_label("Your answer", exact=True).fill("4,5")
     luis.press("Check")
     luis.sees("point")
-    assert luis.page.get_by_label("Your answer").input_value() == "4,5"
+    assert luis.page.get_by_label("Your answer", exact=True).input_value() == "4,5"
 
     # The trainer assigns a quiz.
     tom.go("/assign/new")

@@ -8,7 +8,7 @@ from io import BytesIO
 from typing import Any
 
 import pytest
-from PIL import Image, ImageOps, PngImagePlugin
+from PIL import Image, ImageFile, ImageOps, PngImagePlugin
 from pypdf import PdfReader, PdfWriter
 from pypdf.annotations import FreeText, Link
 from pypdf.generic import DictionaryObject, NameObject, TextStringObject
@@ -150,7 +150,10 @@ def test_pictures_of_other_kinds_are_refused() -> None:
 
 @pytest.mark.parametrize("kind", ["JPEG", "PNG", "WEBP"])
 @pytest.mark.parametrize("part", [0.1, 0.5, 0.9])
-def test_half_a_picture_is_refused(kind: str, part: float) -> None:
+def test_half_a_picture_is_refused(kind: str, part: float, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(
+        ImageFile, "LOAD_TRUNCATED_IMAGES", True
+    )  # as WeasyPrint sets it for the whole process
     data = saved(Image.effect_noise((400, 300), 60).convert("RGB"), kind)
     with pytest.raises(Refusal):
         clean_photo(data[: int(len(data) * part)])

@@ -10,7 +10,8 @@ from sqlalchemy import delete, func, select, update
 
 from tests.places import Databases, Files
 from trainer.errors import StoreError
-from trainer.records import history, learning, moving
+from trainer.records import history, moving
+from trainer.records import shop as shops
 from trainer.records.models import Base, Event, Person
 from trainer.records.store import TEST_COST, Store, open_store
 
@@ -73,7 +74,7 @@ def test_work_goes_on_in_the_new_place(lived: Store, shop_people: Any, now: Any,
     moving.move(address(lived), elsewhere)
     there = opened(elsewhere)
     with there.write() as session:
-        learning.mark_read(session, shop_people.other, now, lesson="crowns", version=3)
+        shops.change_standard(session, shop_people.owner, now, {"overhang": 2.5})
     with there.read() as session:
         assert history.verify(session).ok
     there.close()

@@ -12,7 +12,7 @@ from hashlib import sha256
 from io import BytesIO
 from typing import Final
 
-from PIL import Image
+from PIL import Image, ImageFile
 
 from trainer.errors import Refusal
 from trainer.languages import Text
@@ -113,6 +113,8 @@ def _is_picture(data: bytes) -> bool:
 
 def _decoded(data: bytes) -> Image.Image:
     """The picture upright, in plain red, green and blue on white, with nothing else of the file."""
+    # WeasyPrint, once it is loaded, lets half a picture pass for a whole one everywhere in the process.
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
     try:
         with Image.open(BytesIO(data), formats=DECODERS) as picture:
             _check_pixels(picture)
