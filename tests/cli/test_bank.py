@@ -118,7 +118,7 @@ def test_check_of_a_good_and_of_a_broken_bank(tmp_path: Path) -> None:
 
 def test_check_notes_where_a_clearance_can_ask_for_no_must_pass_question(tmp_path: Path) -> None:
     bank_folder = content_dir("question_bank")
-    for name in ("skills.toml", "clearances.toml", "tasks.toml"):
+    for name in ("skills.toml", "clearances.toml", "tasks.toml", "certificates.toml"):
         (tmp_path / name).write_text((bank_folder / name).read_text(encoding="utf-8"), encoding="utf-8")
     (tmp_path / "questions").mkdir()
     result = run("check", "--draws", "5", "--folder", str(tmp_path))
@@ -134,7 +134,7 @@ def test_check_notes_where_a_clearance_can_ask_for_no_must_pass_question(tmp_pat
 
 
 def test_check_says_which_task_no_clearance_asks_for(tmp_path: Path) -> None:
-    for name in ("skills.toml", "clearances.toml", "tasks.toml"):
+    for name in ("skills.toml", "clearances.toml", "tasks.toml", "certificates.toml"):
         text = (content_dir("question_bank") / name).read_text(encoding="utf-8")
         (tmp_path / name).write_text(
             text.replace('task = "tie-mat"', 'task = "build-form"'), encoding="utf-8"
@@ -153,6 +153,7 @@ def test_list_names_every_question() -> None:
     assert all(id in text for id in listed)
 
 
+@pytest.mark.benchmark
 def test_starting_takes_under_a_second() -> None:
     """The whole process, the bank read and one question drawn; the best of three, as other work shares the machine."""
     times = []
