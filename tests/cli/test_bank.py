@@ -137,7 +137,7 @@ def test_check_says_which_task_no_clearance_asks_for(tmp_path: Path) -> None:
     for name in ("skills.toml", "clearances.toml", "tasks.toml", "certificates.toml"):
         text = (content_dir("question_bank") / name).read_text(encoding="utf-8")
         (tmp_path / name).write_text(
-            text.replace('task = "tie-mat"', 'task = "build-form"'), encoding="utf-8"
+            text.replace('task = "tie-mat"', 'task = "set-ladder"'), encoding="utf-8"
         )
     (tmp_path / "questions").mkdir()
     tasks = (tmp_path / "tasks.toml").read_text(encoding="utf-8").splitlines()
