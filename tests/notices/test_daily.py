@@ -263,4 +263,4 @@ def test_statements_do_not_grow(busy, shop_people, count_statements):
         counts.append(len(sent))
         for _ in range(3):
             busy.assign(shop_people.trainer, shop_people.apprentice, shop_people.other)
-    assert counts[0] == counts[1] <= 14
+    assert counts[0] == counts[1] <= 15  # the rules in force are one
