@@ -16,12 +16,15 @@ from sqlalchemy.orm import Session
 from trainer.cli.demo import make
 from trainer.cli.demo_shop import PEOPLE
 from trainer.records import sessions
+from trainer.records.held import TABLES
 from trainer.records.models import Person
 from trainer.records.people import Actor
 from trainer.records.store import Store, open_store
 from trainer.web import create_app
 
-MOST_STATEMENTS = 20
+# A record gathers every kind of evidence, each with one statement; the check of the history reads every table once.
+MOST_STATEMENTS = 22
+MOST_OF_PAGES = {"/history/check": len(TABLES) + 4}
 MOST_PAGES = 400
 
 
@@ -65,7 +68,7 @@ def stands_for(path: str, address: str) -> str:
 
 @pytest.mark.parametrize("language", ["en", "es"])
 @pytest.mark.parametrize("sign_in", sorted(PEOPLE))
-def test_every_page_answers_within_twenty_statements(demo: Any, sign_in: str, language: str) -> None:
+def test_every_page_answers_within_its_statements(demo: Any, sign_in: str, language: str) -> None:
     store, app = demo
     client = enter(store, app, sign_in, language)
     statements: list[str] = []
@@ -82,7 +85,11 @@ def test_every_page_answers_within_twenty_statements(demo: Any, sign_in: str, la
             statements.clear()
             answer = client.get(path)
             assert answer.status_code in (200, 303), f"{path} as {sign_in}: {answer.status_code}"
-            assert len(statements) <= MOST_STATEMENTS, (path, len(statements), statements)
+            assert len(statements) <= MOST_OF_PAGES.get(path, MOST_STATEMENTS), (
+                path,
+                len(statements),
+                statements,
+            )
             if answer.mimetype != "text/html":
                 continue
             soup = BeautifulSoup(answer.text, "html.parser")
