@@ -55,7 +55,7 @@ def load_content(question_bank: Path | None = None, lessons: Path | None = None)
     # The addresses are those of views/lessons.py, views/practice.py and views/calculations.py; a test follows every
     # link of every lesson.
     urls = Urls("/lessons/{}".format, "/practice/{}".format, "/calculations/{}?{}".format)
-    job_rules, unread = _job_rules(rules)
+    job_rules, unread = _job_rules(rules, question_bank)
     problems = [
         ContentError(f"{folder}/{problem.path}", problem.line, problem.sentence)
         for folder, those in (
@@ -77,10 +77,12 @@ def load_content(question_bank: Path | None = None, lessons: Path | None = None)
     )
 
 
-def _job_rules(rules: Rules) -> tuple[tuple[JobRule, ...], tuple[ContentError, ...]]:
+def _job_rules(rules: Rules, folder: Path | None) -> tuple[tuple[JobRule, ...], tuple[ContentError, ...]]:
     """The rules of the job check, or none and why: then nobody may go on any job."""
+    if folder is not None and not (folder / "jobs.toml").exists():
+        return (), ()
     try:
-        return load_job_rules(rules), ()
+        return load_job_rules(rules, folder), ()
     except ContentError as problem:
         return (), (problem,)
 
