@@ -21,7 +21,7 @@ from flask import Flask
 from flask.testing import FlaskClient
 from jinja2 import FileSystemBytecodeCache
 from PIL import Image
-from sqlalchemy import event
+from sqlalchemy import event, select
 
 from trainer.calc import DEFAULT_SHOP
 from trainer.clearance import LessonRef
@@ -40,6 +40,7 @@ from trainer.records import (
 )
 from trainer.records import people as records_people
 from trainer.records.cleaning import clean_photo
+from trainer.records.models import CheckAnswer
 from trainer.records.people import Actor
 from trainer.records.store import TEST_COST, Store, open_store, upgrade
 from trainer.web import create_app
@@ -399,8 +400,20 @@ class Acts:
         """A lesson read to its end with its check questions right, at its present version when none is given."""
         ref = self.lesson(lesson, version)
         self.read_sections(person, ref, len(ref.sections))
+        with self.store.read() as session:
+            right = set(
+                session.scalars(
+                    select(CheckAnswer.question).where(
+                        CheckAnswer.person_id == person.id,
+                        CheckAnswer.lesson == lesson,
+                        CheckAnswer.version == ref.version,
+                        CheckAnswer.right,
+                    )
+                )
+            )
         for question in ref.check:
-            self.check(person, ref, question)
+            if question not in right:
+                self.check(person, ref, question)
 
     def lesson(self, lesson: str, version: int | None = None) -> LessonRef:
         """What it takes to have read a lesson, at its present version or as if it stood at another."""
