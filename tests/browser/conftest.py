@@ -10,7 +10,6 @@ from __future__ import annotations
 import os
 import re
 import shutil
-import socket
 import subprocess
 import sys
 import urllib.request
@@ -21,6 +20,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.ports import free_port
 from trainer.records import people, signin
 from trainer.records.people import Actor
 from trainer.records.schema import upgrade
@@ -104,11 +104,8 @@ def make_shop(path: Path) -> dict[str, Actor]:
 def site(tmp_path: Path) -> Iterator[Site]:
     path = tmp_path / "shop.sqlite3"
     actors = make_shop(path)
-    with socket.socket() as free:  # a port of its own: tests that run at once would choose the same one
-        free.bind(("127.0.0.1", 0))
-        port = free.getsockname()[1]
     command = [sys.executable, "-m", "trainer", "serve", "--data", str(tmp_path), "--workers", "1"]
-    command += ["--port", str(port), "--log", "none", "--copies", "0"]
+    command += ["--port", str(free_port()), "--log", "none", "--copies", "0"]
     with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as served:
         try:
             assert served.stdout is not None

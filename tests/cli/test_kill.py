@@ -31,6 +31,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import selectinload
 
 from tests.places import Databases
+from tests.ports import free_port
 from trainer.questions import draw
 from trainer.records import history, papers, people, quizzes, signin
 from trainer.records.models import Answer, Paper, PaperQuestion
@@ -71,6 +72,8 @@ class Site:
                 "2",
                 "--copies",
                 "0",
+                "--port",
+                str(free_port()),
             ],
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,

@@ -13,6 +13,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.ports import free_port
+
 ROOT = Path(__file__).parents[2]
 CONTENT = ("lessons", "question_bank", "static", "templates")
 SIGN_IN_SECONDS = 60
@@ -72,7 +74,11 @@ def test_installed_wheel_serves_a_page(wheel, tmp_path):
     made = subprocess.run(begun, cwd=tmp_path, env=clean, check=True, capture_output=True, text=True)
     assert re.search(r"one-time code \S{4}-\S{4}-\S{4}", made.stdout)
     served = subprocess.Popen(
-        [trainer, "serve", "--workers", "1"], cwd=tmp_path, env=clean, stdout=subprocess.PIPE, text=True
+        [trainer, "serve", "--workers", "1", "--port", str(free_port())],
+        cwd=tmp_path,
+        env=clean,
+        stdout=subprocess.PIPE,
+        text=True,
     )
     try:
         assert served.stdout is not None
