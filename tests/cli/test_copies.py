@@ -17,11 +17,11 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
+from tests.cli.shops import new_shop
 from trainer.cli import cli, copies
 from trainer.errors import StoreError
 from trainer.records import history
-from trainer.records.people import set_up_shop
-from trainer.records.store import TEST_COST, open_store, upgrade
+from trainer.records.store import TEST_COST, open_store
 from trainer.web.logs import Lines
 
 NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
@@ -30,21 +30,7 @@ DAY = timedelta(days=1)
 
 @pytest.fixture(scope="module")
 def made_once(tmp_path_factory) -> Path:
-    path = tmp_path_factory.mktemp("made") / "shop.sqlite3"
-    upgrade(path)
-    store = open_store(path, password_cost=TEST_COST)
-    with store.write() as session:
-        set_up_shop(
-            session,
-            NOON,
-            name="A Shop",
-            zone="America/Denver",
-            language="en",
-            owner_name="An Owner",
-            owner_sign_in="olive",
-        )
-    store.close()
-    return path
+    return new_shop(tmp_path_factory.mktemp("made") / "shop.sqlite3", NOON)
 
 
 @pytest.fixture

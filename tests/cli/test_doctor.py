@@ -14,12 +14,12 @@ from types import SimpleNamespace
 import pytest
 from click.testing import CliRunner
 
+from tests.cli.shops import new_shop
 from trainer.cli import checks, cli, copies
 from trainer.cli.checks import CHECKS, Found, Place, examine
 from trainer.paths import content_dir
 from trainer.records import locking
-from trainer.records.people import set_up_shop
-from trainer.records.store import TEST_COST, open_store, upgrade
+from trainer.records.store import upgrade
 from trainer.web.content import Content, load_content
 
 MADE = datetime.now(UTC) - timedelta(hours=1)
@@ -32,21 +32,7 @@ def read() -> Content:
 
 @pytest.fixture(scope="module")
 def made_once(tmp_path_factory) -> Path:
-    path = tmp_path_factory.mktemp("made") / "shop.sqlite3"
-    upgrade(path)
-    store = open_store(path, password_cost=TEST_COST)
-    with store.write() as session:
-        set_up_shop(
-            session,
-            MADE,
-            name="A Shop",
-            zone="America/Denver",
-            language="en",
-            owner_name="An Owner",
-            owner_sign_in="olive",
-        )
-    store.close()
-    return path
+    return new_shop(tmp_path_factory.mktemp("made") / "shop.sqlite3", MADE)
 
 
 @pytest.fixture
