@@ -45,9 +45,7 @@ def test_the_same_form_twice_makes_one(shop: Any, shop_people: Any, now: datetim
 
 
 @pytest.mark.parametrize("name", ["North", "  north ", "NORTH"])
-def test_no_two_crews_look_the_same(
-    shop: Any, shop_people: Any, now: datetime, made: int, name: str
-) -> None:
+def test_no_two_crews_look_the_same(shop: Any, shop_people: Any, now: datetime, made: int, name: str) -> None:
     with shop.store.write() as session, pytest.raises(Refusal, match=r"There is a crew called North\."):
         crews.make(session, shop_people.owner, now, name=name, people=[])
 

@@ -273,9 +273,7 @@ def with_records(app, store, people, clock, acts):
             parts=(),
             token="kept once",
         )
-        crew = crews.make(
-            session, people.trainer, clock.now, name="North", people=[people.apprentice.id]
-        )
+        crew = crews.make(session, people.trainer, clock.now, name="North", people=[people.apprentice.id])
     acts.make_ready(people.apprentice)
     with store.write() as session:
         grants.grant(
