@@ -12,7 +12,7 @@ from datetime import timedelta
 import pytest
 
 from trainer.records import people as records_people
-from trainer.records.queries.board_parts import harmless
+from trainer.records.cells import harmless
 from trainer.web.content import load_content
 from trainer.web.forms.board import PROMPTS
 
