@@ -6,15 +6,16 @@ import time
 
 import pytest
 
+from tests.shipped import shipped_bank
 from trainer.calc import DEFAULT_SHOP
 from trainer.paths import content_dir
-from trainer.questions import draw, load_bank
+from trainer.questions import draw
 from trainer.questions.bank import read_question
 from trainer.questions.check import check_question
 from trainer.questions.preview import MOST_LETTERS, SECONDS, slips, ten, try_out
 from trainer.web.question_keys import KEYS, KINDS
 
-BANK = load_bank()
+BANK = shipped_bank()
 EXAMPLE = (content_dir("question_bank") / "example.toml").read_text(encoding="utf-8")
 
 
