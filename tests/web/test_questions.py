@@ -27,7 +27,9 @@ def staff(sign_in, people):
 def test_every_question_is_listed_under_each_of_its_skills_with_its_level_and_kind(staff):
     soup = staff.get("/questions").soup
     links = [link["href"] for link in soup.select("ul.list a.row-link")]
-    assert sorted(links) == sorted(f"/questions/{one.id}" for one in BANK.questions.values() for _ in one.skills)
+    assert sorted(links) == sorted(
+        f"/questions/{one.id}" for one in BANK.questions.values() for _ in one.skills
+    )
     row = soup.select_one("a[href='/questions/crown-slab-length']").parent.get_text(" ", strip=True)
     assert "a number · level 1" in row and "must pass" not in row
     assert "must pass" in soup.select_one("a[href='/questions/why-cover']").parent.get_text(" ", strip=True)
