@@ -10,9 +10,7 @@ from datetime import UTC, datetime
 import pytest
 from flask import Flask, url_for
 
-from trainer.clearance import load_tasks
-from trainer.paths import content_dir
-from trainer.questions import draw, load_bank
+from trainer.questions import draw
 from trainer.records import crews, grants, jobs, links, quizzes, sessions, signoffs
 from trainer.records import people as records_people
 from trainer.records.actors import person_of
@@ -227,11 +225,11 @@ ROLES = ("owner", "trainer", "apprentice")
 
 
 @pytest.fixture
-def with_records(app, store, people, clock, acts):
+def with_records(app, store, people, clock, acts, content):
     """The store holds what SAMPLE names."""
     photo = acts.photo(people.apprentice)
     assert (acts.certificate(people.apprentice, paper=photo), people.apprentice.id) == (1, 3)
-    task = load_tasks(content_dir("question_bank") / "tasks.toml")["build-form"]
+    task = content.rules.tasks["build-form"]
     with store.write() as session:
         made = quizzes.assign(
             session,
@@ -243,7 +241,7 @@ def with_records(app, store, people, clock, acts):
             pass_mark=80,
             due=None,
             same_numbers=True,
-            bank=load_bank().questions,
+            bank=content.bank.questions,
             draw=draw,
             token="assigned once",
         )

@@ -45,7 +45,7 @@ from trainer.records.queries.jobs import job, jobs
 from trainer.records.queries.learning import going_on, lessons, practice
 from trainer.records.queries.lesson_rows import CheckRow, LessonRow
 from trainer.records.queries.links import CardPage, CardView, LinkRow, card, cards, links, own_links
-from trainer.records.queries.papers import for_review, paper, quiz, quizzes
+from trainer.records.queries.papers import for_review, paper, quiz, quizzes, to_answer
 from trainer.records.queries.people import people, person, person_record
 from trainer.records.queries.person_rows import crews_of
 from trainer.records.queries.rows import (
@@ -181,5 +181,6 @@ __all__ = [
     "sign_off_photo",
     "sign_offs",
     "skill_picture",
+    "to_answer",
     "weakest",
 ]
