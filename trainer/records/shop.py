@@ -71,7 +71,7 @@ def shop(session: Session) -> ShopInfo | None:
         row.zone,
         row.language,
         row.secret,
-        _complete(revision.values if revision else {}),
+        complete_standard(revision.values if revision else {}),
         revision.at if revision else None,
         str(revision.id) if revision else "",
     )
@@ -126,7 +126,7 @@ def check_standard(values: Mapping[str, Any]) -> tuple[Notice, ...]:
     """Notices on a whole or partial standard. Refusal when a figure is looser than every source, or unknown."""
     for name in values:
         standard.field(name)
-    return tuple(standard.check_all(_complete(values)))
+    return tuple(standard.check_all(complete_standard(values)))
 
 
 def change_standard(
@@ -165,7 +165,7 @@ def _standard_changed(session: Session, info: ShopInfo, made_from: str) -> Chang
         if made_from.isdecimal() and len(made_from) < 10
         else None
     )
-    then = _complete(old.values) if old is not None else dict(info.standard)
+    then = complete_standard(old.values) if old is not None else dict(info.standard)
     now = {name: standard.field(name) for name in then if then[name] != info.standard[name]}
     figures = {
         language: "; ".join(
@@ -243,6 +243,6 @@ def change_shop(
         history.append(session, now, kind="shop changed", actor_id=actor.id, before=before, after=after)
 
 
-def _complete(values: Mapping[str, Any]) -> dict[str, Any]:
+def complete_standard(values: Mapping[str, Any]) -> dict[str, Any]:
     """`values` with the program's own figure for every field they lack."""
     return {**standard.DEFAULT_SHOP, **{name: values[name] for name in values if name in standard.FIELDS}}

@@ -5,6 +5,7 @@
     people        people, their absences, their roles, one-time codes, sign-in tries, second steps, sessions
     learning      how far people came in lessons, check answers, lessons read and accepted, practice answers
     papers        quizzes, papers, drawn questions, answers, grade changes, comments
+    regrades      questions graded anew, and the grants that this puts in doubt
     practicals    sign-offs
     clearances    grants, suspensions
     certificates  certificates from outside
@@ -54,6 +55,7 @@ from trainer.records.models.people import (
     WebSession,
 )
 from trainer.records.models.practicals import SignOff
+from trainer.records.models.regrades import GrantDoubt, Regrade, RegradedPaper
 from trainer.records.models.rules import RulesVersion
 from trainer.records.models.shop import Shop, StandardRevision
 
@@ -69,6 +71,7 @@ __all__ = [
     "Event",
     "GradeChange",
     "Grant",
+    "GrantDoubt",
     "HintOpening",
     "HistoryHead",
     "Job",
@@ -82,6 +85,8 @@ __all__ = [
     "PracticeAnswer",
     "PrivateLink",
     "Quiz",
+    "Regrade",
+    "RegradedPaper",
     "RulesVersion",
     "SecondStep",
     "Shop",

@@ -15,6 +15,7 @@
     jobs        the kept take-offs
     figures     how questions do their work
     skills      how well each skill is held, by person and crew; what comes back today
+    regrades    questions graded anew: who is told, which grants are in doubt
     home        what is next for an apprentice; counts for the navigation
     events      the history, a page at a time
 
@@ -45,6 +46,14 @@ from trainer.records.queries.lesson_rows import CheckRow, LessonRow
 from trainer.records.queries.links import CardPage, CardView, LinkRow, card, cards, links, own_links
 from trainer.records.queries.papers import for_review, paper, quiz, quizzes
 from trainer.records.queries.people import people, person, person_record
+from trainer.records.queries.regrade_rows import AskedVersion, DoubtRow, RegradedRow, RegradeRow
+from trainer.records.queries.regrades import (
+    asked_questions,
+    asked_versions,
+    doubts,
+    doubts_of,
+    regrades,
+)
 from trainer.records.queries.rows import (
     AnswerView,
     Board,
@@ -88,6 +97,7 @@ from trainer.records.queries.versions import changed_lessons
 __all__ = [
     "AcceptanceRow",
     "AnswerView",
+    "AskedVersion",
     "Board",
     "BoardRow",
     "CardPage",
@@ -102,6 +112,7 @@ __all__ = [
     "CrewSkills",
     "Days",
     "Digest",
+    "DoubtRow",
     "Due",
     "EventRow",
     "GradeChangeRow",
@@ -126,6 +137,8 @@ __all__ = [
     "QuestionAtWork",
     "QuizRow",
     "QuizView",
+    "RegradeRow",
+    "RegradedRow",
     "Reliability",
     "RunsOut",
     "SignOffRow",
@@ -133,6 +146,8 @@ __all__ = [
     "SuspensionRow",
     "Waiting",
     "WrongAnswer",
+    "asked_questions",
+    "asked_versions",
     "board",
     "card",
     "cards",
@@ -145,6 +160,8 @@ __all__ = [
     "crew_picture",
     "days",
     "digests",
+    "doubts",
+    "doubts_of",
     "for_review",
     "for_today",
     "going_on",
@@ -167,6 +184,7 @@ __all__ = [
     "question_figures",
     "quiz",
     "quizzes",
+    "regrades",
     "reliability",
     "sign_off",
     "sign_off_photo",
