@@ -13,7 +13,7 @@ from flask import Flask, url_for
 from trainer.clearance import load_tasks
 from trainer.paths import content_dir
 from trainer.questions import draw, load_bank
-from trainer.records import grants, jobs, links, quizzes, sessions, signoffs
+from trainer.records import crews, grants, jobs, links, quizzes, sessions, signoffs
 from trainer.records import people as records_people
 from trainer.records.actors import person_of
 from trainer.web import create_app
@@ -118,6 +118,9 @@ RULES = {
     "links.withdraw": Access.SIGNED_IN,
     "history.page": Access.OWNER,
     "history.check": Access.OWNER,
+    "crews.index": Access.STAFF,
+    "crews.new": Access.STAFF,
+    "crews.edit": Access.STAFF,
     "people.index": Access.OWNER,
     "people.add": Access.OWNER,
     "people.edit": Access.OWNER,
@@ -216,6 +219,7 @@ SAMPLE: dict[str, dict[str, object]] = {
     "takeoff.job": {"job_id": 1},  # the first apprentice's
     "takeoff.change": {"job_id": 1},
     "takeoff.remove": {"job_id": 1},
+    "crews.edit": {"crew_id": 1},
     "people.edit": PERSON,
     "people.new_code": PERSON,
     "people.deactivate": PERSON,
@@ -275,6 +279,7 @@ def with_records(app, store, people, clock, acts):
             parts=(),
             token="kept once",
         )
+        crew = crews.make(session, people.trainer, clock.now, name="North", people=[people.apprentice.id])
     acts.make_ready(people.apprentice)
     with store.write() as session:
         grants.grant(
@@ -290,7 +295,7 @@ def with_records(app, store, people, clock, acts):
             session, people.owner, clock.now, use=links.CARD, person_id=4, token="made once"
         )
     assert made.papers == (PAPER["paper_id"],) and people.second.id == PERSON["person_id"]
-    assert made.quiz_id == signed == stopped == kept == 1
+    assert made.quiz_id == signed == stopped == kept == crew == 1
 
 
 def address(app: Flask, endpoint: str) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import replace
 from datetime import timedelta
 
@@ -13,15 +13,23 @@ FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
 
 
 def part_of(
-    board: Board, *, name: str = "", role: str = "", clearance: str = "", cleared: bool | None = None
+    board: Board,
+    *,
+    name: str = "",
+    role: str = "",
+    clearance: str = "",
+    cleared: bool | None = None,
+    crew: Collection[int] | None = None,
 ) -> Board:
     """The board of those people, and of that clearance alone when one is named.
 
-    name: what a person's name holds; cleared: whether at least one of the standings that remain is, or is not
+    name: what a person's name holds; crew: ids of the only people shown; cleared: whether at least one of the standings that remain is, or is not
     """
     rows = []
     for row in board.rows:
         if name.casefold() not in row.person.name.casefold() or (role and role not in row.person.roles):
+            continue
+        if crew is not None and row.person.id not in crew:
             continue
         standings = tuple(one for one in row.standings if not clearance or one.clearance == clearance)
         if cleared is None or any(one.cleared is cleared for one in standings):
