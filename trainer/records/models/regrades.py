@@ -1,4 +1,4 @@
-"""A question found wrong after it was asked: what was done about it, on which papers, and which grants it puts in doubt.
+"""What a trainer does to papers beyond grading one: a question graded anew on all, a paper sent back, answers typed in.
 
 Rows are written once; of a doubt, only its settling is added.
 """
@@ -65,3 +65,26 @@ class GrantDoubt(Base):
     settled_at: Mapped[datetime | None]
     settled_by_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
     settled_note: Mapped[str | None]
+
+
+class SentBack(Base):
+    """A paper that is to be done again: `again_id` is the person's new paper, with other numbers."""
+
+    __tablename__ = "sent_back"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    paper_id: Mapped[int] = mapped_column(ForeignKey("paper.id"), unique=True)
+    again_id: Mapped[int] = mapped_column(ForeignKey("paper.id"), unique=True)
+    reason: Mapped[str]
+    by_id: Mapped[int] = mapped_column(ForeignKey("person.id"))
+    at: Mapped[datetime]
+
+
+class AnswerEntry(Base):
+    """An answer that was given on a printed sheet and typed in by someone else."""
+
+    __tablename__ = "answer_entry"
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    answer_id: Mapped[int] = mapped_column(ForeignKey("answer.id"), unique=True)
+    by_id: Mapped[int] = mapped_column(ForeignKey("person.id"))

@@ -1,4 +1,4 @@
-"""Questions graded anew: what was done, on which papers, and which grants it puts in doubt."""
+"""Questions graded anew, papers sent back to be done again, and answers typed in from paper."""
 
 from __future__ import annotations
 
@@ -78,3 +78,28 @@ def upgrade() -> None:
         sa.UniqueConstraint("grant_id", "regrade_id", name=op.f("uq_grant_doubt_grant_id_regrade_id")),
     )
     op.create_index(op.f("ix_grant_doubt_settled_at"), "grant_doubt", ["settled_at"])
+    op.create_table(
+        "sent_back",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("paper_id", sa.Integer(), nullable=False),
+        sa.Column("again_id", sa.Integer(), nullable=False),
+        sa.Column("reason", sa.String(), nullable=False),
+        sa.Column("by_id", sa.Integer(), nullable=False),
+        sa.Column("at", sa.DateTime(timezone=True), nullable=False),
+        sa.ForeignKeyConstraint(["paper_id"], ["paper.id"], name=op.f("fk_sent_back_paper_id_paper")),
+        sa.ForeignKeyConstraint(["again_id"], ["paper.id"], name=op.f("fk_sent_back_again_id_paper")),
+        sa.ForeignKeyConstraint(["by_id"], ["person.id"], name=op.f("fk_sent_back_by_id_person")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_sent_back")),
+        sa.UniqueConstraint("paper_id", name=op.f("uq_sent_back_paper_id")),
+        sa.UniqueConstraint("again_id", name=op.f("uq_sent_back_again_id")),
+    )
+    op.create_table(
+        "answer_entry",
+        sa.Column("id", sa.Integer(), nullable=False),
+        sa.Column("answer_id", sa.Integer(), nullable=False),
+        sa.Column("by_id", sa.Integer(), nullable=False),
+        sa.ForeignKeyConstraint(["answer_id"], ["answer.id"], name=op.f("fk_answer_entry_answer_id_answer")),
+        sa.ForeignKeyConstraint(["by_id"], ["person.id"], name=op.f("fk_answer_entry_by_id_person")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_answer_entry")),
+        sa.UniqueConstraint("answer_id", name=op.f("uq_answer_entry_answer_id")),
+    )
