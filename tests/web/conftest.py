@@ -23,10 +23,11 @@ from jinja2 import FileSystemBytecodeCache
 from PIL import Image
 from sqlalchemy import event, select
 
+from tests.shipped import shipped_bank, shipped_content
 from trainer.calc import DEFAULT_SHOP
 from trainer.clearance import LessonRef
 from trainer.lessons import load_lessons, shop_rules
-from trainer.questions import Bank, Draw, draw, load_bank
+from trainer.questions import Bank, Draw, draw
 from trainer.records import (
     acceptances,
     certificates,
@@ -47,7 +48,7 @@ from trainer.records.regrade_plan import mend_with, plan
 from trainer.records.store import TEST_COST, Store, open_store, upgrade
 from trainer.web import create_app
 from trainer.web.access import Access, access
-from trainer.web.content import Content, load_content
+from trainer.web.content import Content
 from trainer.web.current import STORE
 
 NOW = datetime(2026, 11, 25, 20, 40, tzinfo=UTC)  # 1:40 PM in the shop's zone
@@ -140,7 +141,7 @@ def clock() -> Clock:
 
 @pytest.fixture(scope="session")
 def content() -> Content:
-    return load_content()
+    return shipped_content()
 
 
 @pytest.fixture(scope="session")
@@ -539,7 +540,7 @@ class Acts:
 
 @pytest.fixture(scope="session")
 def bank() -> Bank:
-    return load_bank()
+    return shipped_bank()
 
 
 @pytest.fixture

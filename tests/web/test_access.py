@@ -10,9 +10,7 @@ from datetime import UTC, datetime
 import pytest
 from flask import Flask, url_for
 
-from trainer.clearance import load_tasks
-from trainer.paths import content_dir
-from trainer.questions import draw, load_bank
+from trainer.questions import draw
 from trainer.records import crews, grants, jobs, links, quizzes, sessions, signoffs
 from trainer.records import people as records_people
 from trainer.records.actors import person_of
@@ -116,6 +114,9 @@ RULES = {
     "links.calendar": Access.SIGNED_IN,
     "links.feed": Access.PUBLIC,
     "links.withdraw": Access.SIGNED_IN,
+    "exports.page": Access.STAFF,
+    "exports.table": Access.STAFF,
+    "exports.archive": Access.OWNER,
     "history.page": Access.OWNER,
     "history.check": Access.OWNER,
     "crews.index": Access.STAFF,
@@ -220,6 +221,7 @@ SAMPLE: dict[str, dict[str, object]] = {
     "takeoff.change": {"job_id": 1},
     "takeoff.remove": {"job_id": 1},
     "crews.edit": {"crew_id": 1},
+    "exports.table": {"name": "papers"},
     "people.edit": PERSON,
     "people.new_code": PERSON,
     "people.deactivate": PERSON,
@@ -229,11 +231,11 @@ ROLES = ("owner", "trainer", "apprentice")
 
 
 @pytest.fixture
-def with_records(app, store, people, clock, acts):
+def with_records(app, store, people, clock, acts, content):
     """The store holds what SAMPLE names."""
     photo = acts.photo(people.apprentice)
     assert (acts.certificate(people.apprentice, paper=photo), people.apprentice.id) == (1, 3)
-    task = load_tasks(content_dir("question_bank") / "tasks.toml")["build-form"]
+    task = content.rules.tasks["build-form"]
     with store.write() as session:
         made = quizzes.assign(
             session,
@@ -245,7 +247,7 @@ def with_records(app, store, people, clock, acts):
             pass_mark=80,
             due=None,
             same_numbers=True,
-            bank=load_bank().questions,
+            bank=content.bank.questions,
             draw=draw,
             token="assigned once",
         )

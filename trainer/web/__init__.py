@@ -25,7 +25,7 @@ VIEWS: Final = (
     "account", "people", "crews", "shop", "standard",
     "takeoff", "today", "lessons", "versions", "figures", "glossary", "search", "calculations", "practice", "papers",
     "record", "questions", "assign", "question_figures", "review", "regrades", "signoffs", "skills", "certificates", "board",
-    "job_check", "rules", "sheets", "links", "history", "health",
+    "job_check", "rules", "sheets", "links", "history", "exports", "health",
 )  # fmt: skip
 
 

@@ -68,6 +68,7 @@ KINDS: Final = {
     "suspension lifted": _l("Suspension lifted"),
     "private link made": _l("Private link made"),
     "private link withdrawn": _l("Private link withdrawn"),
+    "archive made": _l("Everything taken out as an archive"),
     "rules changed": _l("Rules of clearance decided on"),
 }
 FACTS: Final = {
