@@ -130,11 +130,11 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
         emails.set_email(session, ana, now, ana.id, "ana@shop.example")
         for how in (LEFT_OUT, FULL):
             found = plan(
-                session, trainer, now, question="ladder-0", version=1, how=how, mend=lambda *_: None,
+                session, trainer, now, question="ladder-1", version=1, how=how, mend=lambda *_: None,
                 then=lambda *_: "",
             )  # fmt: skip
             regrade.regrade(
-                session, trainer, now, question="ladder-0", version=1, how=how, reason="unclear", by=None, token=how,
+                session, trainer, now, question="ladder-1", version=1, how=how, reason="unclear", by=None, token=how,
                 made_from=found.mark, mend=lambda *_: None,
             )  # fmt: skip
         regrade.settle(session, owner, now, doubt_id=1, note="sits it again")
@@ -281,7 +281,7 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
         ),
         (
             "UPDATE grade_change SET left_out = 0 WHERE id = 3",
-            "A grade change of question 1 of paper 1 …: whether it counts.",
+            "A grade change of question 2 of paper 1 …: whether it counts.",
         ),
         (
             "UPDATE regrade SET how = 'left out' WHERE id = 2",
