@@ -19,15 +19,17 @@ def count(store):
         return session.scalar(select(func.count()).select_from(Person))
 
 
-def send(browser, data, name="people.csv", **fields):
-    sent = {
-        "csrf_token": browser.token(),
-        "lines": "",
-        "checked": "",
-        "file": (BytesIO(data), name),
-        **fields,
-    }
-    return browser._page(browser.client.post("/people/file", data=sent, content_type="multipart/form-data"))
+def send(browser, data, name="people.csv"):
+    boundary, body = encode_multipart(
+        {
+            "csrf_token": browser.token(),
+            "lines": "",
+            "checked": "",
+            "file": FileStorage(BytesIO(data), name),
+        }
+    )
+    media = f"multipart/form-data; boundary={boundary}"
+    return browser._page(browser.client.post("/people/file", data=body, content_type=media))
 
 
 def test_a_file_is_checked_then_stored_and_the_codes_are_shown_once(sign_in, people, store):
