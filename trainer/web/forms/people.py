@@ -60,11 +60,16 @@ class PeopleFileForm(Form):
     act = StringField()
 
     def text(self) -> str:
-        """The lines: of a file that was sent, else as typed. Refusal when the file cannot be taken."""
+        """The lines: of a file that was sent, else as typed. Refusal when the file cannot be taken.
+
+        Line ends are made plain, as a browser changes them when it sends the same lines again.
+        """
         sent = self.file.data
         if isinstance(sent, FileStorage) and sent.filename:
-            return people_file.decoded(sent.stream.read(people_file.MOST_BYTES + 1))
-        return str(self.lines.data or "")
+            text = people_file.decoded(sent.stream.read(people_file.MOST_BYTES + 1))
+        else:
+            text = str(self.lines.data or "")
+        return text.replace("\r\n", "\n").replace("\r", "\n").strip()
 
 
 class NewPersonForm(PersonForm):
