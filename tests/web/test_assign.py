@@ -5,13 +5,15 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 
 import pytest
+from sqlalchemy import func, select
 
 from tests.shipped import shipped_bank
 from trainer.errors import NotAllowed, UnknownName
 from trainer.languages import Text
-from trainer.questions import draw
+from trainer.questions import Draw, draw
 from trainer.records import people as records_people
 from trainer.records import queries, quizzes
+from trainer.records.models import Paper, PaperQuestion, Quiz
 
 BANK = shipped_bank()
 SKILL = "bond-breaks"
@@ -278,3 +280,47 @@ def test_what_is_not_allowed_gives_a_403_and_not_a_form(trainer, people, store, 
 
     monkeypatch.setattr(quizzes, "assign", refused)
     assert trainer.submit("/assign/new", terms).status == 403
+
+
+def test_the_preview_is_the_paper_that_is_then_assigned(sign_in, people, store):
+    browser = sign_in(people.trainer)
+    page = browser.get("/assign/new")
+    token = page.soup.select_one("input[name=form_token]")["value"]
+    fields = {
+        "title": "Seen first", "people": [str(people.second.id)], "take-slab-size": "3", "questions": ["why-the-gap"],
+        "weakest": "2", "numbers": "own", "pass_mark": "80", "hints": "none", "due_time": "17:00",
+        "levels": ["1", "2"], "form_token": token,
+    }  # fmt: skip
+    page = browser.post("/assign/new", {**fields, "act": "preview"})
+    shown = [one.get_text(" ", strip=True) for one in page.soup.select("#preview article p")]
+    assert page.status == 200 and "The paper of Jess Lindqvist" in page.text and shown
+    assert len(page.soup.select("#preview article")) == 6
+    with store.read() as session:
+        assert session.scalar(select(func.count()).select_from(Paper)) == 0  # nothing is stored
+        assert session.scalar(select(func.count()).select_from(Quiz)) == 0
+    kept = page.soup.select_one("main form input[name=form_token]")["value"]
+    assert kept == token
+    assert browser.post("/assign/new", fields).status == 303
+    with store.read() as session:
+        rows = session.scalars(select(PaperQuestion).order_by(PaperQuestion.position)).all()
+    assert len(rows) == 6
+    with browser.client.application.test_request_context():
+        for row, article in zip(rows, page.soup.select("#preview article"), strict=True):
+            text = " ".join(article.get_text(" ").split())
+            asked_text = Draw.from_json(row.draw).text.en
+            assert " ".join(asked_text.split())[:40] in text, (row.question, text)
+
+
+def test_levels_hold_for_what_is_taken_at_random_but_for_what_must_be_right(sign_in, people, store, bank):
+    of_skill = bank.of_skill("slab-size")
+    fitting = [one for one in of_skill if one.level == 1 or one.must_pass]
+    assert 0 < len(fitting) < len(of_skill)
+    browser = sign_in(people.trainer)
+    fields = {"title": "L", "people": [str(people.second.id)], "levels": ["1"]}
+    page = browser.submit("/assign/new", {**fields, "take-slab-size": str(len(fitting) + 1)})
+    assert page.errors and "were asked for" in page.text
+    page = browser.submit("/assign/new", {**fields, "take-slab-size": str(len(fitting))})
+    assert "Assigned to 1 person." in page.text
+    with store.read() as session:
+        asked = set(session.scalars(select(PaperQuestion.question)))
+    assert asked == {one.id for one in fitting}

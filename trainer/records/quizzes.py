@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import random
 import secrets
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session, selectinload
@@ -19,6 +18,7 @@ from trainer.questions import Draw, Question
 from trainer.records import deciding as deciding_terms
 from trainer.records import history
 from trainer.records.actors import Actor, active_person_of, checked_text, need_reviewer
+from trainer.records.choosing import LEVELS, SEED_BITS, Drawer, choose, draw_all, of_weakest, seed_of
 from trainer.records.fingerprints import of_question
 from trainer.records.models import Paper, PaperQuestion, Quiz
 from trainer.records.papers import score_at_hand_in
@@ -26,11 +26,9 @@ from trainer.records.shop import the_shop
 from trainer.records.submissions import stored_before
 
 TITLE = Text(en="The quiz's title", es="el título del examen")
-MOST_QUESTIONS = 100
-SEED_BITS = 31
 
 
-Drawer = Callable[[Question, int, Mapping[str, Any]], Draw]
+__all__ = ["Assigned", "assign", "choose", "close", "preview", "seed_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +61,7 @@ def assign(
     decide: Deciding | None = None,
     weakest: int = 0,
     weak_in: Mapping[int, Sequence[str]] | None = None,
+    levels: Collection[int] = LEVELS,
 ) -> Assigned:
     """Assign a quiz: one paper for each of `people`.
 
@@ -72,6 +71,7 @@ def assign(
     skill_names: what a refusal calls each skill; its id without one
     hint_cost: what each hint takes off its question's credit [percent]; None gives no hints
     decide: each paper ends as soon as it is clear whether the person is above the mark; the questions are the most
+    levels: of which levels questions are taken at random; one that must be right is taken at any level
     weakest: how many more questions each person gets of what they are weakest in, one a skill; weak_in: by person, their
     skills in that order
     Refusal: nobody, nothing asked, unknown or too few questions, a mark or due time that cannot be.
@@ -79,6 +79,8 @@ def assign(
     need_reviewer(actor)
     named = checked_text(title, TITLE, 200)
     asked_for = {"questions": list(questions), "skills": dict(skills or {}), "same_numbers": same_numbers}
+    if set(levels) != set(LEVELS):
+        asked_for["levels"] = sorted(set(levels))
     wanted = {**asked_for, "weakest": weakest, "decides": decide is not None}
     terms = {"title": named, "pass_mark": pass_mark, "due": due, "by_id": actor.id, "hint_cost": hint_cost}
     content = {**terms, "wanted": wanted, "takers": set(people)}
@@ -93,8 +95,8 @@ def assign(
     takers = [active_person_of(session, person_id) for person_id in dict.fromkeys(people)]
     seed = secrets.randbits(SEED_BITS) if seed is None else seed
     source = random.Random(seed)
-    asked = choose(bank, questions, skills or {}, source, skill_names or {}, also=weakest)
-    first, terms_kept = 0, None
+    asked = choose(bank, questions, skills or {}, source, skill_names or {}, also=weakest, levels=levels)
+    terms_kept = None
     if decide is not None:
         clear = deciding_terms.terms_for(pass_mark, decide)
         deciding_terms.need_enough(clear, len(asked))
@@ -104,11 +106,13 @@ def assign(
     quiz = Quiz(**terms, spec=spec, deciding=terms_kept, at=now, form_token=token)
     session.add(quiz)
     standard = the_shop(session).standard
-    drawn = _draw_all(asked, standard, draw, source) if same_numbers else None
+    drawn = draw_all(asked, standard, draw, source) if same_numbers else None
     papers = []
     for person in takers:
-        own = _weakest(bank, (weak_in or {}).get(person.id, ()), weakest, {one.id for one in asked}, source)
-        rows = drawn if drawn is not None else _draw_all([*asked, *own], standard, draw, source)
+        own = of_weakest(
+            bank, (weak_in or {}).get(person.id, ()), weakest, {one.id for one in asked}, source, levels
+        )
+        rows = drawn if drawn is not None else draw_all([*asked, *own], standard, draw, source)
         paper = Paper(quiz=quiz, person_id=person.id, questions=[PaperQuestion(**row) for row in rows])
         session.add(paper)
         papers.append(paper)
@@ -131,6 +135,37 @@ def assign(
             frozen=[of_question(row.skills, row.must_pass, row.draw) for row in paper.questions],
         )
     return Assigned(quiz.id, tuple(paper.id for paper in papers), repeated=False)
+
+
+def preview(
+    session: Session,
+    actor: Actor,
+    *,
+    person_id: int,
+    questions: Sequence[str],
+    skills: Mapping[str, int],
+    seed: int,
+    same_numbers: bool,
+    bank: Mapping[str, Question],
+    draw: Drawer,
+    skill_names: Mapping[str, Text],
+    decides: bool,
+    weakest: int,
+    weak_in: Mapping[int, Sequence[str]],
+    levels: Collection[int],
+) -> list[Draw]:
+    """The draws of the first person's paper, as `assign` would freeze them; nothing is stored. Raises Refusal."""
+    need_reviewer(actor)
+    _check_weakest(weakest, same_numbers, decides)
+    source = random.Random(seed)
+    asked = choose(bank, questions, skills, source, skill_names, also=weakest, levels=levels)
+    if decides:
+        asked, _first = deciding_terms.in_order(asked, source)
+    if not same_numbers:
+        taken = {one.id for one in asked}
+        asked = [*asked, *of_weakest(bank, weak_in.get(person_id, ()), weakest, taken, source, levels)]
+    standard = the_shop(session).standard
+    return [draw(question, source.getrandbits(SEED_BITS), standard) for question in asked]
 
 
 def close(session: Session, actor: Actor, now: datetime, quiz_id: int) -> None:
@@ -204,127 +239,3 @@ def _check_hints(hint_cost: int | None, decides: bool) -> None:
                 es="Un examen que decide pronto no da pistas; elija una cosa o la otra.",
             )
         )
-
-
-def _weakest(
-    bank: Mapping[str, Question],
-    skills: Sequence[str],
-    count: int,
-    chosen: Collection[str],
-    source: random.Random,
-) -> list[Question]:
-    """One question of each skill in turn, round and round, until there are `count` or no more."""
-    found: dict[str, Question] = {}
-    while len(found) < count:
-        before = len(found)
-        for skill in skills[: count - before]:
-            free = [
-                one
-                for one in bank.values()
-                if skill in one.skills and one.id not in chosen and one.id not in found
-            ]
-            if free and len(found) < count:
-                one = source.choice(sorted(free, key=lambda question: question.id))
-                found[one.id] = one
-        if len(found) == before:
-            return list(found.values())
-    return list(found.values())
-
-
-def choose(
-    bank: Mapping[str, Question],
-    questions: Sequence[str],
-    skills: Mapping[str, int],
-    source: random.Random,
-    names: Mapping[str, Text],
-    also: int = 0,
-) -> list[Question]:
-    """The questions of a paper, in order; arguments as `assign` has them.
-
-    A skill gets its must-pass questions first, so one of them is on the paper when it has any: either free, or
-    taken before by another skill. also: how many are added for each person, so that none need be chosen
-    """
-    chosen: dict[str, Question] = {}
-    for question in questions:
-        if question not in bank:
-            raise UnknownName(
-                Text(en="There is no question %(given)s.", es="No existe la pregunta %(given)s."),
-                given=repr(question),
-            )
-        chosen[question] = bank[question]
-    for skill, count in skills.items():
-        if count > 0:
-            chosen.update(
-                (question.id, question)
-                for question in _of_skill(bank, skill, count, chosen, source, names.get(skill, repr(skill)))
-            )
-    if not chosen and not also:
-        raise Refusal(
-            Text(en="Choose at least one question or skill.", es="Elija al menos una pregunta o habilidad.")
-        )
-    if len(chosen) + also > MOST_QUESTIONS:
-        raise Refusal(
-            Text(
-                en="%(given)s questions are too many for one paper; at most %(most)s are taken.",
-                es="%(given)s preguntas son demasiadas para un examen; se aceptan como máximo %(most)s.",
-            ),
-            given=len(chosen) + also,
-            most=MOST_QUESTIONS,
-        )
-    return list(chosen.values())
-
-
-def _of_skill(
-    bank: Mapping[str, Question],
-    skill: str,
-    count: int,
-    chosen: Collection[str],
-    source: random.Random,
-    named: Text | str,
-) -> list[Question]:
-    all_of = [question for question in bank.values() if skill in question.skills]
-    if not all_of:
-        raise UnknownName(
-            Text(
-                en="No question of the bank is about the skill %(given)s.",
-                es="Ninguna pregunta trata de la habilidad %(given)s.",
-            ),
-            given=repr(skill),
-        )
-    free = [question for question in all_of if question.id not in chosen]
-    if len(free) < count:
-        raise Refusal(
-            Text(
-                en="%(count)s questions of %(skill)s were asked for; there are %(free)s not on the paper yet.",
-                es="Se pidieron %(count)s preguntas de %(skill)s; hay %(free)s que aún no están en el examen.",
-            ),
-            count=count,
-            skill=named,
-            free=len(free),
-        )
-    free.sort(key=lambda question: question.id)
-    source.shuffle(free)
-    free.sort(key=lambda question: not question.must_pass)
-    return free[:count]
-
-
-def _draw_all(
-    asked: Sequence[Question], standard: Mapping[str, Any], draw: Drawer, source: random.Random
-) -> list[dict[str, Any]]:
-    rows = []
-    for position, question in enumerate(asked, start=1):
-        seed = source.getrandbits(SEED_BITS)
-        drawn = draw(question, seed, standard)
-        rows.append(
-            {
-                "position": position,
-                "question": drawn.question_id,
-                "version": drawn.version,
-                "hash": drawn.hash,
-                "seed": seed,
-                "skills": list(drawn.skills),
-                "must_pass": bool(drawn.must_pass),
-                "draw": drawn.to_json(),
-            }
-        )
-    return rows

@@ -44,6 +44,8 @@ class Quiz(Base):
     def wanted(self) -> dict[str, Any]:
         """What was asked for: the questions and skills, whether all get the same numbers, and whether it decides early."""
         asked = {name: self.spec[name] for name in ("questions", "skills", "same_numbers")}
+        if "levels" in self.spec:
+            asked["levels"] = self.spec["levels"]
         return {**asked, "weakest": self.spec.get("weakest", 0), "decides": self.deciding is not None}
 
     @property

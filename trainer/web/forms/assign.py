@@ -16,6 +16,7 @@ from wtforms.validators import InputRequired, ValidationError
 
 from trainer.errors import Refusal
 from trainer.questions import Bank, Draw, Question, Skill, draw
+from trainer.records.choosing import LEVELS
 from trainer.records.queries import PersonRow, crews_of
 from trainer.web.asked import asked
 from trainer.web.current import shop
@@ -116,6 +117,13 @@ class AssignForm(Form):
         default="0",
         invalid_choice_message=NOT_OFFERED,
     )
+    levels = CheckField(
+        _l("Levels of the questions taken at random"),
+        coerce=int,
+        choices=options((level, _l("level %(level)d", level=level)) for level in LEVELS),
+        default=LEVELS,
+        invalid_choice_message=NOT_OFFERED,
+    )
     due_day = DayField(_l("Due on"))
     due_time = ClockField(_l("Due by"), default=time(17, 0))
     numbers = RadioField(
@@ -141,6 +149,12 @@ class AssignForm(Form):
     def validate_people(self, field: Field) -> None:
         if not field.errors and not self.takers():
             raise ValidationError(_("Choose at least one person."))
+
+    @property
+    def details_open(self) -> bool:
+        """Whether something among the folded choices wants a look."""
+        folded = ("weakest", "levels", "numbers", "pass_mark", "hints", "decide", "due_day", "due_time")
+        return any(self[name].errors for name in folded)
 
     def hint_cost(self) -> int | None:
         """What a hint takes off its question's credit [percent]; None when there are none."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from flask import Blueprint, render_template, request
 from sqlalchemy.orm import Session
 from werkzeug.wrappers import Response
@@ -9,15 +11,18 @@ from werkzeug.wrappers import Response
 from trainer.errors import Refusal
 from trainer.questions import draw
 from trainer.records import queries, quizzes
+from trainer.records.choosing import LEVELS
 from trainer.records.deciding import expected_courses
 from trainer.web.access import Access, access
+from trainer.web.asked import Asked, asked
 from trainer.web.content import content
 from trainer.web.current import now, person, store
-from trainer.web.forms.assign import SAME, assign_form, sample
+from trainer.web.forms.assign import SAME, AssignForm, assign_form, sample
 from trainer.web.i18n import _, _n
 from trainer.web.pages import done, refuse
 
 bp = Blueprint("assign", __name__, url_prefix="/assign")
+PREVIEW: Final = "preview"
 
 
 @bp.get("")
@@ -37,9 +42,32 @@ def new() -> str | Response:
     form = assign_form(content.bank, takers)
     if form.validate_on_submit():
         weakest = int(form.weakest.data)
+        levels = form.levels.data or LEVELS
+        seed = quizzes.seed_of(form.form_token.data or "")
         try:
             with store.read() as reading:
                 weak_in = _weak_in(reading, form.takers()) if weakest else {}
+                if request.form.get("act") == PREVIEW:
+                    previewed = [
+                        asked(one)
+                        for one in quizzes.preview(
+                            reading,
+                            person(),
+                            person_id=form.takers()[0],
+                            questions=form.questions.data,
+                            skills=form.counts(),
+                            seed=seed,
+                            same_numbers=form.numbers.data == SAME,
+                            bank=content.bank.questions,
+                            draw=draw,
+                            skill_names=content.rules.skills,
+                            decides=form.decide.data,
+                            weakest=weakest,
+                            weak_in=weak_in,
+                            levels=levels,
+                        )
+                    ]
+                    return _page(form, takers, previewed)
             with store.write() as writing:
                 assigned = quizzes.assign(
                     writing,
@@ -60,6 +88,8 @@ def new() -> str | Response:
                     decide=content.learning.deciding if form.decide.data else None,
                     weakest=weakest,
                     weak_in=weak_in,
+                    levels=levels,
+                    seed=seed,
                 )
         except Refusal as refusal:
             refuse(form, refusal)
@@ -67,7 +97,20 @@ def new() -> str | Response:
             papers = len(assigned.papers)
             message = _n("Assigned to %(num)d person.", "Assigned to %(num)d people.", papers)
             return done(message, "assign.quiz", quiz_id=assigned.quiz_id)
-    return render_template("assign/new.html", form=form, takers=takers, sample=sample)
+    return _page(form, takers)
+
+
+def _page(form: AssignForm, takers: list[queries.PersonRow], previewed: list[Asked] | None = None) -> str:
+    name = next((row.name for row in takers if previewed and row.id == form.takers()[0]), "")
+    return render_template(
+        "assign/new.html",
+        form=form,
+        takers=takers,
+        sample=sample,
+        previewed=previewed,
+        name=name,
+        PREVIEW=PREVIEW,
+    )
 
 
 @bp.get("/<int:quiz_id>")
