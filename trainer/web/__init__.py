@@ -14,7 +14,7 @@ from trainer.paths import content_dir
 from trainer.records import rules
 from trainer.records.shop import shop
 from trainer.records.store import Store
-from trainer.web import assets, current, errors, i18n, logs, navigation, security, words
+from trainer.web import assets, current, errors, i18n, logs, navigation, offline, security, words
 from trainer.web.access import guard
 from trainer.web.content import CONTENT, Content, supply
 from trainer.web.pages import ShortInteger
@@ -25,7 +25,7 @@ VIEWS: Final = (
     "account", "people", "shop", "standard",
     "takeoff", "today", "lessons", "versions", "figures", "glossary", "search", "calculations", "practice", "papers",
     "record", "questions", "assign", "question_figures", "review", "signoffs", "skills", "certificates", "board",
-    "job_check", "rules", "sheets", "links", "history", "health",
+    "job_check", "rules", "sheets", "links", "history", "health", "offline",
 )  # fmt: skip
 
 
@@ -58,6 +58,7 @@ def create_app(
     i18n.speak(app)
     words.teach(app)
     assets.keep(app)
+    offline.keep(app)
     security.secure(app)
     logs.keep(app)
     errors.explain(app)
