@@ -58,6 +58,10 @@ def wait_until_filled(page: Any) -> None:
     until(lambda: "/kept" in kept_addresses(page))
 
 
+def wait_for_paper(page: Any, paper: int) -> None:
+    until(lambda: {f"/papers/{paper}/{n}" for n in range(1, 6)} <= kept_addresses(page))
+
+
 def paper_for(site: Any, who: str) -> int:
     bank = load_bank().questions
     with site.store.write() as session:
@@ -99,9 +103,8 @@ def test_the_network_is_cut_in_mid_quiz_and_every_answer_is_stored_once(site: An
     page.goto(f"{site.address}/papers/{paper}")
     page.get_by_role("button", name="Start").click()
     page.wait_for_url(re.compile(rf"/papers/{paper}/\d+$"))
+    wait_for_paper(page, paper)
     wait_until_filled(page)
-    page.reload()
-    until(lambda: {f"/papers/{paper}/{n}" for n in range(1, 6)} <= kept_addresses(page))
 
     # One answer with signal, as ever: read back first where it is a number.
     first = page.url
@@ -155,7 +158,6 @@ def test_an_answer_whose_confirmation_was_lost_is_stored_once(site: Any, phone: 
     page.goto(f"{site.address}/papers/{paper}")
     page.get_by_role("button", name="Start").click()
     page.wait_for_url(re.compile(rf"/papers/{paper}/\d+$"))
-    wait_until_filled(page)
     # The server has stored this form's answer, and the browser does not know: the same form waits here too.
     reader = page.locator("#signal").get_attribute("data-reader")
     fields = page.evaluate(
@@ -183,9 +185,7 @@ def test_an_answer_refused_meanwhile_is_shown_and_not_lost(site: Any, phone: Any
     page.goto(f"{site.address}/papers/{paper}")
     page.get_by_role("button", name="Start").click()
     page.wait_for_url(re.compile(rf"/papers/{paper}/\d+$"))
-    wait_until_filled(page)
-    page.reload()
-    until(lambda: {f"/papers/{paper}/{n}" for n in range(1, 6)} <= kept_addresses(page))
+    wait_for_paper(page, paper)
     phone.set_offline(True)
     give(page, "44 in")
     page.locator("[data-say=waiting]:visible").wait_for()
@@ -241,7 +241,7 @@ def test_signing_out_and_someone_else_signing_in_clear_what_is_private(site: Any
     page.goto(f"{site.address}/papers/{paper}")
     page.get_by_role("button", name="Start").click()
     page.wait_for_url(re.compile(rf"/papers/{paper}/\d+$"))
-    wait_until_filled(page)
+    wait_for_paper(page, paper)
     phone.set_offline(True)
     give(page, "44 in")
     page.locator("[data-say=waiting]:visible").wait_for()
@@ -262,7 +262,7 @@ def test_signing_out_and_someone_else_signing_in_clear_what_is_private(site: Any
 
     # Luis's session ends without a sign-out; Jess takes the phone.
     sign_in(page, site.address, "luis")
-    wait_until_filled(page)
+    until(lambda: kept_addresses(page))
     mine = page.evaluate("caches.keys()")
     page.evaluate(
         "async (reader) => kept.keep(reader, '/papers/1/3', [['answer', 'b'], ['form_token', 'x']])",
@@ -270,7 +270,7 @@ def test_signing_out_and_someone_else_signing_in_clear_what_is_private(site: Any
     )
     phone.clear_cookies()
     sign_in(page, site.address, "jess")
-    wait_until_filled(page)
+    until(lambda: kept_addresses(page))
     hers = page.evaluate("caches.keys()")
     pages = [name for name in hers if name.startswith("pages-")]
     assert len(pages) == 1 and pages[0] not in mine
@@ -282,7 +282,7 @@ def test_signing_out_and_someone_else_signing_in_clear_what_is_private(site: Any
 def test_the_worker_replaces_its_caches_when_the_files_change(site: Any, phone: Any) -> None:
     page = phone.new_page()
     sign_in(page, site.address, "luis")
-    wait_until_filled(page)
+    until(lambda: kept_addresses(page))
     page.evaluate("caches.open('assets-of-an-older-version')")
     page.evaluate(
         "async () => { const one = await navigator.serviceWorker.ready; await one.unregister(); }"
