@@ -284,9 +284,7 @@ def test_the_worker_replaces_its_caches_when_the_files_change(site: Any, phone: 
     sign_in(page, site.address, "luis")
     until(lambda: kept_addresses(page))
     page.evaluate("caches.open('assets-of-an-older-version')")
-    page.evaluate(
-        "async () => { const one = await navigator.serviceWorker.ready; await one.unregister(); }"
-    )
+    page.evaluate("async () => { const one = await navigator.serviceWorker.ready; await one.unregister(); }")
     page.goto(f"{site.address}/lessons")
     until(lambda: "assets-of-an-older-version" not in page.evaluate("caches.keys()"))
     assert sum(name.startswith("assets-") for name in page.evaluate("caches.keys()")) == 1

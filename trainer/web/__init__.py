@@ -14,7 +14,7 @@ from trainer.paths import content_dir
 from trainer.records import rules
 from trainer.records.shop import shop
 from trainer.records.store import Store
-from trainer.web import assets, current, errors, i18n, logs, navigation, offline, security, words
+from trainer.web import assets, compression, current, errors, i18n, logs, navigation, offline, security, words
 from trainer.web.access import guard
 from trainer.web.content import CONTENT, Content, supply
 from trainer.web.pages import ShortInteger
@@ -53,6 +53,7 @@ def create_app(
     app.jinja_env.undefined = StrictUndefined
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.globals.update(PRODUCT=PRODUCT, nav=navigation.nav, here=navigation.here)
+    compression.compress(app)  # first, so that it sees what the others have finished
     supply(app, content)
     _begin_rules(app, store)
     i18n.speak(app)
