@@ -16,6 +16,7 @@ from trainer.learning import Deciding
 from trainer.records import (
     acceptances,
     certificates,
+    crews,
     emails,
     files,
     grants,
@@ -109,6 +110,9 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
             session, trainer, now, person_id=ana.id, kind="rigging", issuer="School", issued=date(2026, 11, 1),
             expires=None, rules=shop.rules, token="with a paper", paper=photo,
         )  # fmt: skip
+        north = crews.make(session, trainer, now, name="North", people=[ana.id, trainer.id])
+        crews.change(session, owner, now, north, name="North side", people=[ana.id])
+        crews.make(session, owner, now, name="Nobody yet", people=[])
         for overhang in (2.5, 2.25):
             shops.change_standard(session, owner, now, {"overhang": overhang})
         shops.change_shop(session, owner, now, name="Hill Chimney")
@@ -173,6 +177,14 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
             "INSERT INTO clearance_grant SELECT 9, 'roof', version, person_id, by_id, since, until, evidence, at "
             "FROM clearance_grant",
             "Grant 9 stands in the records, but the history does not tell of it.",
+        ),
+        ("UPDATE crew SET name = 'South' WHERE id = 1", "Crew 1 …: the name."),
+        ("DELETE FROM crew_member", "Crew 1 …: who is in it."),
+        ("INSERT INTO crew_member VALUES (2, 1)", "Crew 2 …: who is in it."),
+        ("DELETE FROM crew WHERE id = 2", "Crew 2 is missing; the history tells of it."),
+        (
+            "INSERT INTO crew VALUES (9, 'South', 'south')",
+            "Crew 9 stands in the records, but the history does not tell of it.",
         ),
         (f"UPDATE certificate SET expires = {DATE} WHERE id = 1", "Certificate 1 …: the last good day."),
         ("UPDATE certificate SET expires = NULL WHERE id = 1", "Certificate 1 …: the last good day."),

@@ -23,10 +23,11 @@ from jinja2 import FileSystemBytecodeCache
 from PIL import Image
 from sqlalchemy import event, select
 
+from tests.shipped import shipped_bank, shipped_content
 from trainer.calc import DEFAULT_SHOP
 from trainer.clearance import LessonRef
 from trainer.lessons import load_lessons, shop_rules
-from trainer.questions import Bank, Draw, draw, load_bank
+from trainer.questions import Bank, Draw, draw
 from trainer.records import (
     acceptances,
     certificates,
@@ -45,7 +46,7 @@ from trainer.records.people import Actor
 from trainer.records.store import TEST_COST, Store, open_store, upgrade
 from trainer.web import create_app
 from trainer.web.access import Access, access
-from trainer.web.content import Content, load_content
+from trainer.web.content import Content
 from trainer.web.current import STORE
 
 NOW = datetime(2026, 11, 25, 20, 40, tzinfo=UTC)  # 1:40 PM in the shop's zone
@@ -138,7 +139,7 @@ def clock() -> Clock:
 
 @pytest.fixture(scope="session")
 def content() -> Content:
-    return load_content()
+    return shipped_content()
 
 
 @pytest.fixture(scope="session")
@@ -524,7 +525,7 @@ class Acts:
 
 @pytest.fixture(scope="session")
 def bank() -> Bank:
-    return load_bank()
+    return shipped_bank()
 
 
 @pytest.fixture

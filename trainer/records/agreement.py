@@ -117,6 +117,7 @@ ROWS: Final = {
     "standard": Text(en="Version {a} of the shop standard", es="Versión {a} del estándar del taller"),
     "person": Text(en="Person {a}", es="Persona {a}"),
     "absence": Text(en="An absence of person {a}", es="Ausencia de la persona {a}"),
+    "crew": Text(en="Crew {a}", es="Cuadrilla {a}"),
     "reading": Text(
         en="The reading of lesson {b}, version {c}, by person {a}",
         es="Lectura de la lección {b}, versión {c}, de la persona {a}",
@@ -202,6 +203,7 @@ FIELDS: Final = {
     "pass_mark": Text(en="the pass mark", es="la calificación mínima"),
     "deciding": Text(en="the terms on which it decides early", es="las condiciones para decidir pronto"),
     "passed": Text(en="whether it was passed", es="si se aprobó"),
+    "people": Text(en="who is in it", es="quién está en ella"),
     "person": Text(en="whose it is", es="de quién es"),
     "position": Text(en="the question it is about", es="la pregunta de que trata"),
     "present": Text(en="in place of which version", es="en lugar de qué versión"),

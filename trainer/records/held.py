@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 
 from trainer.records.deciding import DECIDED
 from trainer.records.fingerprints import email_hash, fingerprint, first_score, of_question
+from trainer.records.held_desk import DESK
 from trainer.records.held_lessons import LESSONS
 from trainer.records.held_practicals import PRACTICALS
 from trainer.records.held_rows import Row, Table, parsed, text_of
@@ -185,6 +186,7 @@ TABLES: Final[tuple[Table, ...]] = (
         _people,
     ),
     (select(Absence.person_id, Absence.left_at, Absence.back_at).order_by(Absence.id), _absences),
+    *DESK,
     *LESSONS,
     (
         select(

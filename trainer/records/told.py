@@ -47,6 +47,7 @@ class Told:
     def __init__(self) -> None:
         self.people: dict[int, _Person] = {}
         self.shop: tuple[int, dict[str, Any]] | None = None
+        self.crews: dict[int, Claim] = {}
         self.seen: Counter[tuple[str, Key]] = Counter()
 
     def claims(self, events: Iterable[Any]) -> Iterator[Claim]:
@@ -58,6 +59,7 @@ class Told:
                 yield Claim(event.number, event.kind, (), None)
         if self.shop is not None:
             yield Claim(self.shop[0], "shop", (), self.shop[1])
+        yield from self.crews.values()
         for id, person in self.people.items():
             yield Claim(
                 person.number,
@@ -140,6 +142,12 @@ def _shop(told: Told, event: Any, facts: Mapping[str, Any]) -> None:
     told.shop = event.number, {"name": values["name"], "zone": values["zone"]}
 
 
+def _crew(told: Told, event: Any, facts: Mapping[str, Any]) -> None:
+    values = facts.get("after", facts)
+    fields = {"name": values["name"], "people": values["people"]}
+    told.crews[facts["crew"]] = Claim(event.number, "crew", (facts["crew"],), fields)
+
+
 IN_PLACE: Final[Mapping[str, Callable[[Told, Any, Mapping[str, Any]], None]]] = {
     "person added": _added,
     "person changed": _changed,
@@ -147,6 +155,8 @@ IN_PLACE: Final[Mapping[str, Callable[[Told, Any, Mapping[str, Any]], None]]] = 
     "e-mail address changed": _email,
     "person deactivated": _left,
     "person reactivated": _back,
+    "crew made": _crew,
+    "crew changed": _crew,
     "shop set up": _shop,
     "shop changed": _shop,
 }

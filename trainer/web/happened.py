@@ -29,6 +29,8 @@ KINDS: Final = {
     "person deactivated": _l("Person deactivated"),
     "person reactivated": _l("Person reactivated"),
     "roles changed": _l("Roles changed"),
+    "crew made": _l("Crew made"),
+    "crew changed": _l("Crew changed"),
     "e-mail address changed": _l("E-mail address changed"),
     "sign-in reset": _l("New sign-in code made"),
     "password set": _l("Password set"),
@@ -62,6 +64,7 @@ KINDS: Final = {
     "suspension lifted": _l("Suspension lifted"),
     "private link made": _l("Private link made"),
     "private link withdrawn": _l("Private link withdrawn"),
+    "archive made": _l("Everything taken out as an archive"),
     "rules changed": _l("Rules of clearance decided on"),
 }
 FACTS: Final = {
@@ -69,6 +72,8 @@ FACTS: Final = {
     "language": _l("language"),
     "zone": _l("time zone"),
     "roles": _l("roles"),
+    "crew": _l("crew"),
+    "people": _l("people"),
     "clearance": _l("clearance"),
     "lesson": _l("lesson"),
     "task": _l("task"),
@@ -243,6 +248,7 @@ _WORDS: Final[Mapping[str, Callable[[Any], str]]] = {
     "credit": score,
     "before": _grade_or_names,
     "after": _grade_or_names,
+    "people": lambda ids: str(len(ids)),
     "criteria": lambda met: _("%(met)d of %(all)d", met=sum(met), all=len(met)),
     "fails": lambda places: ", ".join(str(place + 1) for place in places),
     "checked": lambda checked: str(len(checked)),

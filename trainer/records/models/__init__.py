@@ -2,6 +2,7 @@
 
     base          declarative base, constraint names, aware UTC times
     shop          the shop, its standard
+    crews         crews and who is in them
     people        people, their absences, their roles, one-time codes, sign-in tries, second steps, sessions
     learning      how far people came in lessons, check answers, lessons read and accepted, practice answers
     papers        quizzes, papers, drawn questions, answers, grade changes, comments
@@ -23,6 +24,7 @@ from __future__ import annotations
 from trainer.records.models.base import Base
 from trainer.records.models.certificates import Certificate
 from trainer.records.models.clearances import Grant, Suspension
+from trainer.records.models.crews import Crew, CrewMember
 from trainer.records.models.digests import DigestSent
 from trainer.records.models.files import SignOffPhoto, StoredFile
 from trainer.records.models.history import Event, HistoryHead
@@ -64,6 +66,8 @@ __all__ = [
     "Certificate",
     "CheckAnswer",
     "Comment",
+    "Crew",
+    "CrewMember",
     "DigestSent",
     "EntryCode",
     "Event",

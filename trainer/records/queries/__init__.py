@@ -7,6 +7,7 @@
     people      the list of people, one person's record
     clearances  the board, the job check, one person's clearances, one sign-off
     certification   what a certification record holds; one grant
+    crews       crews and who is in them
     digest      what the daily digest tells each person
     days        when clearances run out and quizzes are due
     links       live private links, and what a card shows
@@ -26,6 +27,7 @@ from __future__ import annotations
 from trainer.records.queries.certificates import certificate, certificates
 from trainer.records.queries.certification import Certification, Certified, certification, granted
 from trainer.records.queries.clearances import board, job_check, person_clearances, sign_off, sign_offs
+from trainer.records.queries.crews import CrewRow, crew, crews
 from trainer.records.queries.days import Days, Due, RunsOut, days
 from trainer.records.queries.digest import Digest, Waiting, digests
 from trainer.records.queries.events import history
@@ -43,8 +45,9 @@ from trainer.records.queries.jobs import job, jobs
 from trainer.records.queries.learning import going_on, lessons, practice
 from trainer.records.queries.lesson_rows import CheckRow, LessonRow
 from trainer.records.queries.links import CardPage, CardView, LinkRow, card, cards, links, own_links
-from trainer.records.queries.papers import for_review, paper, quiz, quizzes
+from trainer.records.queries.papers import for_review, paper, quiz, quizzes, to_answer
 from trainer.records.queries.people import people, person, person_record
+from trainer.records.queries.person_rows import crews_of
 from trainer.records.queries.rows import (
     AnswerView,
     Board,
@@ -52,6 +55,7 @@ from trainer.records.queries.rows import (
     CertificateRow,
     CommentRow,
     Counts,
+    CrewName,
     EventRow,
     GradeChangeRow,
     GrantRow,
@@ -99,6 +103,8 @@ __all__ = [
     "CheckRow",
     "CommentRow",
     "Counts",
+    "CrewName",
+    "CrewRow",
     "CrewSkills",
     "Days",
     "Digest",
@@ -142,7 +148,10 @@ __all__ = [
     "certification",
     "changed_lessons",
     "counts",
+    "crew",
     "crew_picture",
+    "crews",
+    "crews_of",
     "days",
     "digests",
     "for_review",
@@ -172,5 +181,6 @@ __all__ = [
     "sign_off_photo",
     "sign_offs",
     "skill_picture",
+    "to_answer",
     "weakest",
 ]

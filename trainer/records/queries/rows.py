@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, NamedTuple, TypeVar
 
 from trainer.clearance import Clearance, JobCheck, Rules, Standing
 from trainer.learning import Interval, wilson
@@ -38,9 +38,17 @@ class PracticeRow:
         return wilson(self.right, self.tries)
 
 
+class CrewName(NamedTuple):
+    id: int
+    name: str
+
+
 @dataclass(frozen=True, slots=True)
 class PersonRow:
-    """code_until: until when an unused one-time code is good, None when there is none; email: None when not given."""
+    """code_until: until when an unused one-time code is good, None when there is none; email: None when not given.
+
+    crews: those the person is in
+    """
 
     id: int
     name: str
@@ -52,6 +60,7 @@ class PersonRow:
     code_until: datetime | None
     created_at: datetime
     email: str | None
+    crews: frozenset[CrewName] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
