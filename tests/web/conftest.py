@@ -36,6 +36,7 @@ from trainer.records import (
     papers,
     queries,
     quizzes,
+    regrade,
     sessions,
     signin,
 )
@@ -43,6 +44,7 @@ from trainer.records import people as records_people
 from trainer.records.cleaning import clean_photo
 from trainer.records.models import CheckAnswer
 from trainer.records.people import Actor
+from trainer.records.regrade_plan import mend_with, plan
 from trainer.records.store import TEST_COST, Store, open_store, upgrade
 from trainer.web import create_app
 from trainer.web.access import Access, access
@@ -497,6 +499,19 @@ class Acts:
                 cleaned=clean_photo(picture(colour)),
                 token=self.token(),
             )
+
+    def regrade(self, question: str, how: str, reason: str = "The key was wrong.") -> int:
+        """Grade version 1 of a question anew on every paper, by the trainer."""
+        mended = self.bank.questions[question]
+        with self.store.write() as session:
+            found = plan(
+                session, self.people.trainer, self.clock.now, question=question, version=1, how=how,
+                mend=mend_with(mended),
+            )  # fmt: skip
+            return regrade.regrade(
+                session, self.people.trainer, self.clock.now, question=question, version=1, how=how, reason=reason,
+                by=mended, token=self.token(), made_from=found.mark,
+            )  # fmt: skip
 
     def make_ready(self, person: Actor) -> None:
         """Everything that the clearance "on-the-ground" asks for."""

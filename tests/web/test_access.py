@@ -79,6 +79,10 @@ RULES = {
     "review.comment": Access.STAFF,
     "review.grade": Access.STAFF,
     "review.finish": Access.STAFF,
+    "regrades.index": Access.STAFF,
+    "regrades.question": Access.STAFF,
+    "regrades.doubts": Access.STAFF,
+    "regrades.settle": Access.OWNER,
     "signoffs.index": Access.STAFF,
     "signoffs.new": Access.STAFF,
     "signoffs.show": Access.SIGNED_IN,
@@ -195,6 +199,8 @@ SAMPLE: dict[str, dict[str, object]] = {
     "review.comment": {**PAPER, "position": 1},
     "review.grade": {**PAPER, "position": 1},
     "review.finish": PAPER,
+    "regrades.question": {"question": "first-thing-up"},
+    "regrades.settle": {"doubt_id": 1},
     "signoffs.new": {**PERSON, "task": "build-form"},
     "signoffs.show": {"sign_off_id": 1},  # the first apprentice's
     "signoffs.photo": {"sign_off_id": 1, "position": 1},
@@ -286,6 +292,7 @@ def with_records(app, store, people, clock, acts, content):
             session, people.owner, clock.now, person_id=people.apprentice.id, clearance="on-the-ground",
             rules=app.extensions[CONTENT].rules,
         )  # fmt: skip
+    acts.regrade("first-thing-up", "left out")
     with store.write() as session:
         SAMPLE["links.feed"]["key"] = links.make(
             session, people.apprentice, clock.now, use=links.OWN_DAYS, person_id=3, token="made once"

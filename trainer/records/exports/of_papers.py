@@ -106,7 +106,7 @@ GRADE_CHANGES: Final = Export(
     Text(en="Every change of a grade, with its reason.", es="Cada cambio de una calificación, con su motivo."),
     select(
         GradeChange.id, PaperQuestion.paper_id, PaperQuestion.position, GradeChange.before, GradeChange.after,
-        GradeChange.reason, GradeChange.by_id, _by.name.label("by"), GradeChange.at.label("changed_at"),
+        GradeChange.left_out, GradeChange.reason, GradeChange.by_id, _by.name.label("by"), GradeChange.at.label("changed_at"),
     )
     .join(PaperQuestion, PaperQuestion.id == GradeChange.paper_question_id)
     .join(Paper, Paper.id == PaperQuestion.paper_id)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from trainer.records.exports import of_papers, of_people, of_shop
+from trainer.records.exports import of_papers, of_people, of_regrades, of_shop
 from trainer.records.exports.export import Export
 
 TABLES: Final[tuple[Export, ...]] = (
@@ -29,6 +29,11 @@ TABLES: Final[tuple[Export, ...]] = (
     of_papers.HINTS,
     of_papers.GRADE_CHANGES,
     of_papers.COMMENTS,
+    of_regrades.REGRADES,
+    of_regrades.REGRADED,
+    of_regrades.DOUBTS,
+    of_regrades.SENT_BACK,
+    of_regrades.ENTRIES,
     of_shop.SIGN_OFFS,
     of_shop.PHOTOS,
     of_shop.CERTIFICATES,
