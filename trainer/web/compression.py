@@ -16,23 +16,24 @@ from flask_compress import Compress
 SECRET: Final = frozenset(
     {"links.calendar", "links.cards", "links.card", "links.feed", "people.add", "people.new_code", "account.second_step_page"}
 )  # fmt: skip
+KINDS: Final = (
+    "text/html",
+    "text/css",
+    "text/javascript",
+    "text/plain",
+    "image/svg+xml",
+    "application/json",
+    "application/manifest+json",
+)
 SETTINGS: Final = {
-    "COMPRESS_ALGORITHM": ["br", "gzip"],
+    "COMPRESS_ALGORITHM": ["br", "gzip"],  # browsers offer br over HTTPS and on this machine
     "COMPRESS_ALGORITHM_STREAMING": [
         "br",
         "deflate",
     ],  # static files; browsers offer br over HTTPS and on this machine
     "COMPRESS_BR_LEVEL": 5,
     "COMPRESS_MIN_SIZE": 500,
-    "COMPRESS_MIMETYPES": [
-        "text/html",
-        "text/css",
-        "text/javascript",
-        "text/plain",
-        "image/svg+xml",
-        "application/json",
-        "application/manifest+json",
-    ],
+    "COMPRESS_MIMETYPES": list(KINDS),
     "COMPRESS_REGISTER": False,
 }
 
@@ -45,6 +46,9 @@ def compress(app: Flask) -> None:
     def pack(response: Response) -> Response:
         if request.endpoint in SECRET:
             return response
+        if response.is_streamed and response.mimetype in KINDS:
+            response.direct_passthrough = False
+            response.make_sequence()  # a static file is small, and is closed with the answer
         return packed.after_request(response)
 
     app.after_request(pack)
