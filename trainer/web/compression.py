@@ -10,9 +10,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from flask import Flask, request
+from flask import Flask, Response, request
 from flask_compress import Compress
-from werkzeug.wrappers import Response
 
 SECRET: Final = frozenset(
     {"links.calendar", "links.cards", "links.card", "links.feed", "people.add", "people.new_code", "account.second_step_page"}
@@ -46,6 +45,6 @@ def compress(app: Flask) -> None:
     def pack(response: Response) -> Response:
         if request.endpoint in SECRET:
             return response
-        return packed.after_request(response)  # type: ignore[no-any-return]
+        return packed.after_request(response)
 
     app.after_request(pack)

@@ -88,6 +88,7 @@ from trainer.records.queries.skills import (
 )
 from trainer.records.queries.version_rows import AcceptanceRow, ChangedLesson, OlderReader
 from trainer.records.queries.versions import changed_lessons
+from trainer.records.queries.weeks import Week, weeks
 
 __all__ = [
     "AcceptanceRow",
@@ -149,6 +150,7 @@ __all__ = [
     "changed_lessons",
     "counts",
     "crew",
+    "Week",
     "crew_picture",
     "crews",
     "crews_of",
@@ -181,6 +183,7 @@ __all__ = [
     "sign_off_photo",
     "sign_offs",
     "skill_picture",
+    "weeks",
     "to_answer",
     "weakest",
 ]
