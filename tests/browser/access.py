@@ -12,7 +12,7 @@ from urllib.parse import urlsplit
 import axe_playwright_python
 
 AXE = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text("utf-8")
-TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 RUN = """async (only) => (await axe.run(document, {runOnly: only, resultTypes: ["violations"]})).violations.map(
   (one) => `${one.id}: ${one.nodes.length} × ${one.nodes[0].target.join(" ")} (${one.help})`)"""
 FILES = re.compile(r"\.(pdf|json|txt|csv|ics|toml|svg|png|jpg)$|/photo|/paper$|/feed")

@@ -1,4 +1,4 @@
-"""axe (axe-core's rules for WCAG 2.2 A and AA, and its best practices) finds nothing on any kind of page of the demo.
+"""axe (axe-core's rules for WCAG 2.2 A and AA) finds nothing on any kind of page of the demo.
 
 Both languages, light and dark, 390 px wide. The normal run opens one page of each kind in each role; `-m sweep` opens all.
 """
@@ -67,7 +67,7 @@ def look(browser: Any, demo: str, who: str, language: str, most: int) -> tuple[i
     return pages, found
 
 
-@pytest.mark.parametrize(("who", "language"), [("nora", "en"), ("abel", "es"), ("ana", "es"), ("tom", "en")])
+@pytest.mark.parametrize(("who", "language"), [("nora", "en"), ("abel", "es"), ("ana", "es")])
 def test_axe_finds_nothing_on_any_kind_of_page(browser: Any, demo: str, who: str, language: str) -> None:
     pages, found = look(browser, demo, who, language, 1)
     assert pages >= 15 and not found, "\n".join(found)

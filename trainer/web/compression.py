@@ -27,10 +27,6 @@ KINDS: Final = (
 )
 SETTINGS: Final = {
     "COMPRESS_ALGORITHM": ["br", "gzip"],  # browsers offer br over HTTPS and on this machine
-    "COMPRESS_ALGORITHM_STREAMING": [
-        "br",
-        "deflate",
-    ],  # static files; browsers offer br over HTTPS and on this machine
     "COMPRESS_BR_LEVEL": 5,
     "COMPRESS_MIN_SIZE": 500,
     "COMPRESS_MIMETYPES": list(KINDS),
