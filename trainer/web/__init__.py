@@ -25,7 +25,7 @@ VIEWS: Final = (
     "account", "people", "crews", "shop", "standard",
     "takeoff", "today", "lessons", "versions", "figures", "glossary", "search", "calculations", "practice", "papers",
     "record", "questions", "assign", "question_figures", "review", "regrades", "signoffs", "skills", "certificates", "board",
-    "job_check", "rules", "sheets", "links", "history", "exports", "health", "offline",
+    "job_check", "rules", "sheets", "links", "history", "exports", "health",
 )  # fmt: skip
 
 
@@ -63,7 +63,7 @@ def create_app(
     security.secure(app)
     logs.keep(app)
     errors.explain(app)
-    for name in VIEWS:
+    for name in (*VIEWS, "offline"):
         app.register_blueprint(importlib.import_module(f"trainer.web.views.{name}").bp)
     guard(app)
     return app
