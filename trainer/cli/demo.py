@@ -47,7 +47,8 @@ def demo(folder: Path, port: int | None) -> None:
     for sign_in, (name, _, _, about) in PEOPLE.items():
         click.echo(f"  {sign_in:<6} {name}, {about}")
     click.echo("\nEverything here is invented. Ctrl-C stops it.")
-    run(path, "127.0.0.1", taken, {}, workers=1, threads=4)
+    with taken:
+        run(path, "127.0.0.1", taken, {}, workers=1, threads=4)
 
 
 def make(folder: Path) -> None:

@@ -102,7 +102,7 @@ def serve(
     taken = take_port(host, port)
     if shared:
         click.echo(sharing.invitation(f"http://{shared}:{port_of(taken)}/"))
-    with copying(folder, keep, str(settings["LOG"])):
+    with taken, copying(folder, keep, str(settings["LOG"])):
         run(data, host, taken, settings, workers=workers, threads=threads, known_as=shared)
 
 
