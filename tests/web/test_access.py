@@ -10,9 +10,7 @@ from datetime import UTC, datetime
 import pytest
 from flask import Flask, url_for
 
-from trainer.clearance import load_tasks
-from trainer.paths import content_dir
-from trainer.questions import draw, load_bank
+from trainer.questions import draw
 from trainer.records import crews, grants, jobs, links, quizzes, sessions, signoffs
 from trainer.records import people as records_people
 from trainer.records.actors import person_of
@@ -77,6 +75,12 @@ RULES = {
     "review.comment": Access.STAFF,
     "review.grade": Access.STAFF,
     "review.finish": Access.STAFF,
+    "regrades.index": Access.STAFF,
+    "regrades.question": Access.STAFF,
+    "regrades.doubts": Access.STAFF,
+    "regrades.settle": Access.OWNER,
+    "talks.index": Access.STAFF,
+    "talks.sheet": Access.STAFF,
     "signoffs.index": Access.STAFF,
     "signoffs.new": Access.STAFF,
     "signoffs.show": Access.SIGNED_IN,
@@ -112,6 +116,9 @@ RULES = {
     "links.calendar": Access.SIGNED_IN,
     "links.feed": Access.PUBLIC,
     "links.withdraw": Access.SIGNED_IN,
+    "exports.page": Access.STAFF,
+    "exports.table": Access.STAFF,
+    "exports.archive": Access.OWNER,
     "history.page": Access.OWNER,
     "history.check": Access.OWNER,
     "crews.index": Access.STAFF,
@@ -123,6 +130,8 @@ RULES = {
     "people.new_code": Access.OWNER,
     "people.deactivate": Access.OWNER,
     "people.reactivate": Access.OWNER,
+    "people.hand_over": Access.OWNER,
+    "people.file": Access.OWNER,
     "standard.page": Access.OWNER,
     "takeoff.page": Access.SIGNED_IN,
     "takeoff.sheet": Access.SIGNED_IN,
@@ -190,6 +199,9 @@ SAMPLE: dict[str, dict[str, object]] = {
     "review.comment": {**PAPER, "position": 1},
     "review.grade": {**PAPER, "position": 1},
     "review.finish": PAPER,
+    "talks.sheet": {"skill": "slab-size"},
+    "regrades.question": {"question": "first-thing-up"},
+    "regrades.settle": {"doubt_id": 1},
     "signoffs.new": {**PERSON, "task": "build-form"},
     "signoffs.show": {"sign_off_id": 1},  # the first apprentice's
     "signoffs.photo": {"sign_off_id": 1, "position": 1},
@@ -214,20 +226,22 @@ SAMPLE: dict[str, dict[str, object]] = {
     "takeoff.change": {"job_id": 1},
     "takeoff.remove": {"job_id": 1},
     "crews.edit": {"crew_id": 1},
+    "exports.table": {"name": "papers"},
     "people.edit": PERSON,
     "people.new_code": PERSON,
     "people.deactivate": PERSON,
     "people.reactivate": PERSON,
+    "people.hand_over": PERSON,
 }
 ROLES = ("owner", "trainer", "apprentice")
 
 
 @pytest.fixture
-def with_records(app, store, people, clock, acts):
+def with_records(app, store, people, clock, acts, content):
     """The store holds what SAMPLE names."""
     photo = acts.photo(people.apprentice)
     assert (acts.certificate(people.apprentice, paper=photo), people.apprentice.id) == (1, 3)
-    task = load_tasks(content_dir("question_bank") / "tasks.toml")["build-form"]
+    task = content.rules.tasks["build-form"]
     with store.write() as session:
         made = quizzes.assign(
             session,
@@ -239,7 +253,7 @@ def with_records(app, store, people, clock, acts):
             pass_mark=80,
             due=None,
             same_numbers=True,
-            bank=load_bank().questions,
+            bank=content.bank.questions,
             draw=draw,
             token="assigned once",
         )
@@ -280,6 +294,7 @@ def with_records(app, store, people, clock, acts):
             session, people.owner, clock.now, person_id=people.apprentice.id, clearance="on-the-ground",
             rules=app.extensions[CONTENT].rules,
         )  # fmt: skip
+    acts.regrade("first-thing-up", "left out")
     with store.write() as session:
         SAMPLE["links.feed"]["key"] = links.make(
             session, people.apprentice, clock.now, use=links.OWN_DAYS, person_id=3, token="made once"

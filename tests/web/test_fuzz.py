@@ -91,6 +91,10 @@ def busy(app, acts, people, store, clock):
             session, people.trainer, clock.now, person_id=people.second.id, clearance="on-the-ground",
             reason="A near miss.", rules=rules,
         )  # fmt: skip
+        grants.grant(
+            session, people.owner, clock.now, person_id=people.apprentice.id, clearance="on-the-ground", rules=rules
+        )  # fmt: skip
+    acts.regrade("first-thing-up", "left out")
 
 
 @pytest.fixture

@@ -6,6 +6,7 @@ None stands for what could not be read; it counts against.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from functools import cached_property
@@ -44,11 +45,12 @@ class AcceptanceEvidence:
 
 @dataclass(frozen=True, slots=True)
 class GradeChangeEvidence:
-    """A grade changed to `credit` (0 to 1) on a day by someone."""
+    """A grade changed to `credit` (0 to 1) on a day by someone; left_out: the question counts no more."""
 
     on: date | None
     credit: float
     by_id: int
+    left_out: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +78,11 @@ class AnswerEvidence:
             return held[-1].credit, held[-1].credit >= 1.0 - EXACT
         return self.credit, self.right and self.credit >= 1.0 - EXACT
 
+    def left_out(self, on: date) -> bool:
+        """Whether it was left out of the score at the end of the day `on`; a change without a day leaves nothing out."""
+        held = [change for change in self.changes if change.on is not None and change.on <= on]
+        return bool(held) and held[-1].left_out
+
 
 class Sheet(tuple[AnswerEvidence, ...]):
     """The answers of a paper with what follows from them alone, each worked out once.
@@ -93,10 +100,21 @@ class Sheet(tuple[AnswerEvidence, ...]):
         """What the paper came to: all of it but in one that decided early."""
         return tuple([answer for answer in self if answer.asked])
 
+    def counted(self, on: date) -> tuple[AnswerEvidence, ...]:
+        """What counted at the end of the day `on`: what was asked, less what a trainer left out."""
+        if not self.changed_by:
+            return self.asked
+        return tuple([answer for answer in self.asked if not answer.left_out(on)])
+
+    def must_pass(self, on: date) -> frozenset[str]:
+        """The skills on which it asked a must-pass question that counted on that day."""
+        if not self.changed_by:
+            return self._first_must_pass
+        return _must_pass(self.counted(on))
+
     @cached_property
-    def must_pass(self) -> frozenset[str]:
-        """The skills on which it asked a must-pass question."""
-        return frozenset(skill for answer in self.asked if answer.must_pass for skill in answer.skills)
+    def _first_must_pass(self) -> frozenset[str]:
+        return _must_pass(self.asked)
 
     @cached_property
     def readable(self) -> bool:
@@ -112,8 +130,10 @@ class Sheet(tuple[AnswerEvidence, ...]):
         return frozenset(change.by_id for answer in self for change in answer.changes)
 
     def grades(self, on: date) -> tuple[tuple[float, bool], ...]:
-        """(credit, right) of each question asked as it stood at the end of the day `on`."""
-        return tuple([answer.grade(on) for answer in self.asked]) if self.changed_by else self._first_grades
+        """(credit, right) of each question counted as it stood at the end of the day `on`."""
+        if not self.changed_by:
+            return self._first_grades
+        return tuple([answer.grade(on) for answer in self.counted(on)])
 
     @cached_property
     def _first_grades(self) -> tuple[tuple[float, bool], ...]:
@@ -125,32 +145,37 @@ class Sheet(tuple[AnswerEvidence, ...]):
         Strong answers on other skills must not carry weak ones on these.
         """
         if self.changed_by:
-            return self._score(skills, self.grades(on))
+            return _score(skills, self.counted(on), self.grades(on))
         if skills not in self._first_scores:
-            self._first_scores[skills] = self._score(skills, self._first_grades)
+            self._first_scores[skills] = _score(skills, self.asked, self._first_grades)
         return self._first_scores[skills]
 
     @cached_property
     def _first_scores(self) -> dict[frozenset[str], float]:
         return {}
 
-    def _score(self, skills: frozenset[str], grades: tuple[tuple[float, bool], ...]) -> float:
-        whole = [credit for credit, _ in grades]
-        named = [
-            credit
-            for credit, answer in zip(whole, self.asked, strict=True)
-            if not skills.isdisjoint(answer.skills)
-        ]
-        if not whole or not named:
-            return 0.0
-        return 100.0 * min(sum(whole) / len(whole), sum(named) / len(named))
-
     def must_pass_right(self, on: date) -> bool:
         """Whether every must-pass question was right on that day."""
         return all(
             right or not answer.must_pass
-            for answer, (_, right) in zip(self.asked, self.grades(on), strict=True)
+            for answer, (_, right) in zip(self.counted(on), self.grades(on), strict=True)
         )
+
+
+def _must_pass(answers: Iterable[AnswerEvidence]) -> frozenset[str]:
+    return frozenset(skill for answer in answers if answer.must_pass for skill in answer.skills)
+
+
+def _score(
+    skills: frozenset[str], answers: Iterable[AnswerEvidence], grades: Sequence[tuple[float, bool]]
+) -> float:
+    whole = [credit for credit, _ in grades]
+    named = [
+        credit for credit, answer in zip(whole, answers, strict=True) if not skills.isdisjoint(answer.skills)
+    ]
+    if not whole or not named:
+        return 0.0
+    return 100.0 * min(sum(whole) / len(whole), sum(named) / len(named))
 
 
 @dataclass(frozen=True, slots=True)

@@ -193,7 +193,9 @@ def _paper_fault(sat: SatPaper, need: QuizRequirement, person_id: int, rules: Ru
             score=need.score,
         )
     unasked = [
-        skill for skill in need.skills if skill in rules.must_pass and skill not in sat.sheet.must_pass
+        skill
+        for skill in need.skills
+        if skill in rules.must_pass and skill not in sat.sheet.must_pass(sat.on)
     ]
     if unasked:
         return say(

@@ -141,6 +141,7 @@ class _Loader:
                 _raw(GradeChange.at),
                 GradeChange.after,
                 GradeChange.by_id,
+                GradeChange.left_out,
                 Paper.closed_how,
                 Quiz.pass_mark,
                 cast(Quiz.deciding, Text),
@@ -164,7 +165,7 @@ class _Loader:
             evidence = PaperEvidence(
                 paper, title, by_id, self.days[closed], self._answers(questions), self.moments[closed]
             )
-            how, mark, deciding = questions[0][14:]
+            how, mark, deciding = questions[0][15:]
             if deciding is not None:
                 evidence = _decides(evidence, how, mark, self.deciding[deciding])
             found[person].append(evidence)
@@ -178,8 +179,8 @@ class _Loader:
         for _, same in groupby(rows, key=itemgetter(5)):
             of_question = list(same)
             changes = tuple(
-                GradeChangeEvidence(self.days[at], after, by_id)
-                for at, after, by_id in (row[11:14] for row in of_question)
+                GradeChangeEvidence(self.days[at], after, by_id, bool(left_out))
+                for at, after, by_id, left_out in (row[11:15] for row in of_question)
                 if at is not None
             )
             answers.append(replace(self.answers[of_question[0][6:11]], changes=changes))

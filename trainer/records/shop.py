@@ -79,7 +79,7 @@ def shop(session: Session) -> ShopInfo | None:
         zone,
         language,
         secret,
-        _complete(values or {}),
+        complete_standard(values or {}),
         since,
         "" if revision is None else str(revision),
     )
@@ -133,7 +133,7 @@ def check_standard(values: Mapping[str, Any]) -> tuple[Notice, ...]:
     """Notices on a whole or partial standard. Refusal when a figure is looser than every source, or unknown."""
     for name in values:
         standard.field(name)
-    return tuple(standard.check_all(_complete(values)))
+    return tuple(standard.check_all(complete_standard(values)))
 
 
 def change_standard(
@@ -172,7 +172,7 @@ def _standard_changed(session: Session, info: ShopInfo, made_from: str) -> Chang
         if made_from.isdecimal() and len(made_from) < 10
         else None
     )
-    then = _complete(old.values) if old is not None else dict(info.standard)
+    then = complete_standard(old.values) if old is not None else dict(info.standard)
     now = {name: standard.field(name) for name in then if then[name] != info.standard[name]}
     figures = {
         language: "; ".join(
@@ -250,6 +250,6 @@ def change_shop(
         history.append(session, now, kind="shop changed", actor_id=actor.id, before=before, after=after)
 
 
-def _complete(values: Mapping[str, Any]) -> dict[str, Any]:
+def complete_standard(values: Mapping[str, Any]) -> dict[str, Any]:
     """`values` with the program's own figure for every field they lack."""
     return {**standard.DEFAULT_SHOP, **{name: values[name] for name in values if name in standard.FIELDS}}

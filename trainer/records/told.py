@@ -9,24 +9,11 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
+from trainer.records.claim import LACKING, Claim, Key
 from trainer.records.fingerprints import fingerprint
-
-Key = tuple[Any, ...]
-
-
-class Claim(NamedTuple):
-    """lacking: fields of which the event, an older one, says nothing; fields is None when its facts cannot be read."""
-
-    number: int
-    kind: str
-    key: Key
-    fields: Mapping[str, Any] | None
-    lacking: tuple[str, ...] = ()
-
-
-LACKING: Final = object()
+from trainer.records.told_regrades import REGRADES
 
 
 @dataclass
@@ -249,6 +236,7 @@ def _regraded(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     fields = {
         "before": float(facts["before"]),
         "after": float(facts["after"]),
+        "left_out": False,  # only a question graded anew is left out
         "reason": facts["reason"],
         "by": event.actor_id,
     }
@@ -379,4 +367,5 @@ CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]]
     "private link made": _linked,
     "private link withdrawn": _unlinked,
     "rules changed": _rules,
+    **REGRADES,
 }

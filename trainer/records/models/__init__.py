@@ -6,6 +6,7 @@
     people        people, their absences, their roles, one-time codes, sign-in tries, second steps, sessions
     learning      how far people came in lessons, check answers, lessons read and accepted, practice answers
     papers        quizzes, papers, drawn questions, answers, grade changes, comments
+    regrades      questions graded anew, papers sent back, answers typed in from paper
     practicals    sign-offs
     clearances    grants, suspensions
     certificates  certificates from outside
@@ -56,12 +57,14 @@ from trainer.records.models.people import (
     WebSession,
 )
 from trainer.records.models.practicals import SignOff
+from trainer.records.models.regrades import AnswerEntry, GrantDoubt, Regrade, RegradedPaper, SentBack
 from trainer.records.models.rules import RulesVersion
 from trainer.records.models.shop import Shop, StandardRevision
 
 __all__ = [
     "Absence",
     "Answer",
+    "AnswerEntry",
     "Base",
     "Certificate",
     "CheckAnswer",
@@ -73,6 +76,7 @@ __all__ = [
     "Event",
     "GradeChange",
     "Grant",
+    "GrantDoubt",
     "HintOpening",
     "HistoryHead",
     "Job",
@@ -86,8 +90,11 @@ __all__ = [
     "PracticeAnswer",
     "PrivateLink",
     "Quiz",
+    "Regrade",
+    "RegradedPaper",
     "RulesVersion",
     "SecondStep",
+    "SentBack",
     "Shop",
     "SignInTry",
     "SignOff",

@@ -16,6 +16,7 @@
     jobs        the kept take-offs
     figures     how questions do their work
     skills      how well each skill is held, by person and crew; what comes back today
+    regrades    questions graded anew: who is told, which grants are in doubt
     home        what is next for an apprentice; counts for the navigation
     events      the history, a page at a time
 
@@ -48,6 +49,14 @@ from trainer.records.queries.links import CardPage, CardView, LinkRow, card, car
 from trainer.records.queries.papers import for_review, paper, quiz, quizzes, to_answer
 from trainer.records.queries.people import people, person, person_record
 from trainer.records.queries.person_rows import crews_of
+from trainer.records.queries.regrade_rows import AskedVersion, DoubtRow, RegradedRow, RegradeRow
+from trainer.records.queries.regrades import (
+    asked_questions,
+    asked_versions,
+    doubts,
+    doubts_of,
+    regrades,
+)
 from trainer.records.queries.rows import (
     AnswerView,
     Board,
@@ -92,6 +101,7 @@ from trainer.records.queries.versions import changed_lessons
 __all__ = [
     "AcceptanceRow",
     "AnswerView",
+    "AskedVersion",
     "Board",
     "BoardRow",
     "CardPage",
@@ -108,6 +118,7 @@ __all__ = [
     "CrewSkills",
     "Days",
     "Digest",
+    "DoubtRow",
     "Due",
     "EventRow",
     "GradeChangeRow",
@@ -132,6 +143,8 @@ __all__ = [
     "QuestionAtWork",
     "QuizRow",
     "QuizView",
+    "RegradeRow",
+    "RegradedRow",
     "Reliability",
     "RunsOut",
     "SignOffRow",
@@ -139,6 +152,8 @@ __all__ = [
     "SuspensionRow",
     "Waiting",
     "WrongAnswer",
+    "asked_questions",
+    "asked_versions",
     "board",
     "card",
     "cards",
@@ -154,6 +169,8 @@ __all__ = [
     "crews_of",
     "days",
     "digests",
+    "doubts",
+    "doubts_of",
     "for_review",
     "for_today",
     "going_on",
@@ -176,6 +193,7 @@ __all__ = [
     "question_figures",
     "quiz",
     "quizzes",
+    "regrades",
     "reliability",
     "sign_off",
     "sign_off_photo",

@@ -7,9 +7,8 @@ from dataclasses import replace
 from datetime import timedelta
 
 from trainer.clearance import Standing
+from trainer.records.cells import harmless
 from trainer.records.queries.rows import Board, BoardRow
-
-FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
 
 
 def part_of(
@@ -48,14 +47,6 @@ def ending(board: Board, days: int) -> tuple[tuple[BoardRow, Standing], ...]:
         if one.cleared and one.until is not None and one.until <= last
     ]
     return tuple(sorted(found, key=lambda pair: (pair[1].until, pair[0].person.name.casefold())))
-
-
-def harmless(text: str) -> str:
-    """The text as a cell that no spreadsheet takes for a formula.
-
-    Source: OWASP, CSV Injection (from memory): a cell that begins with one of these is put behind an apostrophe.
-    """
-    return f"'{text}" if text.lstrip(" ").startswith(FORMULA) or text.startswith(FORMULA) else text
 
 
 def table(board: Board, language: str) -> Iterator[list[str]]:

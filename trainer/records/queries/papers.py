@@ -176,10 +176,13 @@ def _question(row: PaperQuestion, comments: tuple[CommentRow, ...], shows: bool)
         credit=row.credit if shows else None,
         right=row.right if shows else None,
         changes=tuple(
-            GradeChangeRow(change.before, change.after, change.reason, change.by.name, change.at)
+            GradeChangeRow(
+                change.before, change.after, change.left_out, change.reason, change.by.name, change.at
+            )
             for change in row.changes
         ),
         comments=comments,
+        left_out=row.left_out and shows,
     )
 
 

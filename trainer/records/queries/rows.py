@@ -12,6 +12,7 @@ from trainer.learning import Interval, wilson
 from trainer.records.files import FileRow
 from trainer.records.measures import Measured
 from trainer.records.queries.lesson_rows import LessonRow
+from trainer.records.queries.regrade_rows import RegradedRow
 
 T = TypeVar("T")
 
@@ -83,7 +84,8 @@ class PaperRow:
 
     hint_cost: what a hint takes off its question's credit [percent], None when the quiz gives none; hints: opened
     credit: the credits added up, None until closed
-    questions: of a paper that was decided early, those it came to
+    questions: of a paper that was decided early, those it came to; left_out: those that a trainer left out of the
+        score, which are in no other figure of the row
     verdict: of a closed paper that decides early, "above", "below" or "undecided"; decides: whether it is one
     state: "waiting to start", "started", "handed in" or "reviewed"; late: handed in, or still out, after it was due
     """
@@ -110,6 +112,7 @@ class PaperRow:
     late: bool
     decides: bool
     verdict: str | None
+    left_out: int
 
     @property
     def sure(self) -> Interval | None:
@@ -141,6 +144,7 @@ class AnswerView:
 class GradeChangeRow:
     before: float
     after: float
+    left_out: bool
     reason: str
     by: str
     at: datetime
@@ -184,6 +188,7 @@ class PaperQuestionView:
     right: bool | None
     changes: tuple[GradeChangeRow, ...]
     comments: tuple[CommentRow, ...]
+    left_out: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -326,13 +331,15 @@ class PersonRecord:
     standings: tuple[Standing, ...]
     grants: tuple[GrantRow, ...]
     suspensions: tuple[SuspensionRow, ...]
+    regraded: tuple[RegradedRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Home:
     """What is next. going_on: the lesson last read in, when it is not finished; unread: every lesson still to read.
 
-    due: papers to answer, soonest first; waiting: handed in, not reviewed; done: latest reviewed."""
+    due: papers to answer, soonest first; waiting: handed in, not reviewed; done: latest reviewed.
+    regraded: own papers that were lately graded anew."""
 
     due: tuple[PaperRow, ...]
     waiting: tuple[PaperRow, ...]
@@ -340,6 +347,7 @@ class Home:
     going_on: LessonRow | None
     unread: tuple[LessonRow, ...]
     standings: tuple[Standing, ...]
+    regraded: tuple[RegradedRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
