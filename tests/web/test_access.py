@@ -24,6 +24,10 @@ from trainer.web.content import CONTENT
 RULES = {
     "static": Access.PUBLIC,
     "health.page": Access.PUBLIC,
+    "offline.worker": Access.PUBLIC,
+    "offline.state": Access.PUBLIC,
+    "offline.no_signal": Access.PUBLIC,
+    "offline.page": Access.SIGNED_IN,
     "account.home": Access.SIGNED_IN,
     "account.sign_in": Access.PUBLIC,
     "account.first": Access.PUBLIC,
@@ -81,6 +85,8 @@ RULES = {
     "regrades.question": Access.STAFF,
     "regrades.doubts": Access.STAFF,
     "regrades.settle": Access.OWNER,
+    "talks.index": Access.STAFF,
+    "talks.sheet": Access.STAFF,
     "signoffs.index": Access.STAFF,
     "signoffs.new": Access.STAFF,
     "signoffs.show": Access.SIGNED_IN,
@@ -130,6 +136,8 @@ RULES = {
     "people.new_code": Access.OWNER,
     "people.deactivate": Access.OWNER,
     "people.reactivate": Access.OWNER,
+    "people.hand_over": Access.OWNER,
+    "people.file": Access.OWNER,
     "standard.page": Access.OWNER,
     "takeoff.page": Access.SIGNED_IN,
     "takeoff.sheet": Access.SIGNED_IN,
@@ -197,6 +205,7 @@ SAMPLE: dict[str, dict[str, object]] = {
     "review.comment": {**PAPER, "position": 1},
     "review.grade": {**PAPER, "position": 1},
     "review.finish": PAPER,
+    "talks.sheet": {"skill": "slab-size"},
     "regrades.question": {"question": "first-thing-up"},
     "regrades.settle": {"doubt_id": 1},
     "signoffs.new": {**PERSON, "task": "build-form"},
@@ -228,6 +237,7 @@ SAMPLE: dict[str, dict[str, object]] = {
     "people.new_code": PERSON,
     "people.deactivate": PERSON,
     "people.reactivate": PERSON,
+    "people.hand_over": PERSON,
 }
 ROLES = ("owner", "trainer", "apprentice")
 
