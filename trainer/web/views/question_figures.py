@@ -59,13 +59,21 @@ def question(question: str) -> str:
 
 
 def _by_cause(wrong: Sequence[queries.WrongAnswer]) -> list[tuple[str | None, list[queries.WrongAnswer]]]:
-    """The answers under what the slip search says of each, the commonest first; None: it finds nothing, and stands last."""
-    groups: dict[str | None, list[queries.WrongAnswer]] = defaultdict(list)
+    """The answers by what the slip search takes for the cause, the commonest first; None, where it finds nothing, last.
+
+    The same change is the same cause whatever the numbers; it is told with those of its newest answer.
+    """
+    groups: dict[tuple[str, tuple[str, ...]] | None, list[queries.WrongAnswer]] = defaultdict(list)
+    told: dict[tuple[str, tuple[str, ...]] | None, str | None] = {None: None}
     for row in wrong:
         found = drawn(row.draw).guesses(row.typed)
-        cause = found[0].explanations[0].text.in_language(language()) if found else None
+        likeliest = found[0].explanations[0] if found else None
+        cause = (likeliest.causes[0].way, likeliest.causes[0].about) if likeliest is not None else None
+        if likeliest is not None:
+            told.setdefault(cause, likeliest.text.in_language(language()))
         groups[cause].append(row)
-    return sorted(groups.items(), key=lambda group: (group[0] is None, -len(group[1]), group[0] or ""))
+    order = sorted(groups.items(), key=lambda group: (group[0] is None, -len(group[1]), str(group[0])))
+    return [(told[cause], rows) for cause, rows in order]
 
 
 def _order(entry: tuple[str, QuestionFigures]) -> tuple[bool, bool, int, str]:
