@@ -8,7 +8,7 @@ from typing import Any, Final
 from sqlalchemy import select
 
 from trainer.records.held_rows import Row, Table
-from trainer.records.models import GrantDoubt, Regrade, RegradedPaper
+from trainer.records.models import Answer, AnswerEntry, GrantDoubt, PaperQuestion, Regrade, RegradedPaper, SentBack
 
 
 def _regrades(rows: Any) -> Iterator[Row]:
@@ -28,6 +28,11 @@ def _doubts(rows: Any) -> Iterator[Row]:
         yield Row("doubt", (id,), {"grant": grant, "regrade": regrade, "at": at})
         if any(part is not None for part in settling):
             yield Row("settling", (id,), dict(zip(("by", "text", "at"), settling, strict=True)))
+
+
+def _typed_in(rows: Any) -> Iterator[Row]:
+    for paper, position, by in rows:
+        yield Row("typing in", (paper, position), {"by": by})
 
 
 REGRADES: Final[tuple[Table, ...]] = (
@@ -67,5 +72,11 @@ REGRADES: Final[tuple[Table, ...]] = (
             GrantDoubt.settled_at,
         ),
         _doubts,
+    ),
+    (
+        select(PaperQuestion.paper_id, PaperQuestion.position, AnswerEntry.by_id)
+        .join(Answer, Answer.id == AnswerEntry.answer_id)
+        .join(PaperQuestion, PaperQuestion.id == Answer.paper_question_id),
+        _typed_in,
     ),
 )

@@ -47,6 +47,7 @@ KINDS: Final = {
     "paper opened": _l("Paper opened"),
     "hint opened": _l("Hint opened"),
     "answer given": _l("Answer given"),
+    "answer typed in": _l("Answer typed in from paper"),
     "paper handed in": _l("Paper handed in"),
     "paper taken back": _l("Paper taken back"),
     "paper reviewed": _l("Paper reviewed"),
