@@ -21,7 +21,8 @@ from trainer.records.review import need_not_sitting
 OWN = Text(en="Nobody types in their own paper.", es="Nadie pasa su propio examen.")
 NO_PAPER = Text(en="There is no such paper.", es="No existe ese examen.")
 CLOSED = Text(
-    en="This paper is closed; it takes no more answers.", es="Este examen está cerrado; ya no acepta respuestas."
+    en="This paper is closed; it takes no more answers.",
+    es="Este examen está cerrado; ya no acepta respuestas.",
 )
 EARLY = Text(
     en="A quiz that decides early cannot be done on paper: which question comes next depends on the answers.",
@@ -62,9 +63,9 @@ def enter(
     questions = {
         one.position: one
         for one in session.scalars(
-            select(PaperQuestion).where(PaperQuestion.paper_id == paper.id).options(
-                selectinload(PaperQuestion.answer), selectinload(PaperQuestion.hints)
-            )
+            select(PaperQuestion)
+            .where(PaperQuestion.paper_id == paper.id)
+            .options(selectinload(PaperQuestion.answer), selectinload(PaperQuestion.hints))
         )
     }
     if answers.keys() - questions.keys():

@@ -8,7 +8,15 @@ from typing import Any, Final
 from sqlalchemy import select
 
 from trainer.records.held_rows import Row, Table
-from trainer.records.models import Answer, AnswerEntry, GrantDoubt, PaperQuestion, Regrade, RegradedPaper, SentBack
+from trainer.records.models import (
+    Answer,
+    AnswerEntry,
+    GrantDoubt,
+    PaperQuestion,
+    Regrade,
+    RegradedPaper,
+    SentBack,
+)
 
 
 def _regrades(rows: Any) -> Iterator[Row]:
@@ -33,6 +41,11 @@ def _doubts(rows: Any) -> Iterator[Row]:
 def _typed_in(rows: Any) -> Iterator[Row]:
     for paper, position, by in rows:
         yield Row("typing in", (paper, position), {"by": by})
+
+
+def _sent_back(rows: Any) -> Iterator[Row]:
+    for paper, *rest in rows:
+        yield Row("sending back", (paper,), dict(zip(("again", "reason", "by", "at"), rest, strict=True)))
 
 
 REGRADES: Final[tuple[Table, ...]] = (
@@ -78,5 +91,9 @@ REGRADES: Final[tuple[Table, ...]] = (
         .join(Answer, Answer.id == AnswerEntry.answer_id)
         .join(PaperQuestion, PaperQuestion.id == Answer.paper_question_id),
         _typed_in,
+    ),
+    (
+        select(SentBack.paper_id, SentBack.again_id, SentBack.reason, SentBack.by_id, SentBack.at),
+        _sent_back,
     ),
 )

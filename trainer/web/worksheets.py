@@ -67,7 +67,9 @@ def document(
                 )
     finally:
         g.language = spoken
-    return render_template("print/worksheets.html", parts=[Markup(part) for part in parts], key=key, title_of=sheets[0].title)
+    return render_template(
+        "print/worksheets.html", parts=[Markup(part) for part in parts], key=key, title_of=sheets[0].title
+    )
 
 
 def square(address: str) -> Markup:

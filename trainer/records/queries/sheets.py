@@ -49,9 +49,7 @@ def paper_sheets(session: Session, actor: Actor, quiz_id: int) -> tuple[PaperShe
     if quiz_id in session.scalars(sitting(actor)).all():
         raise NotAllowed(STILL_TO_SIT)
     rows = session.execute(
-        select(
-            Paper.id, Person.name, Person.language, PaperQuestion.draw, PaperQuestion.must_pass
-        )
+        select(Paper.id, Person.name, Person.language, PaperQuestion.draw, PaperQuestion.must_pass)
         .join(Person, Person.id == Paper.person_id)
         .join(PaperQuestion, PaperQuestion.paper_id == Paper.id)
         .where(Paper.quiz_id == quiz_id, Paper.closed_at.is_(None))
@@ -64,7 +62,11 @@ def paper_sheets(session: Session, actor: Actor, quiz_id: int) -> tuple[PaperShe
         of_paper[paper, name, language].append((draw, must_pass))
     return tuple(
         PaperSheet(
-            *who, quiz.title, quiz.pass_mark, tuple(draw for draw, _ in asked), tuple(must for _, must in asked)
+            *who,
+            quiz.title,
+            quiz.pass_mark,
+            tuple(draw for draw, _ in asked),
+            tuple(must for _, must in asked),
         )
         for who, asked in of_paper.items()
     )
