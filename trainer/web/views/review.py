@@ -16,6 +16,7 @@ from trainer.web.forms.review import CommentForm, GradeForm, SendBackForm, comme
 from trainer.web.i18n import _
 from trainer.web.marked import marked
 from trainer.web.pages import done, refuse
+from trainer.web.worksheets import code_of
 
 bp = Blueprint("review", __name__, url_prefix="/review")
 
@@ -154,6 +155,7 @@ def _page(view: queries.PaperView, given: CommentForm | GradeForm | SendBackForm
             marked(each, None if isinstance(given, SendBackForm) else given) for each in view.questions
         ],
         whole=whole,
+        sheet=None if view.row.closed_at or view.row.decides else code_of(view.row.id),
         sending=given if isinstance(given, SendBackForm) else SendBackForm(),
         given=given,
     )
