@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import hmac
+import re
 from base64 import b32encode
 from collections.abc import Callable, Iterable, Sequence
 from typing import Final
@@ -63,6 +64,7 @@ def document(
                         code=code,
                         square=square(address(code)),
                         key=key,
+                        tall=tall,
                     )
                 )
     finally:
@@ -70,6 +72,12 @@ def document(
     return render_template(
         "print/worksheets.html", parts=[Markup(part) for part in parts], key=key, title_of=sheets[0].title
     )
+
+
+def tall(svg: str) -> bool:
+    """Whether a drawing is higher than it is wide."""
+    box = re.search(r'viewBox="\S+ \S+ (\S+) (\S+)"', svg)
+    return box is not None and float(box[2]) > float(box[1])
 
 
 def square(address: str) -> Markup:
