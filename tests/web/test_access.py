@@ -23,6 +23,10 @@ from trainer.web.worksheets import code_of
 RULES = {
     "static": Access.PUBLIC,
     "health.page": Access.PUBLIC,
+    "offline.worker": Access.PUBLIC,
+    "offline.state": Access.PUBLIC,
+    "offline.no_signal": Access.PUBLIC,
+    "offline.page": Access.SIGNED_IN,
     "account.home": Access.SIGNED_IN,
     "account.sign_in": Access.PUBLIC,
     "account.first": Access.PUBLIC,

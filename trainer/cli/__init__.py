@@ -67,6 +67,18 @@ def cli() -> None:
     """Topping Out: apprentice training, quizzes and roof clearance for chimney-top work.
 
     Try it with an invented shop: trainer demo
+
+    \b
+    Exit status:
+      0  done, or the answer was right
+      1  the check found something, or the answer was wrong
+      2  the call could not be taken; a sentence says why
+
+    \b
+    The Tab key completes commands and options after this line, in the file that your shell reads when it starts:
+      bash  eval "$(_TRAINER_COMPLETE=bash_source trainer)"
+      zsh   eval "$(_TRAINER_COMPLETE=zsh_source trainer)"
+      fish  _TRAINER_COMPLETE=fish_source trainer | source
     """
 
 

@@ -99,6 +99,7 @@ from trainer.records.queries.skills import (
 )
 from trainer.records.queries.version_rows import AcceptanceRow, ChangedLesson, OlderReader
 from trainer.records.queries.versions import changed_lessons
+from trainer.records.queries.weeks import Week, weeks
 
 __all__ = [
     "AcceptanceRow",
@@ -154,6 +155,7 @@ __all__ = [
     "SkillRow",
     "SuspensionRow",
     "Waiting",
+    "Week",
     "WrongAnswer",
     "asked_questions",
     "asked_versions",
@@ -205,4 +207,5 @@ __all__ = [
     "skill_picture",
     "to_answer",
     "weakest",
+    "weeks",
 ]

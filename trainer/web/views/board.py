@@ -15,6 +15,7 @@ from trainer.errors import NotAllowed, Refusal, UnknownName
 from trainer.records import grants, queries
 from trainer.records.queries import Board
 from trainer.records.queries.board_parts import ending, table
+from trainer.web import charts
 from trainer.web.access import Access, access
 from trainer.web.content import content
 from trainer.web.current import language, now, person, store, today
@@ -33,6 +34,7 @@ def page() -> str:
     with store.read() as reading:
         doubts = queries.doubts(reading, person())
     days = form.ending
+    soon = ending(board, days) if days is not None else None
     return render_template(
         "board/page.html",
         board=board,
@@ -41,7 +43,8 @@ def page() -> str:
         states=STATES,
         all=len(whole.rows),
         ends={days: len(ending(whole, int(days))) for days in ENDING},
-        ending=ending(board, days) if days is not None else None,
+        ending=soon,
+        chart=charts.of_endings(soon, board.on, days) if soon and days else "",
         days=days,
         left_out=len(content.problems),
         doubts={(row.person_id, row.clearance) for row in doubts},
