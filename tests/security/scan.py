@@ -290,6 +290,7 @@ def main() -> int:
     parser.add_argument("--seconds", type=int, default=120, help="for crawling, a role [120]")
     parser.add_argument("--most", type=int, default=60, help="addresses and forms for sqlmap, a role [60]")
     given = parser.parse_args()
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit("stopped"))  # the servers end with the scan
     with tempfile.TemporaryDirectory() as temporary:
         tools = installed(given.environment or Path(temporary) / "environment")
         found = scan(tools, Path(temporary), given.role or list(ROLES), given.seconds, given.most)

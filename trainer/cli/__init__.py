@@ -32,6 +32,11 @@ COMMANDS: Final = {
     "new-code": ("trainer.cli.shop", "new_code", "Let someone back in who is locked out, an owner too."),
     "restore": ("trainer.cli.shop", "restore", "Put a copy of a shop's data in place."),
     "takeoff": ("trainer.cli.takeoff", "takeoff", "Work out a whole job: materials, weights, steps, dates."),
+    "worksheet": (
+        "trainer.cli.worksheet",
+        "worksheet",
+        "Print a quiz: a sheet for each person, and the key.",
+    ),
     "serve": ("trainer.cli.serve", "serve", "Serve a shop to its people's phones and desks."),
 }
 

@@ -118,22 +118,7 @@ def assign(
         papers.append(paper)
     session.flush()
     for paper in papers:
-        history.append(
-            session,
-            now,
-            kind="quiz assigned",
-            actor_id=actor.id,
-            person_id=paper.person_id,
-            quiz=quiz.id,
-            paper=paper.id,
-            title=named,
-            pass_mark=pass_mark,
-            due=due,
-            hint_cost=hint_cost,
-            deciding=terms_kept,
-            questions=[[row.question, row.version, row.hash, row.seed] for row in paper.questions],
-            frozen=[of_question(row.skills, row.must_pass, row.draw) for row in paper.questions],
-        )
+        tell_assigned(session, actor, now, quiz, paper)
     return Assigned(quiz.id, tuple(paper.id for paper in papers), repeated=False)
 
 
@@ -166,6 +151,26 @@ def preview(
         asked = [*asked, *of_weakest(bank, weak_in.get(person_id, ()), weakest, taken, source, levels)]
     standard = the_shop(session).standard
     return [draw(question, source.getrandbits(SEED_BITS), standard) for question in asked]
+
+
+def tell_assigned(session: Session, actor: Actor, now: datetime, quiz: Quiz, paper: Paper) -> None:
+    """The event of one paper that was assigned, with what was frozen."""
+    history.append(
+        session,
+        now,
+        kind="quiz assigned",
+        actor_id=actor.id,
+        person_id=paper.person_id,
+        quiz=quiz.id,
+        paper=paper.id,
+        title=quiz.title,
+        pass_mark=quiz.pass_mark,
+        due=quiz.due,
+        hint_cost=quiz.hint_cost,
+        deciding=quiz.deciding,
+        questions=[[row.question, row.version, row.hash, row.seed] for row in paper.questions],
+        frozen=[of_question(row.skills, row.must_pass, row.draw) for row in paper.questions],
+    )
 
 
 def close(session: Session, actor: Actor, now: datetime, quiz_id: int) -> None:

@@ -24,7 +24,7 @@ PRODUCT: Final = "Topping Out"
 VIEWS: Final = (
     "account", "people", "crews", "shop", "standard",
     "takeoff", "today", "lessons", "versions", "figures", "glossary", "search", "calculations", "practice", "papers",
-    "record", "questions", "assign", "question_figures", "review", "regrades", "talks", "signoffs", "skills", "certificates", "board",
+    "record", "questions", "assign", "question_figures", "review", "regrades", "talks", "worksheets", "signoffs", "skills", "certificates", "board",
     "job_check", "rules", "sheets", "links", "history", "exports", "health",
 )  # fmt: skip
 
