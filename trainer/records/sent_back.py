@@ -18,8 +18,9 @@ from trainer.languages import Text
 from trainer.questions import Question
 from trainer.records import history
 from trainer.records.actors import Actor, active_person_of, checked_text, need_other, need_reviewer
+from trainer.records.choosing import SEED_BITS, Drawer, draw_all
 from trainer.records.models import Paper, PaperQuestion, Quiz, SentBack
-from trainer.records.quizzes import SEED_BITS, Drawer, draw_all, tell_assigned
+from trainer.records.quizzes import tell_assigned
 from trainer.records.review import OWN_PAPER, finish, need_not_sitting
 from trainer.records.shop import the_shop
 from trainer.records.submissions import SentBefore

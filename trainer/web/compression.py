@@ -14,7 +14,8 @@ from flask import Flask, Response, request
 from flask_compress import Compress
 
 SECRET: Final = frozenset(
-    {"links.calendar", "links.cards", "links.card", "links.feed", "people.add", "people.new_code", "account.second_step_page"}
+    {"links.calendar", "links.cards", "links.card", "links.feed", "people.add", "people.file", "people.new_code", "people.reactivate",
+     "account.second_step_page"}
 )  # fmt: skip
 KINDS: Final = (
     "text/html",
