@@ -6,6 +6,7 @@ Times are processor time of the one request in this process, which other work on
 from __future__ import annotations
 
 import itertools
+import json
 import random
 import time
 from datetime import timedelta
@@ -24,6 +25,7 @@ from trainer.records.models import (
     Quiz,
     SignOff,
 )
+from trainer.records.paper_sheets import sheet_of
 from trainer.web.content import CONTENT
 
 pytestmark = pytest.mark.benchmark
@@ -32,6 +34,7 @@ MOST_AT_500 = 0.4  # [s]
 MOST_STATEMENTS = 12
 SIZES = (50, 500, 5000)
 PAPER = 6  # questions
+DRAW = 2800  # characters: as long as the draws of the shipped bank are on the average
 
 
 def fill(store, people, rules, now, number):
@@ -66,21 +69,24 @@ def fill(store, people, rules, now, number):
             )
         for place, need in enumerate(quizzes, start=1):
             paper, closed = next(count), chance.choice(days)
-            rows[Paper].append(
-                {"id": paper, "quiz_id": place, "person_id": person, "opened_at": closed, "closed_at": closed,
-                 "closed_how": "all answered"}
-            )  # fmt: skip
+            sheet = []
             for position in range(1, PAPER + 1):
-                question = next(count)
+                question, name = next(count), f"quiz-{place}-question-{position}-of-{chance.randrange(4)}"
                 rows[PaperQuestion].append(
-                    {"id": question, "paper_id": paper, "position": position, "question": f"q{position}", "version": 1,
-                     "hash": "h", "seed": 1, "skills": list(need.skills), "must_pass": position <= 2, "draw": {}}
+                    {"id": question, "paper_id": paper, "position": position, "question": name, "version": 1,
+                     "hash": "h", "seed": 1, "skills": list(need.skills), "must_pass": position <= 2,
+                     "draw": {"text": "x" * DRAW}}
                 )  # fmt: skip
                 right = chance.random() < 0.97
                 rows[Answer].append(
                     {"paper_question_id": question, "typed": "1", "shown": "1", "right": right,
                      "credit": float(right), "at": closed, "form_token": f"a{question}"}
                 )  # fmt: skip
+                sheet.append((json.dumps(list(need.skills)), name, position <= 2, float(right), right))
+            rows[Paper].append(
+                {"id": paper, "quiz_id": place, "person_id": person, "opened_at": closed, "closed_at": closed,
+                 "closed_how": "all answered", "sheet": sheet_of(sheet)}
+            )  # fmt: skip
         for task in tasks:
             for _ in range(2):
                 rows[SignOff].append(

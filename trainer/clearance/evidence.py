@@ -5,7 +5,6 @@ None stands for what could not be read; it counts against.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from datetime import date, datetime
 from functools import cached_property
@@ -71,9 +70,9 @@ class AnswerEvidence:
 
     def grade(self, on: date) -> tuple[float, bool]:
         """(credit, right) as it stood at the end of the day `on`."""
-        held = [change for change in self.changes if change.on is not None and change.on <= on]
-        if held:
-            return held[-1].credit, held[-1].credit >= 1.0 - EXACT
+        for change in reversed(self.changes):
+            if change.on is not None and change.on <= on:
+                return change.credit, change.credit >= 1.0 - EXACT
         return self.credit, self.right and self.credit >= 1.0 - EXACT
 
 
@@ -86,71 +85,62 @@ class Sheet(tuple[AnswerEvidence, ...]):
     @cached_property
     def skills(self) -> frozenset[str]:
         """All that it could ask about, whether it came to them or not."""
-        return frozenset(skill for answer in self for skill in answer.skills)
+        return frozenset([skill for answer in self for skill in answer.skills])
+
+    def grades(self, on: date) -> Grades:
+        """As they stood at the end of the day `on`."""
+        return Grades(self, on) if self._changed else self._first
 
     @cached_property
-    def asked(self) -> tuple[AnswerEvidence, ...]:
-        """What the paper came to: all of it but in one that decided early."""
-        return tuple([answer for answer in self if answer.asked])
+    def _changed(self) -> bool:
+        return any(answer.changes for answer in self)
 
     @cached_property
-    def must_pass(self) -> frozenset[str]:
-        """The skills on which it asked a must-pass question."""
-        return frozenset(skill for answer in self.asked if answer.must_pass for skill in answer.skills)
+    def _first(self) -> Grades:
+        return Grades(self, date.max)
 
-    @cached_property
-    def readable(self) -> bool:
-        """Whether every credit, first or changed, is a number from 0 to 1 and every change has a day."""
-        credits = [answer.credit for answer in self]
-        credits += [change.credit for answer in self for change in answer.changes]
-        dated = all(change.on is not None for answer in self for change in answer.changes)
-        return dated and all(math.isfinite(credit) and 0.0 <= credit <= 1.0 for credit in credits)
 
-    @cached_property
-    def changed_by(self) -> frozenset[int]:
-        """Who changed a grade."""
-        return frozenset(change.by_id for answer in self for change in answer.changes)
+class Grades:
+    """The grades of a paper as they stood at the end of a day.
 
-    def grades(self, on: date) -> tuple[tuple[float, bool], ...]:
-        """(credit, right) of each question asked as it stood at the end of the day `on`."""
-        return tuple([answer.grade(on) for answer in self.asked]) if self.changed_by else self._first_grades
+    right: how many of the questions it came to were right; must_pass_right: whether all that had to be right were
+    must_pass: the skills on which it asked a must-pass question; changed_by: who ever changed a grade
+    readable: whether every credit, first or changed, is a number from 0 to 1 and every change has a day
+    """
 
-    @cached_property
-    def _first_grades(self) -> tuple[tuple[float, bool], ...]:
-        return tuple([answer.grade(date.max) for answer in self.asked])
+    __slots__ = ("_credits", "changed_by", "must_pass", "must_pass_right", "readable", "right")
 
-    def score(self, skills: frozenset[str], on: date) -> float:
-        """The lower of the score of the whole paper and of its questions on `skills` on that day [percent].
+    def __init__(self, answers: tuple[AnswerEvidence, ...], on: date) -> None:
+        self.right, self.must_pass_right, self.readable = 0, True, True
+        self.must_pass: set[str] = set()
+        self.changed_by: set[int] = set()
+        self._credits: list[tuple[float, tuple[str, ...]]] = []
+        for answer in answers:
+            for change in answer.changes:
+                self.changed_by.add(change.by_id)
+                if change.on is None or not 0.0 <= change.credit <= 1.0:
+                    self.readable = False
+            if not 0.0 <= answer.credit <= 1.0:  # also what is no number
+                self.readable = False
+            if not answer.asked:  # of a paper that decided early
+                continue
+            credit, right = answer.grade(on)
+            self.right += right
+            self._credits.append((credit, answer.skills))
+            if answer.must_pass:
+                self.must_pass.update(answer.skills)
+                self.must_pass_right = self.must_pass_right and right
+
+    def score(self, skills: frozenset[str]) -> float:
+        """The lower of the score of the whole paper and of its questions on `skills` [percent].
 
         Strong answers on other skills must not carry weak ones on these.
         """
-        if self.changed_by:
-            return self._score(skills, self.grades(on))
-        if skills not in self._first_scores:
-            self._first_scores[skills] = self._score(skills, self._first_grades)
-        return self._first_scores[skills]
-
-    @cached_property
-    def _first_scores(self) -> dict[frozenset[str], float]:
-        return {}
-
-    def _score(self, skills: frozenset[str], grades: tuple[tuple[float, bool], ...]) -> float:
-        whole = [credit for credit, _ in grades]
-        named = [
-            credit
-            for credit, answer in zip(whole, self.asked, strict=True)
-            if not skills.isdisjoint(answer.skills)
-        ]
-        if not whole or not named:
+        whole = [credit for credit, _ in self._credits]
+        named = [credit for credit, asked in self._credits if not skills.isdisjoint(asked)]
+        if not named:
             return 0.0
         return 100.0 * min(sum(whole) / len(whole), sum(named) / len(named))
-
-    def must_pass_right(self, on: date) -> bool:
-        """Whether every must-pass question was right on that day."""
-        return all(
-            right or not answer.must_pass
-            for answer, (_, right) in zip(self.asked, self.grades(on), strict=True)
-        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,8 +6,7 @@ import json
 from collections import defaultdict
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from itertools import groupby
-from operator import itemgetter
+from datetime import date, datetime
 from typing import Any
 
 from sqlalchemy import ColumnElement, String, Text, cast, or_, select, true, type_coerce
@@ -16,7 +15,6 @@ from sqlalchemy.orm import InstrumentedAttribute, Session, aliased
 from trainer.clearance import (
     AbsenceEvidence,
     AcceptanceEvidence,
-    AnswerEvidence,
     CertificateEvidence,
     Evidence,
     GradeChangeEvidence,
@@ -27,10 +25,11 @@ from trainer.clearance import (
     SignOffEvidence,
     SuspensionEvidence,
 )
+from trainer.clearance.memo import Memo
+from trainer.records import paper_sheets
 from trainer.records.deciding import DECIDED, least_right
 from trainer.records.models import (
     Absence,
-    Answer,
     Certificate,
     GradeChange,
     Grant,
@@ -53,7 +52,7 @@ def evidence_of(session: Session, person_id: int) -> Evidence:
 
 
 def all_evidence(session: Session, person_id: int | None = None) -> Mapping[int, Evidence]:
-    """Everything known by person: of everyone, or of one. Eight statements, and one for the shop's zone."""
+    """Everything known by person: of everyone, or of one. Nine statements, and one for the shop's zone."""
     load = _Loader(session, person_id)
     readings, papers, sign_offs = load.readings(), load.papers(), load.sign_offs()
     certificates, grants, suspensions = load.certificates(), load.grants(), load.suspensions()
@@ -74,17 +73,6 @@ def all_evidence(session: Session, person_id: int | None = None) -> Mapping[int,
     }
 
 
-class _Known(dict[Any, Any]):
-    """What was worked out once a value: whole tables hold few different ones."""
-
-    def __init__(self, work_out: Callable[[Any], Any]) -> None:
-        self.work_out = work_out
-
-    def __missing__(self, value: Any) -> Any:
-        found = self[value] = self.work_out(value)
-        return found
-
-
 class _Loader:
     """The rows behind the evidence, grouped by person.
 
@@ -97,15 +85,18 @@ class _Loader:
         self.connection, self.person_id = session.connection(), person_id
         zone = zone_in_shop(session)
         dialect = self.connection.dialect
-        moment = Moment().dialect_impl(dialect).result_processor(dialect, None)
-        assert moment is not None
-        self.moments = _Known(moment)
-        self.days = _Known(lambda raw: self.moments[raw].astimezone(zone).date())
-        self.skills = _Known(lambda text: tuple(json.loads(text)))
-        self.answers = _Known(self._answer)
-        self.sheets = _Known(lambda rows: Sheet([self.answers[row] for row in rows]))
-        self.deciding = _Known(_terms)
-        self.sound = _Known(lambda texts: is_sound(*map(json.loads, texts)))
+        processor = Moment().dialect_impl(dialect).result_processor(dialect, None)
+        assert processor is not None
+        moment: Callable[[Any], Any] = processor
+        self.moments: Memo[Any, datetime] = Memo(moment)
+        self.days: Memo[Any, date] = Memo(lambda raw: self.moments[raw].astimezone(zone).date())
+        self.answers = Memo(paper_sheets.answer_in)
+        self.sheets: Memo[str, Sheet] = Memo(self._sheet)
+        self.deciding = Memo(_terms)
+        self.sound: Memo[tuple[str, str, str], bool] = Memo(lambda texts: is_sound(*map(json.loads, texts)))
+
+    def _sheet(self, text: str) -> Sheet:
+        return Sheet([self.answers[line] for line in text.splitlines()])
 
     def only(self, column: InstrumentedAttribute[int]) -> ColumnElement[bool]:
         return true() if self.person_id is None else column == self.person_id
@@ -124,72 +115,59 @@ class _Loader:
         return found
 
     def papers(self) -> dict[int, list[PaperEvidence]]:
-        """Closed papers: one statement, a row for each question and, where it was changed, each change."""
+        """Closed papers, and the changes of their grades: two statements."""
+        changes = self._grade_changes()
         rows = self.connection.execute(
             select(
-                Paper.id,
                 Paper.person_id,
+                Paper.id,
                 Quiz.title,
                 Quiz.by_id,
                 _raw(Paper.closed_at),
-                PaperQuestion.id,
-                PaperQuestion.question,
-                cast(PaperQuestion.skills, Text),
-                PaperQuestion.must_pass,
-                Answer.credit,
-                Answer.right,
-                _raw(GradeChange.at),
-                GradeChange.after,
-                GradeChange.by_id,
+                Paper.sheet,
                 Paper.closed_how,
                 Quiz.pass_mark,
                 cast(Quiz.deciding, Text),
             )
             .join(Quiz, Quiz.id == Paper.quiz_id)
-            .join(PaperQuestion, PaperQuestion.paper_id == Paper.id)
-            .outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id)
-            .outerjoin(GradeChange, GradeChange.paper_question_id == PaperQuestion.id)
             # A paper taken back before it was opened was never sat; it says nothing of the person.
             .where(
                 Paper.closed_at.is_not(None),
                 or_(Paper.closed_how.is_distinct_from("taken back"), Paper.opened_at.is_not(None)),
                 self.only(Paper.person_id),
             )
-            .order_by(Paper.id, PaperQuestion.id, GradeChange.id)
+            .order_by(Paper.id)
         ).all()
         found: dict[int, list[PaperEvidence]] = defaultdict(list)
-        for paper, on_paper in groupby(rows, key=itemgetter(0)):
-            questions = list(on_paper)
-            _, person, title, by_id, closed = questions[0][:5]
-            evidence = PaperEvidence(
-                paper, title, by_id, self.days[closed], self._answers(questions), self.moments[closed]
-            )
-            how, mark, deciding = questions[0][14:]
+        for person, paper, title, by_id, closed, text, how, mark, deciding in rows:
+            sheet = self.sheets[text]
+            if paper in changes:
+                sheet = _changed(sheet, changes[paper])
+            evidence = PaperEvidence(paper, title, by_id, self.days[closed], sheet, self.moments[closed])
             if deciding is not None:
                 evidence = _decides(evidence, how, mark, self.deciding[deciding])
             found[person].append(evidence)
         return found
 
-    def _answers(self, rows: list[Any]) -> Sheet:
-        if all(row[11] is None for row in rows):
-            shared: Sheet = self.sheets[tuple([row[6:11] for row in rows])]
-            return shared
-        answers = []
-        for _, same in groupby(rows, key=itemgetter(5)):
-            of_question = list(same)
-            changes = tuple(
-                GradeChangeEvidence(self.days[at], after, by_id)
-                for at, after, by_id in (row[11:14] for row in of_question)
-                if at is not None
+    def _grade_changes(self) -> dict[int, dict[int, list[GradeChangeEvidence]]]:
+        """By paper and position, in the order they were made."""
+        found: dict[int, dict[int, list[GradeChangeEvidence]]] = defaultdict(lambda: defaultdict(list))
+        rows = self.connection.execute(
+            select(
+                PaperQuestion.paper_id,
+                PaperQuestion.position,
+                _raw(GradeChange.at),
+                GradeChange.after,
+                GradeChange.by_id,
             )
-            answers.append(replace(self.answers[of_question[0][6:11]], changes=changes))
-        return Sheet(answers)
-
-    def _answer(self, row: tuple[str, str, bool, float | None, bool | None]) -> AnswerEvidence:
-        question, skills, must_pass, credit, right = row
-        return AnswerEvidence(
-            question, self.skills[skills], must_pass, credit or 0.0, bool(right), given=credit is not None
+            .join(PaperQuestion, PaperQuestion.id == GradeChange.paper_question_id)
+            .join(Paper, Paper.id == PaperQuestion.paper_id)
+            .where(self.only(Paper.person_id))
+            .order_by(GradeChange.id)
         )
+        for paper, position, at, after, by_id in rows:
+            found[paper][position].append(GradeChangeEvidence(self.days[at], after, by_id))
+        return found
 
     def sign_offs(self) -> dict[int, list[SignOffEvidence]]:
         found: dict[int, list[SignOffEvidence]] = defaultdict(list)
@@ -354,6 +332,16 @@ def _of_lessons(
         return ()
     read = {reading.lesson for reading in readings}
     return tuple(one for one in accepted if one.lesson in read)
+
+
+def _changed(sheet: Sheet, changes: Mapping[int, list[GradeChangeEvidence]]) -> Sheet:
+    """The answers with the changes of their grades. changes: by position, from 1."""
+    return Sheet(
+        [
+            replace(one, changes=tuple(changes.get(position, ())))
+            for position, one in enumerate(sheet, start=1)
+        ]
+    )
 
 
 def _terms(text: str) -> Mapping[str, Any]:

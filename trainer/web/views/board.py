@@ -16,6 +16,7 @@ from trainer.records import grants, queries
 from trainer.records.queries import Board
 from trainer.records.queries.board_parts import ending, table
 from trainer.web.access import Access, access
+from trainer.web.cells import Cells
 from trainer.web.content import content
 from trainer.web.current import language, now, person, store, today
 from trainer.web.forms.board import ENDING, BoardForm, DayForm, LiftForm, SuspendForm
@@ -36,6 +37,7 @@ def page() -> str:
         form=form,
         today=today(),
         states=STATES,
+        cells=Cells(),
         all=len(whole.rows),
         ends={days: len(ending(whole, int(days))) for days in ENDING},
         ending=ending(board, days) if days is not None else None,
