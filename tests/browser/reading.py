@@ -5,17 +5,18 @@ from __future__ import annotations
 from functools import cache
 from typing import Any
 
+from tests.shipped import shipped_content
 from trainer.calc import DEFAULT_SHOP
 from trainer.clearance import LessonRef
 from trainer.questions import Draw, draw
 from trainer.records import lessons
-from trainer.web.content import Content, load_content
+from trainer.web.content import Content
 
 
 @cache
 def course() -> Content:
     """The shipped lessons and questions."""
-    return load_content()
+    return shipped_content()
 
 
 def lesson(id: str) -> LessonRef:

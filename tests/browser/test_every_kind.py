@@ -9,10 +9,11 @@ from unicodedata import normalize
 import pytest
 from pypdf import PdfReader
 
-from trainer.questions import Draw, draw, load_bank
+from tests.shipped import shipped_bank
+from trainer.questions import Draw, draw
 
 PASSWORD = "brick and mortar"
-BANK = load_bank()
+BANK = shipped_bank()
 # One question of each kind; both layouts of linked numbers.
 ONE_OF_EACH = (
     "crown-slab-length", "why-cover", "what-lets-it-move", "flue-cut-order", "take-off-one-tile", "form-to-buckets", "look-it-over",

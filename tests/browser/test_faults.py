@@ -7,10 +7,11 @@ from typing import Any
 
 import pytest
 
+from tests.shipped import shipped_bank
 from trainer.drawings.chimney_top import SHAPES
-from trainer.questions import draw, load_bank
+from trainer.questions import draw
 
-BANK = load_bank()
+BANK = shipped_bank()
 FINGER = 44  # px, WCAG 2.2, 2.5.5 Target Size (Enhanced)
 
 

@@ -8,7 +8,8 @@ from typing import Any
 from tests.browser.reading import by_buttons_only, fill_in, next_try, read_sections
 from tests.browser.reading import lesson as lesson_of
 from tests.browser.reading import right as right_answer
-from trainer.questions import Draw, draw, load_bank
+from tests.shipped import shipped_bank, shipped_content
+from trainer.questions import Draw, draw
 from trainer.questions.writing import written
 from trainer.records import queries
 
@@ -131,7 +132,7 @@ def test_the_whole_thread(site: Any, open_page: Any) -> None:
         luis.sees("You read this lesson on")
 
     # Practice: one wrong answer whose slip is named, one right one.
-    practised = load_bank().questions["crown-slab-length"]
+    practised = shipped_bank().questions["crown-slab-length"]
     wrong, right = draw(practised, 7), draw(practised, 8)
     luis.go("/practice/crown-slab-length/7")
     luis.page.get_by_label("Your answer", exact=True).fill(f"{wrong.body.slips[0].value}")
@@ -233,6 +234,5 @@ def _now() -> Any:
 
 
 def _rules() -> Any:
-    from trainer.web.content import load_content
 
-    return load_content().rules
+    return shipped_content().rules

@@ -14,9 +14,10 @@ from typing import Any
 import pint
 import pytest
 
+from tests.shipped import shipped_bank
 from trainer import calc
 from trainer.calc import Flue
-from trainer.questions import draw, grade, load_bank
+from trainer.questions import draw, grade
 from trainer.questions.search import guesses
 
 pytestmark = pytest.mark.benchmark
@@ -117,7 +118,7 @@ def test_crown_slab(capsys):
 
 def test_draw_and_grade_and_slip_search(capsys):
     """Every number question of the bank in turn: draws graded in a second, beside the bare calculations they rest on."""
-    bank = load_bank()
+    bank = shipped_bank()
     questions = [one for one in bank.questions.values() if one.kind == "number"]
     drawn = [draw(one, 0) for one in questions]  # warms what is made once
 

@@ -7,9 +7,10 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from click.testing import CliRunner
 
+from tests.shipped import shipped_bank
 from tests.smtp import Inbox, served
 from trainer.cli import cli
-from trainer.questions import draw, load_bank
+from trainer.questions import draw
 from trainer.records import emails, quizzes
 from trainer.records.store import TEST_COST, open_store
 
@@ -30,7 +31,7 @@ def folder(store_path, shop_people, tmp_path):
         quizzes.assign(
             session, shop_people.trainer, now - timedelta(days=2), title="The gap",
             people=[shop_people.apprentice.id], questions=["why-the-gap"], pass_mark=80,
-            due=now - timedelta(days=1), same_numbers=True, bank=load_bank().questions, draw=draw, token="gap",
+            due=now - timedelta(days=1), same_numbers=True, bank=shipped_bank().questions, draw=draw, token="gap",
         )  # fmt: skip
     store.close()
     return path

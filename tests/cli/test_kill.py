@@ -32,12 +32,12 @@ from sqlalchemy.orm import selectinload
 
 from tests.places import Databases
 from tests.ports import free_port
+from tests.shipped import shipped_content
 from trainer.questions import draw
 from trainer.records import history, papers, people, quizzes, signin
 from trainer.records.models import Answer, Paper, PaperQuestion
 from trainer.records.people import Actor
 from trainer.records.store import TEST_COST, Store, open_store, upgrade
-from trainer.web.content import load_content
 
 PASSWORD = "brick and mortar"
 CLIENTS = 8
@@ -93,7 +93,7 @@ class Site:
 
     def new_papers(self) -> dict[int, int]:
         """A fresh paper for each person, opened; by person."""
-        bank = load_content().bank.questions
+        bank = shipped_content().bank.questions
         now = datetime.now(UTC)
         with self.store.write() as session:
             assigned = quizzes.assign(
@@ -271,7 +271,7 @@ def made(at: str, folder: Path) -> Iterator[Site]:
             owner_sign_in="nora",
         )
     owner = enter("nora", first.code)
-    at_once: list[Any] = [one for one in load_content().bank.questions.values() if one.kind == "choose"]
+    at_once: list[Any] = [one for one in shipped_content().bank.questions.values() if one.kind == "choose"]
     yield Site(
         at,
         folder,

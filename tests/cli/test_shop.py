@@ -19,6 +19,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
+from tests.shipped import shipped_content
 from trainer.cli import cli
 from trainer.cli.demo import make
 from trainer.cli.serve import choose_port
@@ -27,7 +28,6 @@ from trainer.errors import Refusal, StoreError
 from trainer.records import history, queries, signin
 from trainer.records.people import Actor
 from trainer.records.store import TEST_COST, open_store
-from trainer.web.content import load_content
 
 INIT = ["init", "--shop", "A Shop", "--owner", "An Owner", "--sign-in", "olive", "--zone", "America/Chicago"]
 
@@ -199,7 +199,7 @@ def test_demo_in_an_empty_folder_and_again(tmp_path):
 
 def test_the_demo_holds_every_role_and_some_history(tmp_path):
     make(tmp_path / "demo")
-    rules = load_content().rules
+    rules = shipped_content().rules
     store = open_store(tmp_path / "demo" / "shop.sqlite3")
     with store.read() as session:
         nora = Actor(1, "", "", "en", frozenset({"owner"}), "")

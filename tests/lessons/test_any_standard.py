@@ -9,11 +9,12 @@ from typing import Any
 import pytest
 from bs4 import BeautifulSoup
 
+from tests.shipped import shipped_bank
 from trainer.calc import DEFAULT_SHOP
 from trainer.calc.standard import FIELDS, check, check_all
 from trainer.errors import Refusal
 from trainer.lessons import Library, Renderer, load_lessons
-from trainer.questions import draw, load_bank
+from trainer.questions import draw
 
 
 def legal(name: str, value: object) -> bool:
@@ -45,7 +46,7 @@ def test_the_ends_are_ends():
 
 @pytest.fixture(scope="module")
 def renderer() -> Renderer:
-    return Renderer(load_lessons(), load_bank())
+    return Renderer(load_lessons(), shipped_bank())
 
 
 def shop_with(name: str, value: Any) -> dict[str, Any]:

@@ -6,9 +6,10 @@ from collections.abc import Callable
 
 import pytest
 
+from tests.shipped import shipped_bank
 from trainer.lessons import Library, load_lessons
 from trainer.lessons.check import check_lessons, differences, orphans
-from trainer.questions import Bank, load_bank
+from trainer.questions import Bank
 
 
 def test_the_small_course_misses_one_translation(course: Library, bank: Bank) -> None:
@@ -109,8 +110,8 @@ def test_a_lesson_without_check_questions_is_told_and_left_out(
 def test_the_shipped_course_passes_its_own_check() -> None:
     library = load_lessons()
     assert len(library.ids) >= 6
-    assert [str(problem) for problem in check_lessons(library, load_bank())] == []
-    assert orphans(library, load_bank()) == ()
+    assert [str(problem) for problem in check_lessons(library, shipped_bank())] == []
+    assert orphans(library, shipped_bank()) == ()
 
 
 def test_a_lesson_that_teaches_no_skill_is_told(course: Library, bank: Bank) -> None:

@@ -10,10 +10,11 @@ from pathlib import Path
 import pytest
 from bs4 import BeautifulSoup
 
+from tests.shipped import shipped_bank
 from trainer.lessons import Library, Renderer, load_lessons
 from trainer.lessons.check import check_lessons
 from trainer.lessons.glossary import Glossary, read_glossary
-from trainer.questions import Bank, load_bank
+from trainer.questions import Bank
 
 FILE = """\
 [crown]
@@ -198,7 +199,7 @@ def test_the_shipped_glossary() -> None:
 
 @pytest.mark.parametrize("language", ["en", "es"])
 def test_every_shipped_lesson_has_its_terms(language: str) -> None:
-    renderer = Renderer(load_lessons(), load_bank())
+    renderer = Renderer(load_lessons(), shipped_bank())
     for id in renderer.library.ids:
         rendered = renderer.render(id, language=language)
         page = BeautifulSoup(rendered.html, "html.parser")

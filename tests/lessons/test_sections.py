@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from bs4 import BeautifulSoup
 
+from tests.shipped import shipped_bank
 from trainer.lessons import Library, Renderer, Section, cut_at_sections, load_lessons
 from trainer.lessons.markdown import section_ids
-from trainer.questions import load_bank
 
 
 def test_the_small_course(renderer: Renderer) -> None:
@@ -37,7 +37,7 @@ def test_headings_inside_a_fence_or_below_are_no_sections(course: Library) -> No
 def test_every_shipped_lesson_is_whole_in_each_of_its_parts() -> None:
     """No part begins inside an element that another part ends: cut HTML would spoil the page."""
     library = load_lessons()
-    renderer = Renderer(library, load_bank())
+    renderer = Renderer(library, shipped_bank())
     for language in ("en", "es"):
         for lesson in library.lessons(language):
             rendered = renderer.render(lesson.id, language=language)

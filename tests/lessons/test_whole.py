@@ -6,12 +6,12 @@ from dataclasses import replace
 
 import pytest
 
+from tests.shipped import shipped_bank
 from trainer.errors import ContentError
 from trainer.lessons import Library, load_lessons
 from trainer.lessons.course import check_course
 from trainer.lessons.library import read_lesson
 from trainer.lessons.whole import whole_problems
-from trainer.questions import load_bank
 
 WHOLE = """\
 +++
@@ -129,4 +129,4 @@ def test_a_lesson_without_words_of_the_trade_is_told() -> None:
 
 
 def test_the_shipped_course_passes_the_whole_check() -> None:
-    assert [str(problem) for problem in check_course(load_lessons(), load_bank())] == []
+    assert [str(problem) for problem in check_course(load_lessons(), shipped_bank())] == []

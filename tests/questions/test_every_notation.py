@@ -14,11 +14,12 @@ from fractions import Fraction
 
 import pytest
 
+from tests.shipped import shipped_bank
 from trainer.calc.units import unit_named
-from trainer.questions import Bank, Draw, draw, grade, load_bank
+from trainer.questions import Bank, Draw, draw, grade
 from trainer.questions.drawn import DrawnSlip, Tolerance
 
-BANK: Bank = load_bank()
+BANK: Bank = shipped_bank()
 NUMBERS = [one.id for one in BANK.questions.values() if one.kind in ("number", "linked")]
 FEW, MANY = range(5), range(1000, 1200)
 

@@ -14,6 +14,7 @@ from math import comb
 
 import pytest
 
+from tests.shipped import shipped_bank
 from trainer.calc import DEFAULT_SHOP
 from trainer.drawings.chimney_top import FAULTS, PLACES, neighbourhood, places
 from trainer.paths import content_dir
@@ -22,7 +23,7 @@ from trainer.questions.kinds.faults import credit
 from trainer.questions.kinds.faults_file import FEWEST_PLACES, MOST_PLACES
 from trainer.questions.kinds.faults_place import TOUCHED
 
-BANK = load_bank()
+BANK = shipped_bank()
 ASKED = [id for id, question in BANK.questions.items() if question.kind == "faults"]
 SEEDS = range(200)
 

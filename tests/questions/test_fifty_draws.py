@@ -12,7 +12,8 @@ from typing import Any
 
 import pytest
 
-from trainer.questions import Bank, Draw, draw, grade, load_bank
+from tests.shipped import shipped_bank
+from trainer.questions import Bank, Draw, draw, grade
 
 DATA = Path(__file__).parent / "data"
 PINS: list[dict[str, Any]] = json.loads((DATA / "fifty_draws.json").read_text(encoding="utf-8"))
@@ -21,7 +22,7 @@ FROZEN = sorted((DATA / "frozen").glob("*.json"))
 
 @pytest.fixture(scope="module")
 def shipped() -> Bank:
-    return load_bank()
+    return shipped_bank()
 
 
 def in_force(bank: Bank, pin: dict[str, Any]) -> bool:

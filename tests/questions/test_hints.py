@@ -6,8 +6,9 @@ from collections import Counter
 
 import pytest
 
+from tests.shipped import shipped_bank
 from trainer.languages import LANGUAGES, Text
-from trainer.questions import Bank, Draw, draw, load_bank
+from trainer.questions import Bank, Draw, draw
 from trainer.questions.draw import given_away
 from trainer.questions.hints import MOST_HINTS, hints, opened
 from trainer.questions.worked import worked
@@ -15,7 +16,7 @@ from trainer.questions.worked import worked
 
 @pytest.fixture(scope="module")
 def bank() -> Bank:
-    return load_bank()
+    return shipped_bank()
 
 
 def test_the_last_hint_is_the_first_worked_step(bank: Bank) -> None:

@@ -13,12 +13,13 @@ from typing import Any
 
 import pytest
 
+from tests.shipped import shipped_bank
 from trainer.calc import DEFAULT_SHOP
-from trainer.questions import Draw, draw, figure, grade, load_bank, worked
+from trainer.questions import Draw, draw, figure, grade, worked
 from trainer.questions.drawn import Grade
 
 SEEDS = range(200)
-SHIPPED = load_bank()
+SHIPPED = shipped_bank()
 QUESTIONS = [id for id, question in SHIPPED.questions.items() if question.kind == "linked"]
 PER_UNIT = {  # NIST Handbook 44, Appendix C
     "in": {"mm": Fraction("25.4"), "ft": Fraction(1, 12)},

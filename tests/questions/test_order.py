@@ -7,11 +7,12 @@ from itertools import permutations
 
 import pytest
 
-from trainer.questions import Draw, draw, grade, load_bank
+from tests.shipped import shipped_bank
+from trainer.questions import Draw, draw, grade
 from trainer.questions.kinds.order import broken, credit, right_orders
 
 SEEDS = range(200)
-SHIPPED = load_bank()
+SHIPPED = shipped_bank()
 QUESTIONS = [id for id, question in SHIPPED.questions.items() if question.kind == "order"]
 
 

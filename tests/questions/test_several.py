@@ -7,13 +7,14 @@ from itertools import product
 
 import pytest
 
+from tests.shipped import shipped_bank
 from trainer.languages import Text
-from trainer.questions import Draw, draw, grade, load_bank
+from trainer.questions import Draw, draw, grade
 from trainer.questions.kinds.options import Option
 from trainer.questions.kinds.several import credit
 
 SEEDS = range(200)
-SHIPPED = load_bank()
+SHIPPED = shipped_bank()
 QUESTIONS = [id for id, question in SHIPPED.questions.items() if question.kind == "several"]
 
 

@@ -14,10 +14,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.shipped import shipped_bank
 from trainer.calc import DEFAULT_SHOP
 from trainer.calc.units import convert
 from trainer.lessons import load_lessons
-from trainer.questions import Bank, Draw, draw, figure, grade, load_bank, worked
+from trainer.questions import Bank, Draw, draw, figure, grade, worked
 from trainer.questions.check import check_bank
 
 # NIST Handbook 44, Appendix C.
@@ -38,7 +39,7 @@ PER_UNIT = {
 
 @cache
 def shipped() -> Bank:
-    return load_bank()
+    return shipped_bank()
 
 
 NUMBERS = [id for id, question in shipped().questions.items() if question.kind == "number"]

@@ -8,8 +8,9 @@ from random import Random
 import pytest
 
 from tests.questions.planted import CATEGORIES, Wrong, wrong_answer
+from tests.shipped import shipped_bank
 from trainer.languages import LANGUAGES, Text
-from trainer.questions import Bank, draw, load_bank
+from trainer.questions import Bank, draw
 from trainer.questions.search import causes, guesses
 from trainer.questions.search.causes import WAYS
 
@@ -19,7 +20,7 @@ FRESH = 20261126
 
 @pytest.fixture(scope="module")
 def bank() -> Bank:
-    return load_bank()
+    return shipped_bank()
 
 
 def simulate(bank: Bank, many: int, seed: int) -> list[Wrong]:

@@ -7,10 +7,11 @@ from datetime import date
 
 import pytest
 
+from tests.shipped import shipped_bank
 from trainer import calc
 from trainer.calc import Flue
 from trainer.calc.entries import Entry
-from trainer.questions import Draw, draw, load_bank
+from trainer.questions import Draw, draw
 from trainer.questions.writing import written_input
 
 
@@ -55,7 +56,7 @@ def test_a_value_is_written_as_the_trade_writes_it(calculation, name, value, fee
 
 
 def test_a_draw_with_pieces_comes_back_equal_from_its_json():
-    drawn = draw(load_bank().questions["fewest-bars-to-buy"], 7)
+    drawn = draw(shipped_bank().questions["fewest-bars-to-buy"], 7)
 
     assert isinstance(drawn.body.inputs["piece"][0], Entry)
     assert Draw.from_json(json.loads(json.dumps(drawn.to_json()))) == drawn

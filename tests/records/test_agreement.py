@@ -16,6 +16,7 @@ from trainer.learning import Deciding
 from trainer.records import (
     acceptances,
     certificates,
+    crews,
     emails,
     files,
     grants,
@@ -25,6 +26,7 @@ from trainer.records import (
     papers,
     people,
     quizzes,
+    regrade,
     review,
     rules,
     signoffs,
@@ -34,6 +36,7 @@ from trainer.records.agreement import FIELDS, ROWS
 from trainer.records.cleaning import Cleaned
 from trainer.records.held import held
 from trainer.records.models import Event, HistoryHead
+from trainer.records.regrade_plan import FULL, LEFT_OUT, plan
 
 
 @pytest.fixture
@@ -109,6 +112,9 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
             session, trainer, now, person_id=ana.id, kind="rigging", issuer="School", issued=date(2026, 11, 1),
             expires=None, rules=shop.rules, token="with a paper", paper=photo,
         )  # fmt: skip
+        north = crews.make(session, trainer, now, name="North", people=[ana.id, trainer.id])
+        crews.change(session, owner, now, north, name="North side", people=[ana.id])
+        crews.make(session, owner, now, name="Nobody yet", people=[])
         for overhang in (2.5, 2.25):
             shops.change_standard(session, owner, now, {"overhang": overhang})
         shops.change_shop(session, owner, now, name="Hill Chimney")
@@ -122,6 +128,16 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
             links.make(session, owner, now, use=use, person_id=who.id, token=use)
         links.withdraw(session, owner, now, 2)
         emails.set_email(session, ana, now, ana.id, "ana@shop.example")
+        for how in (LEFT_OUT, FULL):
+            found = plan(
+                session, trainer, now, question="ladder-1", version=1, how=how, mend=lambda *_: None,
+                then=lambda *_: "",
+            )  # fmt: skip
+            regrade.regrade(
+                session, trainer, now, question="ladder-1", version=1, how=how, reason="unclear", by=None, token=how,
+                made_from=found.mark, mend=lambda *_: None,
+            )  # fmt: skip
+        regrade.settle(session, owner, now, doubt_id=1, note="sits it again")
     early = Deciding(margin=15, wrongly_above=0.05, wrongly_below=0.10)
     shop.assign(
         trainer, ana, questions=(), skills={"roof-slope": 5, "ladder-setup": 3}, decide=early
@@ -173,6 +189,14 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
             "INSERT INTO clearance_grant SELECT 9, 'roof', version, person_id, by_id, since, until, evidence, at "
             "FROM clearance_grant",
             "Grant 9 stands in the records, but the history does not tell of it.",
+        ),
+        ("UPDATE crew SET name = 'South' WHERE id = 1", "Crew 1 …: the name."),
+        ("DELETE FROM crew_member", "Crew 1 …: who is in it."),
+        ("INSERT INTO crew_member VALUES (2, 1)", "Crew 2 …: who is in it."),
+        ("DELETE FROM crew WHERE id = 2", "Crew 2 is missing; the history tells of it."),
+        (
+            "INSERT INTO crew VALUES (9, 'South', 'south')",
+            "Crew 9 stands in the records, but the history does not tell of it.",
         ),
         (f"UPDATE certificate SET expires = {DATE} WHERE id = 1", "Certificate 1 …: the last good day."),
         ("UPDATE certificate SET expires = NULL WHERE id = 1", "Certificate 1 …: the last good day."),
@@ -248,8 +272,47 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
             "A grade change of question 1 of paper 1 is missing; the history tells of it.",
         ),
         (
-            "INSERT INTO grade_change SELECT 9, 3, before, 1, reason, by_id, at, 'x' FROM grade_change WHERE id = 1",
+            "INSERT INTO grade_change SELECT 9, 3, before, 1, reason, by_id, at, 'x', left_out FROM grade_change WHERE id = 1",
             "A grade change of question 1 of paper 2 stands in the records, but the history does not tell of it.",
+        ),
+        (
+            "UPDATE grade_change SET left_out = 1 WHERE id = 1",
+            "A grade change of question 1 of paper 1 …: whether it counts.",
+        ),
+        (
+            "UPDATE grade_change SET left_out = 0 WHERE id = 3",
+            "A grade change of question 2 of paper 1 …: whether it counts.",
+        ),
+        (
+            "UPDATE regrade SET how = 'left out' WHERE id = 2",
+            "Regrade 2 of a question …: how it was closed or decided.",
+        ),
+        ("UPDATE regrade SET reason = 'x' WHERE id = 2", "Regrade 2 of a question …: the reason."),
+        (
+            "UPDATE regrade SET by_version = 2 WHERE id = 2",
+            "Regrade 2 of a question …: the version that corrected it.",
+        ),
+        ("UPDATE regraded_paper SET after = 1 WHERE id = 1", "What regrade 1 did to paper 1 …: the score."),
+        (
+            "UPDATE regraded_paper SET passed_after = NOT passed_after WHERE id = 1",
+            "What regrade 1 did to paper 1 …: whether it was passed.",
+        ),
+        (
+            "DELETE FROM regraded_paper WHERE id = 1",
+            "What regrade 1 did to paper 1 is missing; the history tells of it.",
+        ),
+        (
+            "UPDATE grant_doubt SET regrade_id = 9 WHERE id = 1",
+            "Doubt 1 about a grant …: which regrade it comes from.",
+        ),
+        (
+            "DELETE FROM grant_doubt WHERE id = 2",
+            "Doubt 2 about a grant is missing; the history tells of it.",
+        ),
+        ("UPDATE grant_doubt SET settled_note = 'x' WHERE id = 1", "The settling of doubt 1 …: the text."),
+        (
+            "UPDATE grant_doubt SET settled_at = NULL, settled_by_id = NULL, settled_note = NULL",
+            "The settling of doubt 1 is missing; the history tells of it.",
         ),
         (f"UPDATE paper SET closed_at = {MOMENT} WHERE id = 1", "The hand-in of paper 1 …: the time."),
         (

@@ -15,6 +15,7 @@ from trainer.paths import content_dir
 from trainer.records import files, learning, people, queries, review, signoffs
 from trainer.records.cleaning import Cleaned
 from trainer.records.people import Actor
+from trainer.records.regrade_plan import FULL, plan
 
 LEARNING = load_parameters(content_dir("question_bank") / "learning.toml")
 ON = date(2026, 11, 25)
@@ -25,12 +26,12 @@ PAGES: dict[str, tuple[Callable[[Any, Any, Any], Any], int]] = {
     # What was read, how far one came and how check questions went is one statement; which older versions are accepted
     # is one more, which evidence takes too beside certificates, and with it every page that shows a standing; the rules
     # in force on the day are one more.
-    "home": (lambda s, who, shop: queries.home(s, who.ana, shop.now, shop.rules), 13),
+    "home": (lambda s, who, shop: queries.home(s, who.ana, shop.now, shop.rules), 14),
     "lessons": (lambda s, who, shop: queries.lessons(s, who.ana, shop.rules), 2),
     "practice": (lambda s, who, shop: queries.practice(s, who.ana), 1),
     "person record": (
         lambda s, who, shop: queries.person_record(s, who.owner, who.ana.id, shop.now, shop.rules),
-        20,
+        21,
     ),
     "people": (lambda s, who, shop: queries.people(s, who.owner), 1),
     "quizzes": (lambda s, who, shop: queries.quizzes(s, who.owner), 2),
@@ -65,8 +66,22 @@ PAGES: dict[str, tuple[Callable[[Any, Any, Any], Any], int]] = {
         ),
         3,
     ),
+    "regraded": (lambda s, who, shop: queries.regrades(s, who.owner), 2),
+    "asked versions": (lambda s, who, shop: queries.asked_versions(s, who.owner, "ladder-0"), 1),
+    "doubts": (lambda s, who, shop: queries.doubts(s, who.owner), 1),
+    "doubts of one": (lambda s, who, shop: queries.doubts_of(s, who.owner, who.ana.id), 1),
+    # The papers that asked it, their sums, the quizzes to sit, the shop standards, the grants that rested on them, and
+    # the shop's zone.
+    "effect of a regrade": (lambda s, who, shop: regrade_effect(s, who, shop), 6),
     "counts": (lambda s, who, shop: queries.counts(s, who.owner), 1),
 }
+
+
+def regrade_effect(session: Any, who: Any, shop: Any) -> Any:
+    return plan(
+        session, who.owner, shop.now, question="ladder-0", version=1, how=FULL, mend=lambda *_: None,
+        then=lambda *_: "",
+    )  # fmt: skip
 
 
 class Who:

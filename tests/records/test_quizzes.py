@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 from sqlalchemy import select
 
+from tests.shipped import shipped_bank
 from trainer.errors import NotAllowed, Refusal, UnknownName
-from trainer.questions import load_bank
 from trainer.records import people, queries, quizzes
 from trainer.records.models import PaperQuestion
 
@@ -49,7 +49,7 @@ def test_skills_are_filled_must_pass_first_and_nothing_twice(shop: Any, shop_peo
 
 def test_every_skill_named_is_asked_a_must_pass_question_that_has_one() -> None:
     """Over the shipped bank: whatever other skills took first, and however few questions are wanted."""
-    bank = load_bank()
+    bank = shipped_bank()
     pick = random.Random(6)
     seen = 0
     for _ in range(300):

@@ -23,10 +23,11 @@ from jinja2 import FileSystemBytecodeCache
 from PIL import Image
 from sqlalchemy import event, select
 
+from tests.shipped import shipped_bank, shipped_content
 from trainer.calc import DEFAULT_SHOP
 from trainer.clearance import LessonRef
 from trainer.lessons import load_lessons, shop_rules
-from trainer.questions import Bank, Draw, draw, load_bank
+from trainer.questions import Bank, Draw, draw
 from trainer.records import (
     acceptances,
     certificates,
@@ -35,6 +36,7 @@ from trainer.records import (
     papers,
     queries,
     quizzes,
+    regrade,
     sessions,
     signin,
 )
@@ -42,10 +44,11 @@ from trainer.records import people as records_people
 from trainer.records.cleaning import clean_photo
 from trainer.records.models import CheckAnswer
 from trainer.records.people import Actor
+from trainer.records.regrade_plan import mend_with, plan
 from trainer.records.store import TEST_COST, Store, open_store, upgrade
 from trainer.web import create_app
 from trainer.web.access import Access, access
-from trainer.web.content import Content, load_content
+from trainer.web.content import Content
 from trainer.web.current import STORE
 
 NOW = datetime(2026, 11, 25, 20, 40, tzinfo=UTC)  # 1:40 PM in the shop's zone
@@ -138,7 +141,7 @@ def clock() -> Clock:
 
 @pytest.fixture(scope="session")
 def content() -> Content:
-    return load_content()
+    return shipped_content()
 
 
 @pytest.fixture(scope="session")
@@ -497,6 +500,19 @@ class Acts:
                 token=self.token(),
             )
 
+    def regrade(self, question: str, how: str, reason: str = "The key was wrong.") -> int:
+        """Grade version 1 of a question anew on every paper, by the trainer."""
+        mended = self.bank.questions[question]
+        with self.store.write() as session:
+            found = plan(
+                session, self.people.trainer, self.clock.now, question=question, version=1, how=how,
+                mend=mend_with(mended),
+            )  # fmt: skip
+            return regrade.regrade(
+                session, self.people.trainer, self.clock.now, question=question, version=1, how=how, reason=reason,
+                by=mended, token=self.token(), made_from=found.mark,
+            )  # fmt: skip
+
     def make_ready(self, person: Actor) -> None:
         """Everything that the clearance "on-the-ground" asks for."""
         self.read(person, "roof-protection")
@@ -524,7 +540,7 @@ class Acts:
 
 @pytest.fixture(scope="session")
 def bank() -> Bank:
-    return load_bank()
+    return shipped_bank()
 
 
 @pytest.fixture

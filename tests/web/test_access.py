@@ -10,10 +10,8 @@ from datetime import UTC, datetime
 import pytest
 from flask import Flask, url_for
 
-from trainer.clearance import load_tasks
-from trainer.paths import content_dir
-from trainer.questions import draw, load_bank
-from trainer.records import grants, jobs, links, quizzes, sessions, signoffs
+from trainer.questions import draw
+from trainer.records import crews, grants, jobs, links, quizzes, sessions, signoffs
 from trainer.records import people as records_people
 from trainer.records.actors import person_of
 from trainer.web import create_app
@@ -77,6 +75,10 @@ RULES = {
     "review.comment": Access.STAFF,
     "review.grade": Access.STAFF,
     "review.finish": Access.STAFF,
+    "regrades.index": Access.STAFF,
+    "regrades.question": Access.STAFF,
+    "regrades.doubts": Access.STAFF,
+    "regrades.settle": Access.OWNER,
     "signoffs.index": Access.STAFF,
     "signoffs.new": Access.STAFF,
     "signoffs.show": Access.SIGNED_IN,
@@ -112,8 +114,14 @@ RULES = {
     "links.calendar": Access.SIGNED_IN,
     "links.feed": Access.PUBLIC,
     "links.withdraw": Access.SIGNED_IN,
+    "exports.page": Access.STAFF,
+    "exports.table": Access.STAFF,
+    "exports.archive": Access.OWNER,
     "history.page": Access.OWNER,
     "history.check": Access.OWNER,
+    "crews.index": Access.STAFF,
+    "crews.new": Access.STAFF,
+    "crews.edit": Access.STAFF,
     "people.index": Access.OWNER,
     "people.add": Access.OWNER,
     "people.edit": Access.OWNER,
@@ -187,6 +195,8 @@ SAMPLE: dict[str, dict[str, object]] = {
     "review.comment": {**PAPER, "position": 1},
     "review.grade": {**PAPER, "position": 1},
     "review.finish": PAPER,
+    "regrades.question": {"question": "first-thing-up"},
+    "regrades.settle": {"doubt_id": 1},
     "signoffs.new": {**PERSON, "task": "build-form"},
     "signoffs.show": {"sign_off_id": 1},  # the first apprentice's
     "signoffs.photo": {"sign_off_id": 1, "position": 1},
@@ -210,6 +220,8 @@ SAMPLE: dict[str, dict[str, object]] = {
     "takeoff.job": {"job_id": 1},  # the first apprentice's
     "takeoff.change": {"job_id": 1},
     "takeoff.remove": {"job_id": 1},
+    "crews.edit": {"crew_id": 1},
+    "exports.table": {"name": "papers"},
     "people.edit": PERSON,
     "people.new_code": PERSON,
     "people.deactivate": PERSON,
@@ -219,11 +231,11 @@ ROLES = ("owner", "trainer", "apprentice")
 
 
 @pytest.fixture
-def with_records(app, store, people, clock, acts):
+def with_records(app, store, people, clock, acts, content):
     """The store holds what SAMPLE names."""
     photo = acts.photo(people.apprentice)
     assert (acts.certificate(people.apprentice, paper=photo), people.apprentice.id) == (1, 3)
-    task = load_tasks(content_dir("question_bank") / "tasks.toml")["build-form"]
+    task = content.rules.tasks["build-form"]
     with store.write() as session:
         made = quizzes.assign(
             session,
@@ -235,7 +247,7 @@ def with_records(app, store, people, clock, acts):
             pass_mark=80,
             due=None,
             same_numbers=True,
-            bank=load_bank().questions,
+            bank=content.bank.questions,
             draw=draw,
             token="assigned once",
         )
@@ -269,12 +281,14 @@ def with_records(app, store, people, clock, acts):
             parts=(),
             token="kept once",
         )
+        crew = crews.make(session, people.trainer, clock.now, name="North", people=[people.apprentice.id])
     acts.make_ready(people.apprentice)
     with store.write() as session:
         grants.grant(
             session, people.owner, clock.now, person_id=people.apprentice.id, clearance="on-the-ground",
             rules=app.extensions[CONTENT].rules,
         )  # fmt: skip
+    acts.regrade("first-thing-up", "left out")
     with store.write() as session:
         SAMPLE["links.feed"]["key"] = links.make(
             session, people.apprentice, clock.now, use=links.OWN_DAYS, person_id=3, token="made once"
@@ -283,7 +297,7 @@ def with_records(app, store, people, clock, acts):
             session, people.owner, clock.now, use=links.CARD, person_id=4, token="made once"
         )
     assert made.papers == (PAPER["paper_id"],) and people.second.id == PERSON["person_id"]
-    assert made.quiz_id == signed == stopped == kept == 1
+    assert made.quiz_id == signed == stopped == kept == crew == 1
 
 
 def address(app: Flask, endpoint: str) -> str:

@@ -6,13 +6,14 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from tests.shipped import shipped_bank
 from trainer.errors import NotAllowed, UnknownName
 from trainer.languages import Text
-from trainer.questions import draw, load_bank
+from trainer.questions import draw
 from trainer.records import people as records_people
 from trainer.records import queries, quizzes
 
-BANK = load_bank()
+BANK = shipped_bank()
 SKILL = "bond-breaks"
 
 

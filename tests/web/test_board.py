@@ -11,9 +11,9 @@ from datetime import timedelta
 
 import pytest
 
+from tests.shipped import shipped_content
 from trainer.records import people as records_people
-from trainer.records.queries.board_parts import harmless
-from trainer.web.content import load_content
+from trainer.records.cells import harmless
 from trainer.web.forms.board import PROMPTS
 
 GROUND = "on-the-ground"
@@ -41,7 +41,7 @@ def test_the_board_shows_everyone_by_every_clearance(sign_in, people):
     page = sign_in(people.owner).get("/board")
     names = [name.get_text(strip=True) for name in page.soup.select("table.board tbody th")]
     assert names == ["Jess Lindqvist", "Luis Barrera", "Nora Whitfield", "Tom Okafor"]
-    rules = load_content().rules
+    rules = shipped_content().rules
     assert list(cells(page, "Luis Barrera")) == [rule.name.en for rule in rules.clearances.values()]
     assert set(cells(page, "Luis Barrera").values()) == {"– not cleared"}  # a mark and a word
 
@@ -102,7 +102,7 @@ def test_any_day_of_the_calendar_can_be_asked_for(sign_in, people, granted, on):
 
 def test_the_standing_gives_a_reason_for_every_requirement(sign_in, people, where):
     page = sign_in(people.trainer).get(where)
-    needs = load_content().rules.clearances[GROUND].requires
+    needs = shipped_content().rules.clearances[GROUND].requires
     said = [" ".join(item.get_text(" ").split()) for item in page.soup.select("main > ul.list > li")]
     assert len(said) == len(needs) and all("✗ missing" in one for one in said)
     assert "Lesson read: Roof protection ✗ missing Not read yet." in said
@@ -306,7 +306,7 @@ def names(page):
 def test_the_board_shows_the_part_that_is_asked_for(sign_in, people, granted, asked, found):
     page = sign_in(people.owner).get("/board", **asked)
     assert names(page) == found and f"{len(found)} of 4 people" in page.text
-    assert len(column(page)) == (2 if "clearance" in asked else 1 + len(load_content().rules.clearances))
+    assert len(column(page)) == (2 if "clearance" in asked else 1 + len(shipped_content().rules.clearances))
 
 
 def test_what_ends_soon_is_counted_and_listed(sign_in, people, granted):

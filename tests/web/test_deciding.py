@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from trainer.questions import load_bank
+from tests.shipped import shipped_bank
 
-BANK = load_bank()
+BANK = shipped_bank()
 
 
 @pytest.mark.parametrize(

@@ -6,11 +6,12 @@ import re
 
 import pytest
 
+from tests.shipped import shipped_bank
 from trainer.calc import DEFAULT_SHOP
-from trainer.questions import Draw, draw, load_bank
+from trainer.questions import Draw, draw
 from trainer.records import papers, queries, quizzes
 
-BANK = load_bank()
+BANK = shipped_bank()
 ID = "look-it-over"
 
 

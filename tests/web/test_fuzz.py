@@ -20,7 +20,7 @@ from bs4 import BeautifulSoup
 from PIL import Image
 from werkzeug.exceptions import HTTPException
 
-from trainer.records import grants, history, jobs, links, papers, sessions, signoffs
+from trainer.records import crews, grants, history, jobs, links, papers, sessions, signoffs
 from trainer.records import people as records_people
 from trainer.records.actors import person_of
 from trainer.records.people import as_actor
@@ -82,6 +82,7 @@ def busy(app, acts, people, store, clock):
             criteria=[False] * len(task.criteria), measures={}, notes="", token="harness", photos=[photo],
         )  # fmt: skip
         links.make(session, people.owner, clock.now, use=links.CARD, person_id=3, token="card")
+        crews.make(session, people.owner, clock.now, name="North", people=[people.apprentice.id])
         for person in (people.owner, people.trainer, people.apprentice):
             links.make(
                 session, person, clock.now, use=links.OWN_DAYS, person_id=person.id, token="calendar"
@@ -90,6 +91,10 @@ def busy(app, acts, people, store, clock):
             session, people.trainer, clock.now, person_id=people.second.id, clearance="on-the-ground",
             reason="A near miss.", rules=rules,
         )  # fmt: skip
+        grants.grant(
+            session, people.owner, clock.now, person_id=people.apprentice.id, clearance="on-the-ground", rules=rules
+        )  # fmt: skip
+    acts.regrade("first-thing-up", "left out")
 
 
 @pytest.fixture

@@ -150,8 +150,12 @@ def answering(site: Site, address: str) -> Iterator[Callable[[], None]]:
 
 
 def _answer(client: Client, path: str, fields: dict[str, str]) -> Callable[[], None]:
+    # A browser shows a message on the next page, and its cookie is free of it again.
+    fresh = Client(client.address)
+    fresh.cookies = dict(client.cookies)
+
     def job() -> None:
-        status, where, page = client.post(path, fields)
+        status, where, page = fresh.post(path, fields)
         assert status == 303 and where.startswith("/papers/"), (status, path, page[-2000:])
 
     return job

@@ -144,10 +144,11 @@ def test_answered_elsewhere_between_reading_and_writing(hire, paper, people, act
     path = f"/papers/{paper}/1"
     fields = form_of(hire.submit(path, {"answer": "10 1/2"}))
     real = papers.answer
+    other = {"typed": "54 1/2", "token": "the other browser", "grade": papers.grade_frozen}
 
     def later(session, actor, now, **given):
         if given["typed"] == "10 1/2":
-            real(session, actor, now, **given | {"typed": "54 1/2", "token": "the other browser"})
+            real(session, actor, now, **given | other)
         return real(session, actor, now, **given)
 
     monkeypatch.setattr(papers, "answer", later)

@@ -6,15 +6,16 @@ import time
 
 import pytest
 
+from tests.shipped import shipped_bank
 from trainer.calc import DEFAULT_SHOP
 from trainer.paths import content_dir
-from trainer.questions import draw, load_bank
+from trainer.questions import draw
 from trainer.questions.bank import read_question
 from trainer.questions.check import check_question
 from trainer.questions.preview import MOST_LETTERS, SECONDS, slips, ten, try_out
 from trainer.web.question_keys import KEYS, KINDS
 
-BANK = load_bank()
+BANK = shipped_bank()
 EXAMPLE = (content_dir("question_bank") / "example.toml").read_text(encoding="utf-8")
 
 
@@ -23,10 +24,12 @@ def staff(sign_in, people):
     return sign_in(people.trainer)
 
 
-def test_every_question_is_listed_once_with_its_level_and_kind(staff):
+def test_every_question_is_listed_under_each_of_its_skills_with_its_level_and_kind(staff):
     soup = staff.get("/questions").soup
     links = [link["href"] for link in soup.select("ul.list a.row-link")]
-    assert sorted(links) == sorted(f"/questions/{id}" for id in BANK.questions)
+    assert sorted(links) == sorted(
+        f"/questions/{one.id}" for one in BANK.questions.values() for _ in one.skills
+    )
     row = soup.select_one("a[href='/questions/crown-slab-length']").parent.get_text(" ", strip=True)
     assert "a number · level 1" in row and "must pass" not in row
     assert "must pass" in soup.select_one("a[href='/questions/why-cover']").parent.get_text(" ", strip=True)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from tests.shipped import shipped_content
 from trainer.records import learning, signoffs
-from trainer.web.content import load_content
 
 
 @pytest.fixture
@@ -14,7 +14,7 @@ def busy(people, acts, store, clock):
     acts.make_ready(people.apprentice)
     acts.assign(people.apprentice, ["ladder-foot"])
     acts.certificate(people.apprentice)
-    task = load_content().rules.tasks["don-harness"]
+    task = shipped_content().rules.tasks["don-harness"]
     with store.write() as session:
         signoffs.record(
             session,

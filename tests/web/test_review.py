@@ -6,12 +6,13 @@ from datetime import timedelta
 
 import pytest
 
-from trainer.questions import Draw, draw, load_bank
+from tests.shipped import shipped_bank
+from trainer.questions import Draw, draw
 from trainer.questions.writing import written
 from trainer.records import papers, queries, quizzes
 from trainer.records import people as records_people
 
-BANK = load_bank()
+BANK = shipped_bank()
 QUESTIONS = ["crown-slab-length", "why-the-gap", "ladder-foot"]
 
 

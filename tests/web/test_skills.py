@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from trainer.questions import load_bank
+from tests.shipped import shipped_bank
 
 QUESTIONS = ["crown-slab-length", "why-the-gap"]
 
@@ -14,7 +14,7 @@ def test_before_any_answer(sign_in, people):
     page = sign_in(people.trainer).get("/skills")
     assert "nothing is known yet" in page.text and not page.soup.select("main table")
     # Every skill of which nothing is known stands in one list, not in a row of dashes each.
-    assert len(page.soup.select("main details ul li")) == len(load_bank().skills)
+    assert len(page.soup.select("main details ul li")) == len(shipped_bank().skills)
 
 
 def test_the_picture_of_a_person_and_of_the_crew(sign_in, people, acts, count_statements):

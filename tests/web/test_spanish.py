@@ -12,9 +12,9 @@ from bs4 import BeautifulSoup
 from wtforms import SelectField
 
 import trainer
+from tests.shipped import shipped_content
 from trainer.calc.sources import SOURCES
 from trainer.records import learning, signoffs
-from trainer.web.content import load_content
 from trainer.web.forms import Form, options
 
 CATALOGUE = Path(trainer.__file__).parent / "translations" / "es" / "LC_MESSAGES" / "messages.po"
@@ -62,7 +62,7 @@ def busy(people, acts, store, clock, sign_in):
     for person in (people.apprentice, people.apprentice, people.second):
         number = acts.certificate(person, issuer="Escuela del Valle")
     owner, trainer = sign_in(people.owner, "es"), sign_in(people.trainer, "es")
-    tasks = load_content().rules.tasks
+    tasks = shipped_content().rules.tasks
     for person, passed in ((people.apprentice, True), (people.second, False)):
         task = tasks["don-harness"]
         assert not task.measures

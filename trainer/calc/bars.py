@@ -7,8 +7,8 @@ bounding square.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple
 
 from trainer.calc.openings import Opening
 
@@ -16,8 +16,7 @@ from trainer.calc.openings import Opening
 SAME = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class LaidBar:
+class LaidBar(NamedTuple):
     """One bar. across: where its centreline lies, from the slab's middle; pieces: both ends of what remains [in]."""
 
     across: float
@@ -37,16 +36,19 @@ class LaidBar:
         return last - first < self.length - SAME
 
 
+@lru_cache(maxsize=256)
 def lay(
     along_length: bool,
     count: float,
     spacing: float,
     length: float,
-    openings: Sequence[Opening],
+    openings: tuple[Opening, ...],
     cover: float,
     diameter: float,
-) -> list[LaidBar]:
+) -> tuple[LaidBar, ...]:
     """The bars of one direction, those along the slab's length or those across it.
+
+    The last ones are kept: one slip after another, the slip search and the drawing ask for the same bars.
 
     spacing: centre to centre; length: of a whole bar; openings: from the slab's middle; cover, diameter [in]
     """
@@ -57,25 +59,26 @@ def lay(
         else (each.y, each.x, each.width, each.length)
         for each in openings
     ]
-    places = [spacing * (place - (bars - 1) / 2) for place in range(bars)]
-    return [LaidBar(at, length, _left(at, length, spots, cover, diameter)) for at in places]
-
-
-def _left(
-    across: float,
-    length: float,
-    spots: list[tuple[float, float, float, float]],
-    cover: float,
-    diameter: float,
-) -> tuple[tuple[float, float], ...]:
-    """The pieces of one bar; spots: (along, across, size along, size across) of each opening."""
-    removed = sorted(
-        (max(middle - size / 2 - cover, -length / 2), min(middle + size / 2 + cover, length / 2))
+    # What each opening takes: how far to each side of its middle it is felt, and from where to where it is taken.
+    taken = [
+        (
+            off,
+            wide / 2 + cover + diameter / 2 - SAME,
+            (max(middle - size / 2 - cover, -length / 2), min(middle + size / 2 + cover, length / 2)),
+        )
         for middle, off, size, wide in spots
-        if abs(across - off) < wide / 2 + cover + diameter / 2 - SAME
-    )
-    if not removed and length > SAME:
-        return ((-length / 2, length / 2),)  # most bars, and quickly done
+    ]
+    places = [spacing * (place - (bars - 1) / 2) for place in range(bars)]
+    left = ((-length / 2, length / 2),) if length > SAME else ()
+    laid = []
+    for at in places:
+        removed = [span for off, reach, span in taken if abs(at - off) < reach]
+        laid.append(LaidBar(at, length, _left(length, sorted(removed)) if removed else left))
+    return tuple(laid)
+
+
+def _left(length: float, removed: list[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
+    """The pieces of one bar without the spans removed, which are sorted by where they begin."""
     pieces, start = [], -length / 2
     for first, last in removed:
         if first > start + SAME:

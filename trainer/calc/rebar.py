@@ -6,7 +6,6 @@ rebar.mat
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
 from typing import Any, Final, NamedTuple
 
 from trainer.calc import cautions
@@ -65,11 +64,11 @@ def mat_openings(v: Any) -> tuple[Opening, ...]:
     )
 
 
-def mat_bars(v: Any, openings: Sequence[Opening]) -> tuple[list[LaidBar], list[LaidBar]]:
+def mat_bars(v: Any, openings: tuple[Opening, ...]) -> tuple[tuple[LaidBar, ...], tuple[LaidBar, ...]]:
     """The long and the short bars as they lie, in plain numbers."""
     cover, diameter = float(plain(v.cover)), float(plain(v.bar_diameter))
 
-    def laid(along_length: bool, count: Any, spacing: Any, length: Any) -> list[LaidBar]:
+    def laid(along_length: bool, count: Any, spacing: Any, length: Any) -> tuple[LaidBar, ...]:
         bars, apart, whole = (float(plain(each)) for each in (count, spacing, length))
         return lay(along_length, bars, apart, whole, openings, cover, diameter)
 

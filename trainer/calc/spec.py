@@ -44,9 +44,12 @@ class Evaluation:
 
     calculation: Calculation
     inputs: dict[str, Any]
-    results: dict[str, Any]
     values: dict[str, Any]
     steps: tuple[Step, ...] = ()
+
+    @property
+    def results(self) -> dict[str, Any]:
+        return {name: self.values[name] for name in self.calculation.result_names}
 
 
 class Board:
@@ -189,7 +192,7 @@ class Calculation:
         given = self._complete(inputs, shop)
         values = dict(given)
         self.formula(Board(values))
-        return Evaluation(self, given, {name: values[name] for name in self.result_names}, values)
+        return Evaluation(self, given, values)
 
     def work(self, inputs: Mapping[str, Any], shop: Mapping[str, Any]) -> Evaluation:
         """The same numbers with the steps that made them."""
@@ -199,8 +202,7 @@ class Calculation:
         values = given | {
             name: _bare(board.__dict__[name]) for name in self.quantities if name in board.__dict__
         }
-        results = {name: values[name] for name in self.result_names}
-        return Evaluation(self, given, results, values, tuple(board.lines))
+        return Evaluation(self, given, values, tuple(board.lines))
 
     def rework(self, inputs: Mapping[str, Any], wanted: str, fixed: Mapping[str, Any]) -> Any:
         """The value of the quantity `wanted`, to follow a mistake through: numbers may lie outside their ranges.

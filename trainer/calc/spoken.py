@@ -21,6 +21,8 @@ _SHARE: Final = re.compile(rf"({'|'.join(_COUNTS)}) ({'|'.join(_SHARES)})s? de (
 
 def figures(folded: str) -> str:
     """`folded` text with its saying in figures: "media pulgada" → "1/2 pulgada"."""
+    if "medi" not in folded and " de " not in folded:
+        return folded  # nearly always
     text = " ".join(folded.split())
     if found := _HALF.fullmatch(text):
         return f"1/2 {found[1]}"

@@ -43,11 +43,12 @@ class AcceptanceEvidence:
 
 @dataclass(frozen=True, slots=True)
 class GradeChangeEvidence:
-    """A grade changed to `credit` (0 to 1) on a day by someone."""
+    """A grade changed to `credit` (0 to 1) on a day by someone; left_out: the question counts no more."""
 
     on: date | None
     credit: float
     by_id: int
+    left_out: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,10 +71,21 @@ class AnswerEvidence:
 
     def grade(self, on: date) -> tuple[float, bool]:
         """(credit, right) as it stood at the end of the day `on`."""
+        change = self._change(on)
+        if change is not None:
+            return change.credit, change.credit >= 1.0 - EXACT
+        return self.credit, self.right and self.credit >= 1.0 - EXACT
+
+    def left_out(self, on: date) -> bool:
+        """Whether it was left out of the score at the end of the day `on`; a change without a day leaves nothing out."""
+        change = self._change(on)
+        return change is not None and change.left_out
+
+    def _change(self, on: date) -> GradeChangeEvidence | None:
         for change in reversed(self.changes):
             if change.on is not None and change.on <= on:
-                return change.credit, change.credit >= 1.0 - EXACT
-        return self.credit, self.right and self.credit >= 1.0 - EXACT
+                return change
+        return None
 
 
 class Sheet(tuple[AnswerEvidence, ...]):
@@ -103,8 +115,8 @@ class Sheet(tuple[AnswerEvidence, ...]):
 class Grades:
     """The grades of a paper as they stood at the end of a day.
 
-    right: how many of the questions it came to were right; must_pass_right: whether all that had to be right were
-    must_pass: the skills on which it asked a must-pass question; changed_by: who ever changed a grade
+    right: how many of the questions that counted were right; must_pass_right: whether all that had to be right were
+    must_pass: the skills on which it asked a must-pass question that counted; changed_by: who ever changed a grade
     readable: whether every credit, first or changed, is a number from 0 to 1 and every change has a day
     """
 
@@ -122,7 +134,8 @@ class Grades:
                     self.readable = False
             if not 0.0 <= answer.credit <= 1.0:  # also what is no number
                 self.readable = False
-            if not answer.asked:  # of a paper that decided early
+            # A paper that decided early did not come to all, and a trainer may leave a question out.
+            if not answer.asked or (answer.changes and answer.left_out(on)):
                 continue
             credit, right = answer.grade(on)
             self.right += right

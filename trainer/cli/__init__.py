@@ -20,6 +20,7 @@ COMMANDS: Final = {
     "demo": ("trainer.cli.demo", "demo", "Make an invented shop with people and history, and serve it."),
     "digest": ("trainer.cli.digest", "digest", "Send the daily e-mail: what is due and what runs out."),
     "doctor": ("trainer.cli.doctor", "doctor", "Check this installation and say what to do."),
+    "export": ("trainer.cli.export", "export", "Take everything out into one archive of open formats."),
     "init": ("trainer.cli.shop", "init", "Set up a shop: its name and its first owner."),
     "backup": ("trainer.cli.shop", "backup", "Copy a shop's data into one file while it is in use."),
     "lessons": ("trainer.cli.lessons", "lessons", "Check the lessons."),

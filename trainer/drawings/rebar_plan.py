@@ -39,7 +39,7 @@ def make(words: Words) -> tuple[Sheet, str]:
     return sheet, _describe(words)
 
 
-def bars(words: Words) -> dict[str, list[LaidBar]]:
+def bars(words: Words) -> dict[str, tuple[LaidBar, ...]]:
     """The "long" and the "short" bars as the core lays and cuts them."""
     long, short = mat_bars(Board(dict(words.values)), openings(words))
     return {"long": long, "short": short}
@@ -52,7 +52,7 @@ def _bars(sheet: Sheet, view: View, words: Words) -> None:
         whole = words.number(f"{which}_length") / 2
         found = laid[which]
         if not words.may_say(f"{which}_bars"):
-            found = [found[0], found[-1]]
+            found = (found[0], found[-1])
         data = []
         for bar in found:
             for one, other in bar.pieces if words.may_say("bars_cut") else ((-whole, whole),):

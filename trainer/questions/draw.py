@@ -46,13 +46,13 @@ def draw(question: Question, seed: int, shop: Mapping[str, Any] = DEFAULT_SHOP) 
 
     Raises NoDraw when no attempt makes a good question, which the bank check reports.
     """
-    reasons: Counter[str] = Counter()
+    reasons: list[str] = []
     for attempt in range(MOST_ATTEMPTS):
         try:
             return attempt_draw(question, seed, attempt, shop)
         except Rejected as rejected:
-            reasons[rejected.reason] += 1
-    raise NoDraw(question, seed, reasons.most_common(1)[0][0])
+            reasons.append(rejected.reason)
+    raise NoDraw(question, seed, Counter(reasons).most_common(1)[0][0])
 
 
 def attempt_draw(question: Question, seed: int, attempt: int, shop: Mapping[str, Any]) -> Draw:

@@ -38,10 +38,9 @@ class Tolerance:
 
     def reach(self, expected: float) -> float:
         """The distance from `expected` that is still right [the answer's unit]."""
-        slack = SLACK * max(1.0, abs(expected))
-        if self.kind == "percent":
-            return abs(expected) * self.amount / 100 + slack
-        return self.amount + slack
+        size = abs(expected)
+        slack = SLACK * size if size > 1.0 else SLACK
+        return (size * self.amount / 100 if self.kind == "percent" else self.amount) + slack
 
     def accepts(self, expected: float, value: float) -> bool:
         """Whether `value` is right; a value on the edge is."""
@@ -63,8 +62,7 @@ class Given:
     text: Text
 
 
-@dataclass(frozen=True, slots=True)
-class DrawnSlip:
+class DrawnSlip(NamedTuple):
     """The value that a known way to go wrong leads to on this draw [the answer's unit], and what it says."""
 
     id: str
@@ -264,6 +262,8 @@ def plain(value: Any) -> Any:
         return {"entry": value.numbers()}
     if isinstance(value, date):
         return {"date": value.isoformat()}
+    if isinstance(value, DrawnSlip):
+        return plain(value._asdict())
     if isinstance(value, tuple | list):
         return [plain(one) for one in value]
     if isinstance(value, dict):

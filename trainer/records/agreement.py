@@ -15,8 +15,9 @@ from sqlalchemy.orm import Session
 from trainer.clearance.words import joined, say
 from trainer.languages import Text
 from trainer.records import paper_sheets
+from trainer.records.claim import Claim, Key
 from trainer.records.held import held
-from trainer.records.told import Claim, Key, Told
+from trainer.records.told import Told
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +129,7 @@ ROWS: Final = {
     "standard": Text(en="Version {a} of the shop standard", es="Versión {a} del estándar del taller"),
     "person": Text(en="Person {a}", es="Persona {a}"),
     "absence": Text(en="An absence of person {a}", es="Ausencia de la persona {a}"),
+    "crew": Text(en="Crew {a}", es="Cuadrilla {a}"),
     "reading": Text(
         en="The reading of lesson {b}, version {c}, by person {a}",
         es="Lectura de la lección {b}, versión {c}, de la persona {a}",
@@ -161,6 +163,12 @@ ROWS: Final = {
         en="A grade change of question {b} of paper {a}",
         es="Cambio de calificación de la pregunta {b} del examen {a}",
     ),
+    "regrade": Text(en="Regrade {a} of a question", es="Nueva calificación {a} de una pregunta"),
+    "regraded paper": Text(
+        en="What regrade {a} did to paper {b}", es="Lo que la nueva calificación {a} hizo al examen {b}"
+    ),
+    "doubt": Text(en="Doubt {a} about a grant", es="Duda {a} sobre una autorización otorgada"),
+    "settling": Text(en="The settling of doubt {a}", es="Cierre de la duda {a}"),
     "comment": Text(en="A comment on paper {a}", es="Comentario sobre el examen {a}"),
     "sign-off": Text(en="Sign-off {a}", es="Evaluación práctica {a}"),
     "photograph": Text(
@@ -182,6 +190,8 @@ FIELDS: Final = {
     "back_at": Text(en="the return", es="el regreso"),
     "before": Text(en="the grade before", es="la calificación anterior"),
     "by": Text(en="who did it", es="quién lo hizo"),
+    "by_hash": Text(en="the file that corrected it", es="el archivo que la corrigió"),
+    "by_version": Text(en="the version that corrected it", es="la versión que la corrigió"),
     "checked": Text(en="the check questions", es="las preguntas de repaso"),
     "clearance": Text(en="the clearance", es="la autorización"),
     "credit": Text(en="the grade", es="la calificación"),
@@ -197,6 +207,7 @@ FIELDS: Final = {
         en="its skills, whether it must be passed, or what was drawn",
         es="sus habilidades, si es obligatoria o lo que se sorteó",
     ),
+    "grant": Text(en="which grant it is about", es="de qué autorización se trata"),
     "hash": Text(en="the file it came from", es="el archivo del que salió"),
     "hint_cost": Text(en="what a hint costs", es="lo que cuesta una pista"),
     "how": Text(en="how it was closed or decided", es="cómo se cerró o se decidió"),
@@ -205,6 +216,7 @@ FIELDS: Final = {
     "issuer": Text(en="who issued it", es="quién la expidió"),
     "kind": Text(en="what kind it is", es="de qué tipo es"),
     "left_at": Text(en="whether they are deactivated", es="si está desactivada"),
+    "left_out": Text(en="whether it counts", es="si cuenta"),
     "lesson": Text(en="the lesson", es="la lección"),
     "measures": Text(en="the measures", es="las medidas"),
     "name": Text(en="the name", es="el nombre"),
@@ -213,6 +225,7 @@ FIELDS: Final = {
     "pass_mark": Text(en="the pass mark", es="la calificación mínima"),
     "deciding": Text(en="the terms on which it decides early", es="las condiciones para decidir pronto"),
     "passed": Text(en="whether it was passed", es="si se aprobó"),
+    "people": Text(en="who is in it", es="quién está en ella"),
     "person": Text(en="whose it is", es="de quién es"),
     "position": Text(en="the question it is about", es="la pregunta de que trata"),
     "present": Text(en="in place of which version", es="en lugar de qué versión"),
@@ -220,6 +233,7 @@ FIELDS: Final = {
     "question_version": Text(en="the question's version", es="la versión de la pregunta"),
     "quiz": Text(en="the quiz it belongs to", es="el examen asignado al que pertenece"),
     "reason": Text(en="the reason", es="el motivo"),
+    "regrade": Text(en="which regrade it comes from", es="de qué nueva calificación viene"),
     "right": Text(en="whether it was right", es="si fue correcta"),
     "roles": Text(en="the roles", es="las funciones"),
     "rules": Text(en="what they ask for", es="lo que piden"),

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from datetime import date, datetime
+from itertools import groupby
+from operator import itemgetter
 from typing import Any
 
 from sqlalchemy import ColumnElement, String, Text, cast, or_, select, true, type_coerce
@@ -52,7 +54,7 @@ def evidence_of(session: Session, person_id: int) -> Evidence:
 
 
 def all_evidence(session: Session, person_id: int | None = None) -> Mapping[int, Evidence]:
-    """Everything known by person: of everyone, or of one. Nine statements, and one for the shop's zone."""
+    """Everything known by person: of everyone, or of one. Eight statements, and one for the shop's zone."""
     load = _Loader(session, person_id)
     readings, papers, sign_offs = load.readings(), load.papers(), load.sign_offs()
     certificates, grants, suspensions = load.certificates(), load.grants(), load.suspensions()
@@ -115,12 +117,24 @@ class _Loader:
         return found
 
     def papers(self) -> dict[int, list[PaperEvidence]]:
-        """Closed papers, and the changes of their grades: two statements."""
-        changes = self._grade_changes()
+        """Closed papers: one statement, a row for each, and one more for each further change of a grade."""
+        changes = (
+            select(
+                PaperQuestion.paper_id,
+                PaperQuestion.position,
+                GradeChange.id,
+                _raw(GradeChange.at).label("at"),
+                GradeChange.after,
+                GradeChange.by_id,
+                GradeChange.left_out,
+            )
+            .join(PaperQuestion, PaperQuestion.id == GradeChange.paper_question_id)
+            .subquery()
+        )
         rows = self.connection.execute(
             select(
-                Paper.person_id,
                 Paper.id,
+                Paper.person_id,
                 Quiz.title,
                 Quiz.by_id,
                 _raw(Paper.closed_at),
@@ -128,46 +142,43 @@ class _Loader:
                 Paper.closed_how,
                 Quiz.pass_mark,
                 cast(Quiz.deciding, Text),
+                changes.c.position,
+                changes.c.at,
+                changes.c.after,
+                changes.c.by_id,
+                changes.c.left_out,
             )
             .join(Quiz, Quiz.id == Paper.quiz_id)
+            .outerjoin(changes, changes.c.paper_id == Paper.id)
             # A paper taken back before it was opened was never sat; it says nothing of the person.
             .where(
                 Paper.closed_at.is_not(None),
                 or_(Paper.closed_how.is_distinct_from("taken back"), Paper.opened_at.is_not(None)),
                 self.only(Paper.person_id),
             )
-            .order_by(Paper.id)
+            .order_by(Paper.id, changes.c.id)
         ).all()
         found: dict[int, list[PaperEvidence]] = defaultdict(list)
-        for person, paper, title, by_id, closed, text, how, mark, deciding in rows:
+        for paper, of_paper in groupby(rows, key=itemgetter(0)):
+            first, *more = of_paper
+            _, person, title, by_id, closed, text, how, mark, deciding, position = first[:10]
             sheet = self.sheets[text]
-            if paper in changes:
-                sheet = _changed(sheet, changes[paper])
+            if position is not None:
+                sheet = self._changed(sheet, (first, *more))
             evidence = PaperEvidence(paper, title, by_id, self.days[closed], sheet, self.moments[closed])
             if deciding is not None:
                 evidence = _decides(evidence, how, mark, self.deciding[deciding])
             found[person].append(evidence)
         return found
 
-    def _grade_changes(self) -> dict[int, dict[int, list[GradeChangeEvidence]]]:
-        """By paper and position, in the order they were made."""
-        found: dict[int, dict[int, list[GradeChangeEvidence]]] = defaultdict(lambda: defaultdict(list))
-        rows = self.connection.execute(
-            select(
-                PaperQuestion.paper_id,
-                PaperQuestion.position,
-                _raw(GradeChange.at),
-                GradeChange.after,
-                GradeChange.by_id,
-            )
-            .join(PaperQuestion, PaperQuestion.id == GradeChange.paper_question_id)
-            .join(Paper, Paper.id == PaperQuestion.paper_id)
-            .where(self.only(Paper.person_id))
-            .order_by(GradeChange.id)
+    def _changed(self, sheet: Sheet, rows: Iterable[Any]) -> Sheet:
+        """The answers with the changes of their grades, in the order they were made."""
+        changes: dict[int, list[GradeChangeEvidence]] = defaultdict(list)
+        for position, at, after, by_id, left_out in (row[9:] for row in rows):
+            changes[position].append(GradeChangeEvidence(self.days[at], after, by_id, bool(left_out)))
+        return Sheet(
+            [replace(one, changes=tuple(changes[position])) for position, one in enumerate(sheet, start=1)]
         )
-        for paper, position, at, after, by_id in rows:
-            found[paper][position].append(GradeChangeEvidence(self.days[at], after, by_id))
-        return found
 
     def sign_offs(self) -> dict[int, list[SignOffEvidence]]:
         found: dict[int, list[SignOffEvidence]] = defaultdict(list)
@@ -332,16 +343,6 @@ def _of_lessons(
         return ()
     read = {reading.lesson for reading in readings}
     return tuple(one for one in accepted if one.lesson in read)
-
-
-def _changed(sheet: Sheet, changes: Mapping[int, list[GradeChangeEvidence]]) -> Sheet:
-    """The answers with the changes of their grades. changes: by position, from 1."""
-    return Sheet(
-        [
-            replace(one, changes=tuple(changes.get(position, ())))
-            for position, one in enumerate(sheet, start=1)
-        ]
-    )
 
 
 def _terms(text: str) -> Mapping[str, Any]:

@@ -10,10 +10,13 @@ from typing import Any, Final
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from trainer.records.claim import Key
 from trainer.records.deciding import DECIDED
 from trainer.records.fingerprints import email_hash, fingerprint, first_score, of_question
+from trainer.records.held_desk import DESK
 from trainer.records.held_lessons import LESSONS
 from trainer.records.held_practicals import PRACTICALS
+from trainer.records.held_regrades import REGRADES
 from trainer.records.held_rows import Row, Table, parsed, text_of
 from trainer.records.models import (
     Absence,
@@ -33,7 +36,7 @@ from trainer.records.models import (
     StandardRevision,
     Suspension,
 )
-from trainer.records.told import REPEATING, Key, numbered
+from trainer.records.told import REPEATING, numbered
 
 BATCH = 1000
 
@@ -108,8 +111,8 @@ def _hints(rows: Any) -> Iterator[Row]:
 
 
 def _grade_changes(rows: Any) -> Iterator[Row]:
-    for paper, position, at, before, after, reason, by in rows:
-        fields = {"before": before, "after": after, "reason": reason, "by": by}
+    for paper, position, at, before, after, left_out, reason, by in rows:
+        fields = {"before": before, "after": after, "left_out": left_out, "reason": reason, "by": by}
         yield Row("grade change", (paper, position, at), fields)
 
 
@@ -185,6 +188,7 @@ TABLES: Final[tuple[Table, ...]] = (
         _people,
     ),
     (select(Absence.person_id, Absence.left_at, Absence.back_at).order_by(Absence.id), _absences),
+    *DESK,
     *LESSONS,
     (
         select(
@@ -252,6 +256,7 @@ TABLES: Final[tuple[Table, ...]] = (
             GradeChange.at,
             GradeChange.before,
             GradeChange.after,
+            GradeChange.left_out,
             GradeChange.reason,
             GradeChange.by_id,
         )
@@ -265,6 +270,7 @@ TABLES: Final[tuple[Table, ...]] = (
         ),
         _comments,
     ),
+    *REGRADES,
     *PRACTICALS,
     (
         select(

@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 from sqlalchemy import Select, Text, cast
 from sqlalchemy.orm import InstrumentedAttribute
 
-from trainer.records.told import Key
+from trainer.records.claim import Key
 
 
 class Row(NamedTuple):

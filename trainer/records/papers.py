@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any
+from typing import Any, NoReturn, cast
 
-from sqlalchemy import case, func, select
-from sqlalchemy.orm import Session, selectinload
+from sqlalchemy import ColumnElement, Table, and_, bindparam, case, exists, func, insert, select
+from sqlalchemy.orm import Session, aliased
 
 from trainer.errors import NotAllowed, Refusal, UnknownName, Unreadable
 from trainer.languages import Text
@@ -32,7 +32,8 @@ MOST_TYPED = 500  # characters
 class Given:
     """An answer as it stands in the store.
 
-    repeated: this form was stored before; closed: the paper is closed now; left: questions not answered yet
+    repeated: this form was stored before; closed: the paper is closed now; left: questions not answered yet, the first
+    of them at `following`
     """
 
     position: int
@@ -45,6 +46,55 @@ class Given:
     repeated: bool
     closed: bool
     left: int
+    following: int | None
+
+
+Sent, Other = aliased(Answer), aliased(PaperQuestion)
+
+
+def _open(what: ColumnElement[Any]) -> ColumnElement[Any]:
+    """Of the paper's other questions that have no answer."""
+    answered = aliased(Answer)
+    return (
+        select(what)
+        .select_from(Other)
+        .outerjoin(answered, answered.paper_question_id == Other.id)
+        .where(
+            Other.paper_id == Paper.id,
+            Other.position != bindparam("position"),
+            answered.id.is_(None),
+        )
+        .scalar_subquery()
+    )
+
+
+# Made once, as every answer sends them: making a statement costs more than sending it.
+_FOR_ANSWER = (
+    select(
+        Paper,
+        PaperQuestion.id,
+        PaperQuestion.draw,
+        Quiz.deciding,
+        Quiz.hint_cost,
+        select(func.count())
+        .select_from(HintOpening)
+        .where(HintOpening.paper_question_id == PaperQuestion.id)
+        .scalar_subquery(),
+        Answer,
+        exists().where(Sent.form_token == bindparam("token")),
+        _open(func.count()),
+        _open(func.min(Other.position)),
+    )
+    .join(Quiz, Quiz.id == Paper.quiz_id)
+    .outerjoin(
+        PaperQuestion,
+        and_(PaperQuestion.paper_id == Paper.id, PaperQuestion.position == bindparam("position")),
+    )
+    .outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id)
+    .where(Paper.id == bindparam("paper_id"))
+    .with_for_update(of=Paper)
+)
+_KEEP = insert(cast(Table, Answer.__table__))
 
 
 def grade_frozen(draw: Any, typed: str, language: str = "en") -> Grade:
@@ -80,21 +130,85 @@ def answer(
     grade: from the frozen draw and the typed text to a grade; when it refuses, nothing is stored
     Raises NotAllowed on another's paper, UnknownName, Refusal when the paper is closed or the question answered.
     """
-    paper = own_paper(session, actor, paper_id)
-    repeat = session.scalars(
-        select(Answer).where(Answer.form_token == token).options(selectinload(Answer.question))
-    ).one_or_none()
-    if repeat is not None:
-        if (repeat.question.paper_id, repeat.question.position) != (paper_id, position):
-            raise Refusal(
-                Text(
-                    en="This form was used for another question; open the question again.",
-                    es="Este formulario se usó en otra pregunta; abra la pregunta de nuevo.",
-                )
+    wanted = {"paper_id": paper_id, "position": position, "token": token}
+    found: Any = session.execute(_FOR_ANSWER, wanted).one_or_none() or (None,) * 10
+    paper = _own(actor, found[0])
+    _, question_id, frozen, decides, hint_cost, hints, stands, was_sent, left, following = found
+    if was_sent and (stands is None or stands.form_token != token):
+        raise Refusal(
+            Text(
+                en="This form was used for another question; open the question again.",
+                es="Este formulario se usó en otra pregunta; abra la pregunta de nuevo.",
             )
-        if repeat.typed == typed:
-            return _given(session, paper, position, repeat, repeated=True)
-    question = _question(session, paper, position)
+        )
+    if question_id is None:
+        raise UnknownName(
+            Text(
+                en="This paper has no question %(given)s.", es="Este examen no tiene la pregunta %(given)s."
+            ),
+            given=position,
+        )
+    if stands is not None and (stands.form_token, stands.typed) == (token, typed):
+        return Given(
+            position,
+            typed,
+            stands.shown,
+            stands.right,
+            stands.credit,
+            stands.slip,
+            stands.at,
+            repeated=True,
+            closed=paper.closed_at is not None,
+            left=left,
+            following=following,
+        )
+    _need_room(paper, position, stands, typed)
+    if decides is not None and following is not None and following < position:
+        _refuse_order(following)
+    graded = grade(frozen, typed)
+    note_opening(session, actor, now, paper)
+    stored: dict[str, Any] = {
+        "typed": typed,
+        "shown": graded.shown,
+        "right": graded.right,
+        "credit": graded.credit * left_after(hint_cost, hints or 0),
+        "slip": graded.slip or None,
+    }
+    session.connection().execute(
+        _KEEP, {**stored, "paper_question_id": question_id, "at": now, "form_token": token}
+    )
+    history.append(
+        session,
+        now,
+        kind="answer given",
+        actor_id=actor.id,
+        person_id=actor.id,
+        paper=paper.id,
+        position=position,
+        **stored,
+    )
+    if left == 0:
+        _close(session, actor, now, paper, "all answered")
+    elif decides is not None and is_clear(decides, *_right_and_answered(session, paper)):
+        _close(session, actor, now, paper, DECIDED)
+    closed = paper.closed_at is not None
+    session.commit()
+    return Given(
+        position=position, at=now, repeated=False, closed=closed, left=left, following=following, **stored
+    )
+
+
+def _need_room(paper: Paper, position: int, stands: Answer | None, typed: str) -> None:
+    """Refuse what cannot be stored: a second answer, saying what stands; one to a closed paper; one too long."""
+    if stands is not None:
+        raise Refusal(
+            Text(
+                en="Question %(position)s was answered already: %(stands)s stands.",
+                es="La pregunta %(position)s ya fue contestada: queda %(stands)s.",
+            ),
+            position=position,
+            stands=stands.shown or stands.typed,
+        )
     if paper.closed_at is not None:
         raise Refusal(
             Text(
@@ -111,46 +225,6 @@ def answer(
             given=len(typed),
             most=MOST_TYPED,
         )
-    quiz = session.get_one(Quiz, paper.quiz_id)
-    decides = quiz.deciding
-    if decides is not None:
-        _need_next(session, paper, position)
-    graded = grade(question.draw, typed)
-    has_hints = quiz.hint_cost is not None
-    credit = graded.credit * (share_left(session, question, paper.quiz_id) if has_hints else 1.0)
-    note_opening(session, actor, now, paper)
-    stored = Answer(
-        paper_question_id=question.id,
-        typed=typed,
-        shown=graded.shown,
-        right=graded.right,
-        credit=credit,
-        slip=graded.slip or None,
-        at=now,
-        form_token=token,
-    )
-    session.add(stored)
-    history.append(
-        session,
-        now,
-        kind="answer given",
-        actor_id=actor.id,
-        person_id=actor.id,
-        paper=paper.id,
-        position=position,
-        typed=typed,
-        shown=graded.shown,
-        credit=credit,
-        right=stored.right,
-        slip=stored.slip,
-    )
-    if _left(session, paper) == 0:
-        _close(session, actor, now, paper, "all answered")
-    elif decides is not None and is_clear(decides, *_right_and_answered(session, paper)):
-        _close(session, actor, now, paper, DECIDED)
-    given = _given(session, paper, position, stored, repeated=False)
-    session.commit()
-    return given
 
 
 def hand_in(session: Session, actor: Actor, now: datetime, paper_id: int) -> None:
@@ -162,38 +236,16 @@ def hand_in(session: Session, actor: Actor, now: datetime, paper_id: int) -> Non
 
 def own_paper(session: Session, actor: Actor, paper_id: int) -> Paper:
     """One's own paper, held until the act is done. Raises UnknownName, NotAllowed."""
-    paper = session.scalars(select(Paper).where(Paper.id == paper_id).with_for_update()).one_or_none()
+    query = select(Paper).where(Paper.id == paper_id).with_for_update()
+    return _own(actor, session.scalars(query).one_or_none())
+
+
+def _own(actor: Actor, paper: Paper | None) -> Paper:
     if paper is None:
         raise UnknownName(Text(en="There is no such paper.", es="No existe ese examen."))
     if paper.person_id != actor.id:
         raise NotAllowed(Text(en="This paper is someone else's.", es="Este examen es de otra persona."))
     return paper
-
-
-def _question(session: Session, paper: Paper, position: int) -> PaperQuestion:
-    """The question to answer. Refusal, saying what stands, when it was answered by another form."""
-    question = session.scalars(
-        select(PaperQuestion)
-        .where(PaperQuestion.paper_id == paper.id, PaperQuestion.position == position)
-        .options(selectinload(PaperQuestion.answer))
-    ).one_or_none()
-    if question is None:
-        raise UnknownName(
-            Text(
-                en="This paper has no question %(given)s.", es="Este examen no tiene la pregunta %(given)s."
-            ),
-            given=position,
-        )
-    if question.answer is not None:
-        raise Refusal(
-            Text(
-                en="Question %(position)s was answered already: %(stands)s stands.",
-                es="La pregunta %(position)s ya fue contestada: queda %(stands)s.",
-            ),
-            position=position,
-            stands=question.answer.shown or question.answer.typed,
-        )
-    return question
 
 
 def note_opening(session: Session, actor: Actor, now: datetime, paper: Paper) -> None:
@@ -208,20 +260,6 @@ def note_opening(session: Session, actor: Actor, now: datetime, paper: Paper) ->
 def left_after(cost: int | None, opened: int) -> float:
     """The share of a question's credit that is left after so many hints. cost: of each [percent]."""
     return max(0.0, 1.0 - (cost or 0) * opened / 100)
-
-
-def share_left(session: Session, question: PaperQuestion, quiz_id: int) -> float:
-    """The share of its credit that a question can still earn after the hints that were opened."""
-    opened, cost = session.execute(
-        select(
-            select(func.count())
-            .select_from(HintOpening)
-            .where(HintOpening.paper_question_id == question.id)
-            .scalar_subquery(),
-            Quiz.hint_cost,
-        ).where(Quiz.id == quiz_id)
-    ).one()
-    return left_after(cost, opened)
 
 
 def _close(session: Session, actor: Actor, now: datetime, paper: Paper, how: str) -> None:
@@ -257,45 +295,12 @@ def _right_and_answered(session: Session, paper: Paper) -> tuple[int, int]:
     return right or 0, answered
 
 
-def _need_next(session: Session, paper: Paper, position: int) -> None:
+def _refuse_order(following: int) -> NoReturn:
     """A paper that decides early is answered in order: nobody picks the questions it rests on."""
-    following = session.scalar(
-        select(func.min(PaperQuestion.position))
-        .outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id)
-        .where(PaperQuestion.paper_id == paper.id, Answer.id.is_(None))
-    )
-    if position != following:
-        raise Refusal(
-            Text(
-                en="This paper is answered in order; question %(following)s comes next.",
-                es="Este examen se contesta en orden; sigue la pregunta %(following)s.",
-            ),
-            following=following,
-        )
-
-
-def _left(session: Session, paper: Paper) -> int:
-    return (
-        session.scalar(
-            select(func.count())
-            .select_from(PaperQuestion)
-            .outerjoin(Answer)
-            .where(PaperQuestion.paper_id == paper.id, Answer.id.is_(None))
-        )
-        or 0
-    )
-
-
-def _given(session: Session, paper: Paper, position: int, stored: Answer, *, repeated: bool) -> Given:
-    return Given(
-        position,
-        stored.typed,
-        stored.shown,
-        stored.right,
-        stored.credit,
-        stored.slip,
-        stored.at,
-        repeated,
-        paper.closed_at is not None,
-        _left(session, paper),
+    raise Refusal(
+        Text(
+            en="This paper is answered in order; question %(following)s comes next.",
+            es="Este examen se contesta en orden; sigue la pregunta %(following)s.",
+        ),
+        following=following,
     )

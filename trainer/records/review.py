@@ -100,7 +100,7 @@ def change_grade(
     before = question.credit
     if made_from is not None and made_from != grade_mark(question.changes):
         raise _changed(question)
-    if before == credit and question.right == (credit >= 1.0):
+    if before == credit and question.right == (credit >= 1.0) and not question.left_out:
         raise Refusal(Text(en="The grade is that already.", es="La calificación ya es esa."))
     session.add(GradeChange(**change, before=before, at=now, form_token=token))
     history.append(

@@ -64,14 +64,14 @@ def in_force_and_waiting(session: Session, on: date, present: Rules) -> tuple[Ru
     newest = aliased(RulesVersion)
     shipped = select(newest.shipped).order_by(newest.id.desc()).limit(1).scalar_subquery()
     found = session.execute(
-        select(Shop, RulesVersion.content, shipped)
+        select(Shop.zone, RulesVersion.content, shipped)
         .outerjoin(RulesVersion, or_(RulesVersion.since.is_(None), RulesVersion.since <= on))
         .order_by(RulesVersion.id.desc())
         .limit(1)
     ).one_or_none()
     if found is None:
         return present, False
-    session.info["shop"], content, decided_on = found
+    session.info["zone"], content, decided_on = found
     if content is None:
         return present, False
     return _thawed(content, present), decided_on != _mark(present)

@@ -22,6 +22,17 @@ from trainer.records.fingerprints import fingerprint
 from trainer.records.models import Person, Shop, StandardRevision
 from trainer.records.submissions import ChangedMeanwhile
 
+# Made once, as every request sends it: making a statement costs more than sending it.
+# Columns, not objects, for the same reason.
+_SHOP = select(
+    Shop.name,
+    Shop.zone,
+    Shop.language,
+    Shop.secret,
+    StandardRevision.values,
+    StandardRevision.at,
+    StandardRevision.id,
+).outerjoin(StandardRevision, StandardRevision.id == select(func.max(StandardRevision.id)).scalar_subquery())
 SHOP_NAME = Text(en="The shop's name", es="el nombre del taller")
 
 
@@ -58,22 +69,19 @@ class StandardChange:
 
 def shop(session: Session) -> ShopInfo | None:
     """The shop with its standard, None before it is set up. One statement."""
-    newest = select(func.max(StandardRevision.id)).scalar_subquery()
-    found = session.execute(
-        select(Shop, StandardRevision).outerjoin(StandardRevision, StandardRevision.id == newest)
-    ).one_or_none()
+    found = session.connection().execute(_SHOP).one_or_none()
     if found is None:
         return None
-    row, revision = found
-    session.info["shop"] = row
+    name, zone, language, secret, values, since, revision = found
+    session.info["zone"] = zone
     return ShopInfo(
-        row.name,
-        row.zone,
-        row.language,
-        row.secret,
-        _complete(revision.values if revision else {}),
-        revision.at if revision else None,
-        str(revision.id) if revision else "",
+        name,
+        zone,
+        language,
+        secret,
+        complete_standard(values or {}),
+        since,
+        "" if revision is None else str(revision),
     )
 
 
@@ -111,10 +119,9 @@ def today(info: ShopInfo, now: datetime) -> date:
 
 def zone_in_shop(session: Session) -> ZoneInfo:
     """The shop's zone; no statement when the shop was read in this session."""
-    # A session forgets what nobody holds, so the row is held for as long as the session lives.
-    row = session.info.get("shop") or session.get_one(Shop, 1)
-    session.info["shop"] = row
-    return zone_of(row.zone)
+    name = session.info.get("zone") or session.get_one(Shop, 1).zone
+    session.info["zone"] = name
+    return zone_of(name)
 
 
 def today_in_shop(session: Session, now: datetime) -> date:
@@ -126,7 +133,7 @@ def check_standard(values: Mapping[str, Any]) -> tuple[Notice, ...]:
     """Notices on a whole or partial standard. Refusal when a figure is looser than every source, or unknown."""
     for name in values:
         standard.field(name)
-    return tuple(standard.check_all(_complete(values)))
+    return tuple(standard.check_all(complete_standard(values)))
 
 
 def change_standard(
@@ -165,7 +172,7 @@ def _standard_changed(session: Session, info: ShopInfo, made_from: str) -> Chang
         if made_from.isdecimal() and len(made_from) < 10
         else None
     )
-    then = _complete(old.values) if old is not None else dict(info.standard)
+    then = complete_standard(old.values) if old is not None else dict(info.standard)
     now = {name: standard.field(name) for name in then if then[name] != info.standard[name]}
     figures = {
         language: "; ".join(
@@ -243,6 +250,6 @@ def change_shop(
         history.append(session, now, kind="shop changed", actor_id=actor.id, before=before, after=after)
 
 
-def _complete(values: Mapping[str, Any]) -> dict[str, Any]:
+def complete_standard(values: Mapping[str, Any]) -> dict[str, Any]:
     """`values` with the program's own figure for every field they lack."""
     return {**standard.DEFAULT_SHOP, **{name: values[name] for name in values if name in standard.FIELDS}}

@@ -28,6 +28,10 @@ __all__ = ["DEFAULT_COST", "TEST_COST", "PasswordCost", "Store", "Upgraded", "op
 ONE_WRITER = text("SELECT pg_advisory_xact_lock(8140934)")
 
 
+class Reading(Session):
+    """A session that changes nothing."""
+
+
 class Store:
     """One store. Holds no state but the connections; any number of processes may open the same one."""
 
@@ -43,9 +47,7 @@ class Store:
     @contextmanager
     def read(self) -> Iterator[Session]:
         """A transaction that sees one state of the store and changes nothing."""
-        with self._session(self._reads) as session:
-            event.listen(session, "before_flush", _refuse_flush)
-            event.listen(session, "do_orm_execute", _refuse_change)
+        with self._session(self._reads, Reading) as session:
             yield session
 
     @contextmanager
@@ -61,9 +63,9 @@ class Store:
             session.commit()
 
     @contextmanager
-    def _session(self, engine: Engine) -> Iterator[Session]:
+    def _session(self, engine: Engine, kind: type[Session] = Session) -> Iterator[Session]:
         try:
-            with Session(engine, expire_on_commit=False) as session:
+            with kind(engine, expire_on_commit=False) as session:
                 yield session
         except OperationalError as error:
             raise StoreError(f"the data store did not take it: {error.orig}") from error
@@ -109,3 +111,8 @@ def _refuse_flush(session: Session, *_: Any) -> None:
 def _refuse_change(state: ORMExecuteState) -> None:
     if not state.is_select:
         raise RuntimeError("a read transaction was asked to write; use store.write()")
+
+
+# Once for the class: registered for each session they would cost as much as a statement.
+event.listen(Reading, "before_flush", _refuse_flush)
+event.listen(Reading, "do_orm_execute", _refuse_change)

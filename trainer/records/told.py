@@ -9,24 +9,11 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
+from trainer.records.claim import LACKING, Claim, Key
 from trainer.records.fingerprints import fingerprint
-
-Key = tuple[Any, ...]
-
-
-class Claim(NamedTuple):
-    """lacking: fields of which the event, an older one, says nothing; fields is None when its facts cannot be read."""
-
-    number: int
-    kind: str
-    key: Key
-    fields: Mapping[str, Any] | None
-    lacking: tuple[str, ...] = ()
-
-
-LACKING: Final = object()
+from trainer.records.told_regrades import REGRADES
 
 
 @dataclass
@@ -47,6 +34,7 @@ class Told:
     def __init__(self) -> None:
         self.people: dict[int, _Person] = {}
         self.shop: tuple[int, dict[str, Any]] | None = None
+        self.crews: dict[int, Claim] = {}
         self.seen: Counter[tuple[str, Key]] = Counter()
 
     def claims(self, events: Iterable[Any]) -> Iterator[Claim]:
@@ -58,6 +46,7 @@ class Told:
                 yield Claim(event.number, event.kind, (), None)
         if self.shop is not None:
             yield Claim(self.shop[0], "shop", (), self.shop[1])
+        yield from self.crews.values()
         for id, person in self.people.items():
             yield Claim(
                 person.number,
@@ -140,6 +129,12 @@ def _shop(told: Told, event: Any, facts: Mapping[str, Any]) -> None:
     told.shop = event.number, {"name": values["name"], "zone": values["zone"]}
 
 
+def _crew(told: Told, event: Any, facts: Mapping[str, Any]) -> None:
+    values = facts.get("after", facts)
+    fields = {"name": values["name"], "people": values["people"]}
+    told.crews[facts["crew"]] = Claim(event.number, "crew", (facts["crew"],), fields)
+
+
 IN_PLACE: Final[Mapping[str, Callable[[Told, Any, Mapping[str, Any]], None]]] = {
     "person added": _added,
     "person changed": _changed,
@@ -147,6 +142,8 @@ IN_PLACE: Final[Mapping[str, Callable[[Told, Any, Mapping[str, Any]], None]]] = 
     "e-mail address changed": _email,
     "person deactivated": _left,
     "person reactivated": _back,
+    "crew made": _crew,
+    "crew changed": _crew,
     "shop set up": _shop,
     "shop changed": _shop,
 }
@@ -239,6 +236,7 @@ def _regraded(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     fields = {
         "before": float(facts["before"]),
         "after": float(facts["after"]),
+        "left_out": False,  # only a question graded anew is left out
         "reason": facts["reason"],
         "by": event.actor_id,
     }
@@ -369,4 +367,5 @@ CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]]
     "private link made": _linked,
     "private link withdrawn": _unlinked,
     "rules changed": _rules,
+    **REGRADES,
 }

@@ -22,10 +22,10 @@ from trainer.web.pages import ShortInteger
 PRODUCT: Final = "Topping Out"
 
 VIEWS: Final = (
-    "account", "people", "shop", "standard",
+    "account", "people", "crews", "shop", "standard",
     "takeoff", "today", "lessons", "versions", "figures", "glossary", "search", "calculations", "practice", "papers",
-    "record", "questions", "assign", "question_figures", "review", "signoffs", "skills", "certificates", "board",
-    "job_check", "rules", "sheets", "links", "history", "health",
+    "record", "questions", "assign", "question_figures", "review", "regrades", "signoffs", "skills", "certificates", "board",
+    "job_check", "rules", "sheets", "links", "history", "exports", "health",
 )  # fmt: skip
 
 

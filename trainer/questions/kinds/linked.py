@@ -312,7 +312,7 @@ def _own_slips(part: DrawnPart, values: Mapping[str, float]) -> list[DrawnSlip]:
     for slip in part.slips:
         value = part.recipes[slip.id].value(values) if slip.id in part.recipes else None
         if value is not None:
-            found.append(replace(slip, value=value))
+            found.append(slip._replace(value=value))
     return found
 
 

@@ -2,9 +2,11 @@
 
     base          declarative base, constraint names, aware UTC times
     shop          the shop, its standard
+    crews         crews and who is in them
     people        people, their absences, their roles, one-time codes, sign-in tries, second steps, sessions
     learning      how far people came in lessons, check answers, lessons read and accepted, practice answers
     papers        quizzes, papers, drawn questions, answers, grade changes, comments
+    regrades      questions graded anew, papers sent back, answers typed in from paper
     practicals    sign-offs
     clearances    grants, suspensions
     certificates  certificates from outside
@@ -23,6 +25,7 @@ from __future__ import annotations
 from trainer.records.models.base import Base
 from trainer.records.models.certificates import Certificate
 from trainer.records.models.clearances import Grant, Suspension
+from trainer.records.models.crews import Crew, CrewMember
 from trainer.records.models.digests import DigestSent
 from trainer.records.models.files import SignOffPhoto, StoredFile
 from trainer.records.models.history import Event, HistoryHead
@@ -54,21 +57,26 @@ from trainer.records.models.people import (
     WebSession,
 )
 from trainer.records.models.practicals import SignOff
+from trainer.records.models.regrades import AnswerEntry, GrantDoubt, Regrade, RegradedPaper, SentBack
 from trainer.records.models.rules import RulesVersion
 from trainer.records.models.shop import Shop, StandardRevision
 
 __all__ = [
     "Absence",
     "Answer",
+    "AnswerEntry",
     "Base",
     "Certificate",
     "CheckAnswer",
     "Comment",
+    "Crew",
+    "CrewMember",
     "DigestSent",
     "EntryCode",
     "Event",
     "GradeChange",
     "Grant",
+    "GrantDoubt",
     "HintOpening",
     "HistoryHead",
     "Job",
@@ -82,8 +90,11 @@ __all__ = [
     "PracticeAnswer",
     "PrivateLink",
     "Quiz",
+    "Regrade",
+    "RegradedPaper",
     "RulesVersion",
     "SecondStep",
+    "SentBack",
     "Shop",
     "SignInTry",
     "SignOff",

@@ -120,6 +120,11 @@ class PaperQuestion(Base):
             return self.changes[-1].after >= 1.0
         return self.answer is not None and self.answer.right
 
+    @property
+    def left_out(self) -> bool:
+        """Whether the question is left out of the score now."""
+        return bool(self.changes) and self.changes[-1].left_out
+
 
 class Answer(Base):
     """An answer as it was given and as it was first graded. shown: how the text was read."""
@@ -154,7 +159,10 @@ class HintOpening(Base):
 
 
 class GradeChange(Base):
-    """A trainer's change of one grade, with the reason. The first grade stays on the answer."""
+    """A trainer's change of one grade, with the reason. The first grade stays on the answer.
+
+    left_out: the question no longer counts in the score; a later change takes it in again
+    """
 
     __tablename__ = "grade_change"
     __table_args__ = (CheckConstraint("after BETWEEN 0 AND 1", name="credit"),)
@@ -163,6 +171,7 @@ class GradeChange(Base):
     paper_question_id: Mapped[int] = mapped_column(ForeignKey("paper_question.id"), index=True)
     before: Mapped[float]
     after: Mapped[float]
+    left_out: Mapped[bool] = mapped_column(default=False)
     reason: Mapped[str]
     by_id: Mapped[int] = mapped_column(ForeignKey("person.id"))
     at: Mapped[datetime]

@@ -7,6 +7,7 @@
     people      the list of people, one person's record
     clearances  the board, the job check, one person's clearances, one sign-off
     certification   what a certification record holds; one grant
+    crews       crews and who is in them
     digest      what the daily digest tells each person
     days        when clearances run out and quizzes are due
     links       live private links, and what a card shows
@@ -15,6 +16,7 @@
     jobs        the kept take-offs
     figures     how questions do their work
     skills      how well each skill is held, by person and crew; what comes back today
+    regrades    questions graded anew: who is told, which grants are in doubt
     home        what is next for an apprentice; counts for the navigation
     events      the history, a page at a time
 
@@ -26,6 +28,7 @@ from __future__ import annotations
 from trainer.records.queries.certificates import certificate, certificates
 from trainer.records.queries.certification import Certification, Certified, certification, granted
 from trainer.records.queries.clearances import board, job_check, person_clearances, sign_off, sign_offs
+from trainer.records.queries.crews import CrewRow, crew, crews
 from trainer.records.queries.days import Days, Due, RunsOut, days
 from trainer.records.queries.digest import Digest, Waiting, digests
 from trainer.records.queries.events import history
@@ -43,8 +46,17 @@ from trainer.records.queries.jobs import job, jobs
 from trainer.records.queries.learning import going_on, lessons, practice
 from trainer.records.queries.lesson_rows import CheckRow, LessonRow
 from trainer.records.queries.links import CardPage, CardView, LinkRow, card, cards, links, own_links
-from trainer.records.queries.papers import for_review, paper, quiz, quizzes
+from trainer.records.queries.papers import for_review, paper, quiz, quizzes, to_answer
 from trainer.records.queries.people import people, person, person_record
+from trainer.records.queries.person_rows import crews_of
+from trainer.records.queries.regrade_rows import AskedVersion, DoubtRow, RegradedRow, RegradeRow
+from trainer.records.queries.regrades import (
+    asked_questions,
+    asked_versions,
+    doubts,
+    doubts_of,
+    regrades,
+)
 from trainer.records.queries.rows import (
     AnswerView,
     Board,
@@ -52,6 +64,7 @@ from trainer.records.queries.rows import (
     CertificateRow,
     CommentRow,
     Counts,
+    CrewName,
     EventRow,
     GradeChangeRow,
     GrantRow,
@@ -88,6 +101,7 @@ from trainer.records.queries.versions import changed_lessons
 __all__ = [
     "AcceptanceRow",
     "AnswerView",
+    "AskedVersion",
     "Board",
     "BoardRow",
     "CardPage",
@@ -99,9 +113,12 @@ __all__ = [
     "CheckRow",
     "CommentRow",
     "Counts",
+    "CrewName",
+    "CrewRow",
     "CrewSkills",
     "Days",
     "Digest",
+    "DoubtRow",
     "Due",
     "EventRow",
     "GradeChangeRow",
@@ -126,6 +143,8 @@ __all__ = [
     "QuestionAtWork",
     "QuizRow",
     "QuizView",
+    "RegradeRow",
+    "RegradedRow",
     "Reliability",
     "RunsOut",
     "SignOffRow",
@@ -133,6 +152,8 @@ __all__ = [
     "SuspensionRow",
     "Waiting",
     "WrongAnswer",
+    "asked_questions",
+    "asked_versions",
     "board",
     "card",
     "cards",
@@ -142,9 +163,14 @@ __all__ = [
     "certification",
     "changed_lessons",
     "counts",
+    "crew",
     "crew_picture",
+    "crews",
+    "crews_of",
     "days",
     "digests",
+    "doubts",
+    "doubts_of",
     "for_review",
     "for_today",
     "going_on",
@@ -167,10 +193,12 @@ __all__ = [
     "question_figures",
     "quiz",
     "quizzes",
+    "regrades",
     "reliability",
     "sign_off",
     "sign_off_photo",
     "sign_offs",
     "skill_picture",
+    "to_answer",
     "weakest",
 ]

@@ -2,26 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import replace
 from datetime import timedelta
 
 from trainer.clearance import Standing
+from trainer.records.cells import harmless
 from trainer.records.queries.rows import Board, BoardRow
-
-FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
 
 
 def part_of(
-    board: Board, *, name: str = "", role: str = "", clearance: str = "", cleared: bool | None = None
+    board: Board,
+    *,
+    name: str = "",
+    role: str = "",
+    clearance: str = "",
+    cleared: bool | None = None,
+    crew: Collection[int] | None = None,
 ) -> Board:
     """The board of those people, and of that clearance alone when one is named.
 
-    name: what a person's name holds; cleared: whether at least one of the standings that remain is, or is not
+    name: what a person's name holds; crew: ids of the only people shown; cleared: whether at least one of the standings that remain is, or is not
     """
     rows = []
     for row in board.rows:
         if name.casefold() not in row.person.name.casefold() or (role and role not in row.person.roles):
+            continue
+        if crew is not None and row.person.id not in crew:
             continue
         standings = tuple(one for one in row.standings if not clearance or one.clearance == clearance)
         if cleared is None or any(one.cleared is cleared for one in standings):
@@ -40,14 +47,6 @@ def ending(board: Board, days: int) -> tuple[tuple[BoardRow, Standing], ...]:
         if one.cleared and one.until is not None and one.until <= last
     ]
     return tuple(sorted(found, key=lambda pair: (pair[1].until, pair[0].person.name.casefold())))
-
-
-def harmless(text: str) -> str:
-    """The text as a cell that no spreadsheet takes for a formula.
-
-    Source: OWASP, CSV Injection (from memory): a cell that begins with one of these is put behind an apostrophe.
-    """
-    return f"'{text}" if text.lstrip(" ").startswith(FORMULA) or text.startswith(FORMULA) else text
 
 
 def table(board: Board, language: str) -> Iterator[list[str]]:

@@ -1,6 +1,7 @@
 """How questions do their work: figures over the latest papers that were handed in, and of one quiz.
 
-Papers taken back are left out: what was not answered on them says nothing of the question.
+Papers taken back are left out: what was not answered on them says nothing of the question. So is a question that a
+trainer left out of a score.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ from trainer.learning import Pairs, QuestionFigures, kr20
 from trainer.records.actors import Actor, need_reviewer
 from trainer.records.deciding import DECIDED
 from trainer.records.models import Answer, GradeChange, Paper, PaperQuestion, Person
-from trainer.records.queries.paper_rows import CREDIT, RIGHT, last_change
+from trainer.records.queries.paper_rows import COUNTS, CREDIT, RIGHT, last_change
 from trainer.records.review import sitting
 
 LATEST = 2_000  # papers that figures are made from: enough to judge by, and the page stays quick for ever
@@ -110,7 +111,7 @@ def reliability(session: Session, actor: Actor, quiz_id: int) -> Reliability | N
         .join(Paper, Paper.id == PaperQuestion.paper_id)
         .outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id)
         .outerjoin(GradeChange, and_(GradeChange.paper_question_id == PaperQuestion.id, last_change()))
-        .where(Paper.quiz_id == quiz_id, *_handed_in(), _asked())
+        .where(Paper.quiz_id == quiz_id, *_handed_in(), _asked(), COUNTS)
     )
     for paper, question, right in rows:
         marks[paper][question] = bool(right)
@@ -147,7 +148,7 @@ def _marks(question: str | None) -> Subquery:
         .outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id)
         .outerjoin(GradeChange, and_(GradeChange.paper_question_id == PaperQuestion.id, last_change()))
         .join(Paper, Paper.id == PaperQuestion.paper_id)
-        .where(PaperQuestion.paper_id.in_(_latest(question, LATEST)), _asked())
+        .where(PaperQuestion.paper_id.in_(_latest(question, LATEST)), _asked(), COUNTS)
     )
     return query.subquery()
 

@@ -5,14 +5,14 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, Select, func, select
+from sqlalchemy import ColumnElement, Select, bindparam, func, select
 from sqlalchemy.orm import Session, joinedload, selectinload
 
 from trainer.errors import NotAllowed, UnknownName
 from trainer.languages import Text
 from trainer.records.actors import Actor, need_reviewer, need_self_or_reviewer
 from trainer.records.deciding import DECIDED
-from trainer.records.models import Comment, GradeChange, Paper, PaperQuestion, Person, Quiz
+from trainer.records.models import Answer, Comment, GradeChange, Paper, PaperQuestion, Person, Quiz
 from trainer.records.queries.paging import slice_of
 from trainer.records.queries.paper_rows import paper_query, paper_rows
 from trainer.records.queries.rows import (
@@ -107,6 +107,30 @@ def paper(session: Session, actor: Actor, paper_id: int) -> PaperView:
     )
 
 
+# Made once, as every answer sends it.
+_TO_ANSWER = (
+    select(PaperQuestion.draw)
+    .join(Paper, Paper.id == PaperQuestion.paper_id)
+    .outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id)
+    .where(
+        PaperQuestion.paper_id == bindparam("paper_id"),
+        PaperQuestion.position == bindparam("position"),
+        Paper.person_id == bindparam("person_id"),
+        Paper.opened_at.is_not(None),
+        Paper.closed_at.is_(None),
+        Answer.id.is_(None),
+    )
+)
+
+
+def to_answer(session: Session, actor: Actor, paper_id: int, position: int) -> Any | None:
+    """The frozen draw of a question of one's own open paper that has no answer yet; None when there is none, and the
+    whole paper (`paper`) says why. One statement, whatever the paper holds.
+    """
+    wanted = {"paper_id": paper_id, "position": position, "person_id": actor.id}
+    return session.scalar(_TO_ANSWER, wanted)
+
+
 def _next_waiting(session: Session, actor: Actor, paper_id: int) -> int | None:
     query = select(Paper.id).where(*waiting_for(actor), Paper.id != paper_id)
     return session.scalars(query.order_by(Paper.closed_at, Paper.id).limit(1)).first()
@@ -152,10 +176,13 @@ def _question(row: PaperQuestion, comments: tuple[CommentRow, ...], shows: bool)
         credit=row.credit if shows else None,
         right=row.right if shows else None,
         changes=tuple(
-            GradeChangeRow(change.before, change.after, change.reason, change.by.name, change.at)
+            GradeChangeRow(
+                change.before, change.after, change.left_out, change.reason, change.by.name, change.at
+            )
             for change in row.changes
         ),
         comments=comments,
+        left_out=row.left_out and shows,
     )
 
 

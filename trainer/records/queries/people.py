@@ -15,6 +15,7 @@ from trainer.records.queries.clearances import grant_rows, sign_off_rows, suspen
 from trainer.records.queries.learning import lessons_of, practice_of
 from trainer.records.queries.paper_rows import paper_query, paper_rows
 from trainer.records.queries.person_rows import person_row, person_rows
+from trainer.records.queries.regrades import regraded_of
 from trainer.records.queries.rows import PersonRecord, PersonRow
 from trainer.records.rules import in_force
 from trainer.records.shop import today_in_shop
@@ -53,4 +54,5 @@ def person_record(
         standings=standings(person_id, evidence, on, in_force(session, on, rules)),
         grants=grant_rows(session, person_id),
         suspensions=suspension_rows(session, person_id),
+        regraded=regraded_of(session, person_id),
     )

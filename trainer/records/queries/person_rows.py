@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from itertools import groupby
 
 from sqlalchemy import ColumnElement, func, select
@@ -9,8 +10,8 @@ from sqlalchemy.orm import Session
 
 from trainer.errors import UnknownName
 from trainer.languages import Text
-from trainer.records.models import EntryCode, Person, PersonRole
-from trainer.records.queries.rows import PersonRow
+from trainer.records.models import Crew, CrewMember, EntryCode, Person, PersonRole
+from trainer.records.queries.rows import CrewName, PersonRow
 
 
 def person_rows(
@@ -35,20 +36,34 @@ def person_rows(
             Person.created_at,
             Person.email,
             PersonRole.role,
+            Crew.id.label("crew"),
+            Crew.name.label("crew_name"),
         )
         .outerjoin(PersonRole, PersonRole.person_id == Person.id)
+        .outerjoin(CrewMember, CrewMember.person_id == Person.id)
+        .outerjoin(Crew, Crew.id == CrewMember.crew_id)
         .where(*where)
         .order_by(*active_first, func.lower(Person.name), Person.id)
     )
     return tuple(
         PersonRow(
-            *first[:4],
-            frozenset({first.role, *(row.role for row in more)} - {None}),
-            *first[4:8],
-            first.email,
+            *same[0][:4],
+            frozenset({row.role for row in same} - {None}),
+            *same[0][4:8],
+            same[0].email,
+            frozenset(CrewName(row.crew, row.crew_name) for row in same if row.crew is not None),
         )
-        for first, *more in (list(rows) for _, rows in groupby(found, key=lambda row: row.id))
+        for same in (list(rows) for _, rows in groupby(found, key=lambda row: row.id))
     )
+
+
+def crews_of(people: Iterable[PersonRow]) -> dict[CrewName, frozenset[int]]:
+    """The crews of these people, by name, and who of them is in each."""
+    found: dict[CrewName, set[int]] = {}
+    for row in people:
+        for crew in row.crews:
+            found.setdefault(crew, set()).add(row.id)
+    return {crew: frozenset(found[crew]) for crew in sorted(found, key=lambda one: one.name.casefold())}
 
 
 def person_row(session: Session, person_id: int) -> PersonRow:

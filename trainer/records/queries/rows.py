@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, NamedTuple, TypeVar
 
 from trainer.clearance import Clearance, JobCheck, Rules, Standing
 from trainer.learning import Interval, wilson
 from trainer.records.files import FileRow
 from trainer.records.measures import Measured
 from trainer.records.queries.lesson_rows import LessonRow
+from trainer.records.queries.regrade_rows import RegradedRow
 
 T = TypeVar("T")
 
@@ -38,9 +39,17 @@ class PracticeRow:
         return wilson(self.right, self.tries)
 
 
+class CrewName(NamedTuple):
+    id: int
+    name: str
+
+
 @dataclass(frozen=True, slots=True)
 class PersonRow:
-    """code_until: until when an unused one-time code is good, None when there is none; email: None when not given."""
+    """code_until: until when an unused one-time code is good, None when there is none; email: None when not given.
+
+    crews: those the person is in
+    """
 
     id: int
     name: str
@@ -52,6 +61,7 @@ class PersonRow:
     code_until: datetime | None
     created_at: datetime
     email: str | None
+    crews: frozenset[CrewName] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +84,8 @@ class PaperRow:
 
     hint_cost: what a hint takes off its question's credit [percent], None when the quiz gives none; hints: opened
     credit: the credits added up, None until closed
-    questions: of a paper that was decided early, those it came to
+    questions: of a paper that was decided early, those it came to; left_out: those that a trainer left out of the
+        score, which are in no other figure of the row
     verdict: of a closed paper that decides early, "above", "below" or "undecided"; decides: whether it is one
     state: "waiting to start", "started", "handed in" or "reviewed"; late: handed in, or still out, after it was due
     """
@@ -101,6 +112,7 @@ class PaperRow:
     late: bool
     decides: bool
     verdict: str | None
+    left_out: int
 
     @property
     def sure(self) -> Interval | None:
@@ -132,6 +144,7 @@ class AnswerView:
 class GradeChangeRow:
     before: float
     after: float
+    left_out: bool
     reason: str
     by: str
     at: datetime
@@ -175,6 +188,7 @@ class PaperQuestionView:
     right: bool | None
     changes: tuple[GradeChangeRow, ...]
     comments: tuple[CommentRow, ...]
+    left_out: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -317,13 +331,15 @@ class PersonRecord:
     standings: tuple[Standing, ...]
     grants: tuple[GrantRow, ...]
     suspensions: tuple[SuspensionRow, ...]
+    regraded: tuple[RegradedRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Home:
     """What is next. going_on: the lesson last read in, when it is not finished; unread: every lesson still to read.
 
-    due: papers to answer, soonest first; waiting: handed in, not reviewed; done: latest reviewed."""
+    due: papers to answer, soonest first; waiting: handed in, not reviewed; done: latest reviewed.
+    regraded: own papers that were lately graded anew."""
 
     due: tuple[PaperRow, ...]
     waiting: tuple[PaperRow, ...]
@@ -331,6 +347,7 @@ class Home:
     going_on: LessonRow | None
     unread: tuple[LessonRow, ...]
     standings: tuple[Standing, ...]
+    regraded: tuple[RegradedRow, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,7 +19,7 @@ from sqlalchemy.orm import Session
 from trainer.learning import Estimate, Parameters, Seen, Standing, due_today, estimate, standing
 from trainer.records.actors import APPRENTICE, Actor, need_reviewer, need_self_or_reviewer
 from trainer.records.models import Answer, GradeChange, Paper, PaperQuestion, PracticeAnswer
-from trainer.records.queries.paper_rows import CREDIT, last_change
+from trainer.records.queries.paper_rows import COUNTS, CREDIT, last_change
 from trainer.records.queries.person_rows import person_row, person_rows
 from trainer.records.queries.rows import PersonRow
 from trainer.records.shop import zone_in_shop
@@ -157,7 +157,7 @@ def _answers(
         .join(PaperQuestion, PaperQuestion.paper_id == Paper.id)
         .join(Answer, Answer.paper_question_id == PaperQuestion.id)
         .outerjoin(GradeChange, and_(GradeChange.paper_question_id == PaperQuestion.id, last_change()))
-        .where(Paper.person_id.in_(people), Paper.closed_at.is_not(None))
+        .where(Paper.person_id.in_(people), Paper.closed_at.is_not(None), COUNTS)
     )
     practice = select(
         PracticeAnswer.person_id,

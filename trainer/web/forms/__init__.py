@@ -13,15 +13,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
+from functools import cache
 from secrets import token_urlsafe
 from typing import Any
 
+from babel.support import Translations
 from flask import request
+from flask_babel import get_locale
 from flask_wtf import FlaskForm
 from werkzeug.datastructures import CombinedMultiDict, MultiDict
 from wtforms import HiddenField, SelectMultipleField, StringField
 from wtforms.fields.choices import SelectChoice
 from wtforms.fields.core import Field
+from wtforms.i18n import messages_path
 from wtforms.validators import InputRequired, Length
 from wtforms.widgets import CheckboxInput, ListWidget
 
@@ -48,12 +52,21 @@ class Form(FlaskForm):  # type: ignore[misc]
                 return None
             return CombinedMultiDict((request.files, request.form))
 
+        def get_translations(self, form: FlaskForm) -> Any:
+            """WTForms' own texts, read once a language: Flask-WTF would read the file for every form."""
+            return _field_texts(str(get_locale()))
+
         def bind_field(self, form: FlaskForm, unbound_field: Any, options: dict[str, Any]) -> Field:
             if issubclass(
                 unbound_field.field_class, StringField
             ) and not unbound_field.field_class.__name__.startswith("Password"):
                 options = {**options, "filters": [strip, *unbound_field.kwargs.pop("filters", ())]}
             return unbound_field.bind(form=form, **options)
+
+
+@cache
+def _field_texts(locale: str) -> Any:
+    return Translations.load(messages_path(), [locale], domain="wtforms")
 
 
 class Needed(InputRequired):  # type: ignore[misc]

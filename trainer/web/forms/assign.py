@@ -16,7 +16,7 @@ from wtforms.validators import InputRequired, ValidationError
 
 from trainer.errors import Refusal
 from trainer.questions import Bank, Draw, Question, Skill, draw
-from trainer.records.queries import PersonRow
+from trainer.records.queries import PersonRow, crews_of
 from trainer.web.asked import asked
 from trainer.web.current import shop
 from trainer.web.forms import CheckField, Form, at_most, form_token_field, needed, options
@@ -103,11 +103,10 @@ class AssignForm(Form):
     """A quiz to assign; made by `assign_form`, which adds a field for each skill."""
 
     bank: Bank
+    members: dict[int, frozenset[int]]  # by crew, those of it that a quiz can go to
     title = StringField(_l("Name of the quiz"), validators=[needed(), at_most(120)])
-    people = CheckField(
-        _l("For whom"), coerce=int, validators=[InputRequired(_l("Choose at least one person."))],
-        invalid_choice_message=NOT_OFFERED,
-    )  # fmt: skip
+    crews = CheckField(_l("Whole crews"), coerce=int, invalid_choice_message=NOT_OFFERED)
+    people = CheckField(_l("For whom"), coerce=int, invalid_choice_message=NOT_OFFERED)
     questions = CheckField(_l("Single questions"), invalid_choice_message=NOT_OFFERED)
     pass_mark = PercentField(_l("Pass mark, in percent"), default=80, validators=[needed()])
     decide = BooleanField(_l("Decide early: ask only until it is clear"))
@@ -133,6 +132,15 @@ class AssignForm(Form):
         invalid_choice_message=NOT_OFFERED,
     )
     form_token = form_token_field()
+
+    def takers(self) -> list[int]:
+        """Everyone chosen, singly or with a crew, each once."""
+        together = [id for crew in self.crews.data or () for id in sorted(self.members.get(crew, ()))]
+        return list(dict.fromkeys([*(self.people.data or ()), *together]))
+
+    def validate_people(self, field: Field) -> None:
+        if not field.errors and not self.takers():
+            raise ValidationError(_("Choose at least one person."))
 
     def hint_cost(self) -> int | None:
         """What a hint takes off its question's credit [percent]; None when there are none."""
@@ -179,6 +187,9 @@ def assign_form(bank: Bank, people: Sequence[PersonRow]) -> AssignForm:
     form: AssignForm = made()
     form.bank = bank
     form.people.choices = options((row.id, row.name) for row in people)
+    crews = crews_of(people)
+    form.members = {crew.id: ids for crew, ids in crews.items()}
+    form.crews.choices = options((crew.id, f"{crew.name} ({len(ids)})") for crew, ids in crews.items())
     form.questions.choices = options((one.id, sample(one)) for one in bank.questions.values())
     return form
 

@@ -11,7 +11,7 @@ from wtforms import DateField, RadioField, SelectField, StringField, TextAreaFie
 from wtforms.validators import Optional
 
 from trainer.clearance import Clearance
-from trainer.records.queries import Board
+from trainer.records.queries import Board, crews_of
 from trainer.records.queries.board_parts import part_of
 from trainer.web.forms import Form, at_most, needed, options
 from trainer.web.i18n import _, _l, local
@@ -69,6 +69,7 @@ class BoardForm(DayForm):
     role = SelectField(
         _l("Role"), choices=options([(EVERYTHING, _l("all")), *ROLES.items()]), default=EVERYTHING
     )
+    crew = SelectField(_l("Crew"), choices=options([(EVERYTHING, _l("all"))]), default=EVERYTHING)
     clearance = SelectField(_l("Clearance"), default=EVERYTHING)
     show = SelectField(
         _l("Show"),
@@ -91,6 +92,8 @@ class BoardForm(DayForm):
     def shown(self, board: Board) -> Board:
         """The part of the board that is asked for; all of it when the address cannot be read."""
         self.known(board.clearances)
+        crews = crews_of(row.person for row in board.rows)
+        self.crew.choices = options([(EVERYTHING, _("all")), *((str(one.id), one.name) for one in crews)])
         if not request.args or not self.validate():
             return board
         return part_of(
@@ -98,6 +101,7 @@ class BoardForm(DayForm):
             name=self.name.data or "",
             role=self.role.data or "",
             clearance=self.clearance.data or "",
+            crew=next((ids for one, ids in crews.items() if str(one.id) == self.crew.data), None),
             cleared={CLEARED: True, NOT_CLEARED: False}.get(self.show.data),
         )
 

@@ -39,14 +39,14 @@ def new() -> str | Response:
         weakest = int(form.weakest.data)
         try:
             with store.read() as reading:
-                weak_in = _weak_in(reading, form.people.data) if weakest else {}
+                weak_in = _weak_in(reading, form.takers()) if weakest else {}
             with store.write() as writing:
                 assigned = quizzes.assign(
                     writing,
                     person(),
                     now(),
                     title=form.title.data,
-                    people=form.people.data,
+                    people=form.takers(),
                     questions=form.questions.data,
                     skills=form.counts(),
                     pass_mark=form.pass_mark.data,

@@ -20,6 +20,7 @@ from trainer.web.cells import Cells
 from trainer.web.content import content
 from trainer.web.current import language, now, person, store, today
 from trainer.web.forms.board import ENDING, BoardForm, DayForm, LiftForm, SuspendForm
+from trainer.web.forms.regrades import settle_form
 from trainer.web.i18n import _, said
 from trainer.web.pages import done
 
@@ -30,6 +31,8 @@ bp = Blueprint("board", __name__, url_prefix="/board")
 @access(Access.STAFF)
 def page() -> str:
     form, board, whole = _board()
+    with store.read() as reading:
+        doubts = queries.doubts(reading, person())
     days = form.ending
     return render_template(
         "board/page.html",
@@ -37,12 +40,13 @@ def page() -> str:
         form=form,
         today=today(),
         states=STATES,
-        cells=Cells(),
+        cells=Cells({(row.person_id, row.clearance) for row in doubts}),
         all=len(whole.rows),
         ends={days: len(ending(whole, int(days))) for days in ENDING},
         ending=ending(board, days) if days is not None else None,
         days=days,
         left_out=len(content.problems),
+        doubts=doubts,
     )
 
 
@@ -152,8 +156,10 @@ def _show(person_id: int, clearance: str, **forms: Any) -> str:
     day = DayForm(on=today())
     with store.read() as reading:
         view = queries.person_clearances(reading, person(), person_id, day.day(today()), content.rules)
+        all_doubts = queries.doubts_of(reading, person(), person_id)
     if clearance not in view.rules.clearances:
         abort(404)
+    doubts = [row for row in all_doubts if row.clearance == clearance]
     suspensions = [row for row in view.suspensions if row.clearance == clearance]
     return render_template(
         "board/standing.html",
@@ -162,6 +168,7 @@ def _show(person_id: int, clearance: str, **forms: Any) -> str:
         standing=next(one for one in view.standings if one.clearance == clearance),
         grants=[row for row in view.grants if row.clearance == clearance],
         suspensions=suspensions,
+        doubts=[(row, settle_form(row.id)) for row in doubts],
         held=next((row for row in suspensions if row.lifted_on is None), None),
         today=today(),
         refused=forms.get("refused"),

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Any, Final
 
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from trainer.errors import Refusal
+from trainer.questions import Grade
 from trainer.records import hints, papers, queries
 from trainer.web.access import Access, access
 from trainer.web.asked import Asked, asked
@@ -40,29 +41,30 @@ def start(paper_id: int) -> Response:
 @access(Access.SIGNED_IN)
 def question(paper_id: int, position: int) -> str | Response:
     """One question. What was typed is shown as it was read before it counts; a chosen option counts at once."""
+    reading = refused = form = None
+    if request.method == "POST" and (draw := _to_answer(paper_id, position)) is not None:
+        problem = asked(draw)
+        form = answer_form(problem.draw)
+        if form.validate_on_submit():
+            said = problem.grade(form.typed)
+            if said.status == "unreadable":
+                form.refuse(said)
+            elif not form.confirms or form.is_confirmed:
+                try:
+                    return _keep(paper_id, position, form, said)
+                except Refusal as refusal:
+                    refused = refusal
+            else:
+                reading = said.reading
+    # Only now the whole paper: what stands in the way is told from it, and the page shows it.
     view = _own(paper_id)
-    each = next((one for one in view.questions if one.position == position), None)
-    if each is None:
-        abort(404)
+    each = next((one for one in view.questions if one.position == position), None) or abort(404)
     problem = asked(each.draw)
-    form = answer_form(problem.draw)
+    form = answer_form(problem.draw) if form is None else form
     if (settled := _settled(view, each, problem, form)) is not None:
         return settled
-    reading = None
-    if form.validate_on_submit():
-        said = problem.grade(form.typed)
-        if said.status == "unreadable":
-            form.refuse(said)
-        elif not form.confirms or form.is_confirmed:
-            try:
-                return _keep(view, position, form)
-            except Refusal as refusal:
-                view = _own(paper_id)
-                if (settled := _settled(view, view.questions[position - 1], problem, form)) is not None:
-                    return settled
-                refuse(form, refusal, "answer")
-        else:
-            reading = said.reading
+    if refused is not None:
+        refuse(form, refused, "answer")
     form.confirmed.data = "" if reading is None else form.typed
     return render_template(
         "papers/question.html", view=view, each=each, problem=problem, form=form, reading=reading
@@ -133,31 +135,36 @@ def _settled(
     return None
 
 
-def _keep(view: queries.PaperView, position: int, form: AnswerForm) -> Response:
-    """Store the answer; the next page is not shown before it is stored."""
+def _to_answer(paper_id: int, position: int) -> Any | None:
+    with store.read() as reading:
+        return queries.to_answer(reading, person(), paper_id, position)
+
+
+def _keep(paper_id: int, position: int, form: AnswerForm, said: Grade) -> Response:
+    """Store the answer; the next page is not shown before it is stored. said: how it was graded"""
     with store.write() as writing:
         given = papers.answer(
             writing,
             person(),
             now(),
-            paper_id=view.row.id,
+            paper_id=paper_id,
             position=position,
             typed=form.typed,
             token=form.form_token.data,
-            grade=lambda draw, typed: papers.grade_frozen(draw, typed, language()),
+            grade=lambda _draw, _typed: said,
         )
     if given.closed and given.left:
         return done(
             _("Your answers are enough: the paper is over and handed in."),
             "papers.page",
-            paper_id=view.row.id,
+            paper_id=paper_id,
         )
     if given.closed:
         return done(
-            _("The last answer is kept, and the paper is handed in."), "papers.page", paper_id=view.row.id
+            _("The last answer is kept, and the paper is handed in."), "papers.page", paper_id=paper_id
         )
     flash(_("Kept: %(shown)s", shown=given.shown))
-    return _onward(view, position)
+    return _to(paper_id, given.following)
 
 
 @bp.post("/<int:paper_id>/hand-in")
@@ -177,10 +184,12 @@ def _own(paper_id: int) -> queries.PaperView:
     return view
 
 
-def _onward(view: queries.PaperView, just_answered: int | None = None) -> Response:
+def _onward(view: queries.PaperView) -> Response:
     """To the next question that is open; to the paper when there is none, or it is closed."""
-    waiting = (one.position for one in view.questions if one.answer is None and one.position != just_answered)
-    following = None if view.row.closed_at is not None else next(waiting, None)
+    return _to(view.row.id, None if view.row.closed_at is not None else view.next_open)
+
+
+def _to(paper_id: int, following: int | None) -> Response:
     if following is None:
-        return redirect(url_for("papers.page", paper_id=view.row.id), 303)
-    return redirect(url_for("papers.question", paper_id=view.row.id, position=following), 303)
+        return redirect(url_for("papers.page", paper_id=paper_id), 303)
+    return redirect(url_for("papers.question", paper_id=paper_id, position=following), 303)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from flask import Blueprint, Response, abort, render_template, request
 
@@ -85,11 +85,10 @@ def attempt() -> str:
     )
 
 
-def _by_skill() -> Iterator[tuple[Skill, list[Question]]]:
-    """Each question once, under the first skill it names."""
+def _by_skill() -> Iterator[tuple[Skill, Sequence[Question]]]:
+    """Each question under every skill that it tests."""
     for skill in content.bank.skills.values():
-        questions = [one for one in content.bank.of_skill(skill.id) if one.skills[0] == skill.id]
-        if questions:
+        if questions := content.bank.of_skill(skill.id):
             yield skill, questions
 
 
