@@ -314,6 +314,18 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
             "UPDATE grant_doubt SET settled_at = NULL, settled_by_id = NULL, settled_note = NULL",
             "The settling of doubt 1 is missing; the history tells of it.",
         ),
+        (
+            "UPDATE paper SET sheet = replace(sheet, 'true', 'false') WHERE id = 1",
+            "The copy of the answers of paper 1 is not what its questions and answers say.",
+        ),
+        (
+            "UPDATE paper SET sheet = '' WHERE id = 2",
+            "The copy of the answers of paper 2 is not what its questions and answers say.",
+        ),
+        (
+            "UPDATE answer SET credit = 0.5 WHERE id = 2",
+            "The copy of the answers of paper 1 is not what its questions and answers say.",
+        ),
         (f"UPDATE paper SET closed_at = {MOMENT} WHERE id = 1", "The hand-in of paper 1 …: the time."),
         (
             "UPDATE paper SET closed_at = NULL WHERE id = 2",

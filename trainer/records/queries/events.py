@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date, datetime, time, timedelta
+
 from sqlalchemy import select
 from sqlalchemy.orm import Session, aliased
 
@@ -9,6 +11,7 @@ from trainer.records.actors import Actor, need_owner
 from trainer.records.models import Event, Person
 from trainer.records.queries.paging import slice_of
 from trainer.records.queries.rows import EventRow, Page
+from trainer.records.shop import zone_in_shop
 
 
 def history(
@@ -18,8 +21,13 @@ def history(
     per_page: int = 50,
     person_id: int | None = None,
     kind: str | None = None,
+    days: tuple[date | None, date | None] = (None, None),
 ) -> Page[EventRow]:
-    """Events, newest first; of one person or of one kind when asked. Owner only."""
+    """Events, newest first. Owner only.
+
+    person_id, kind: only those about the person, only those of the kind
+    days: the first and the last day in the shop's zone, both included; None where it is open
+    """
     need_owner(actor)
     by, about = aliased(Person), aliased(Person)
     query = (
@@ -32,6 +40,12 @@ def history(
         query = query.where(Event.person_id == person_id)
     if kind is not None:
         query = query.where(Event.kind == kind)
+    first, last = days
+    zone = zone_in_shop(session)
+    if first is not None and first.year > 1:  # no zone leads out of the calendar there
+        query = query.where(Event.at >= datetime.combine(first, time(), zone))
+    if last is not None and last < date.max:
+        query = query.where(Event.at < datetime.combine(last + timedelta(days=1), time(), zone))
     rows, page, pages, total = slice_of(session, query, page, per_page)
     return Page(
         tuple(
