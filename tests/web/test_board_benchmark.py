@@ -34,7 +34,6 @@ MOST_AT_500 = 0.4  # [s]
 MOST_STATEMENTS = 12
 SIZES = (50, 500, 5000)
 PAPER = 6  # questions
-DRAW = 2800  # characters: as long as the draws of the shipped bank are on the average
 
 
 def fill(store, people, rules, now, number):
@@ -75,7 +74,7 @@ def fill(store, people, rules, now, number):
                 rows[PaperQuestion].append(
                     {"id": question, "paper_id": paper, "position": position, "question": name, "version": 1,
                      "hash": "h", "seed": 1, "skills": list(need.skills), "must_pass": position <= 2,
-                     "draw": {"text": "x" * DRAW}}
+                     "draw": {}}
                 )  # fmt: skip
                 right = chance.random() < 0.97
                 rows[Answer].append(
