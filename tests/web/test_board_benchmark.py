@@ -27,11 +27,13 @@ from trainer.records.models import (
 )
 from trainer.records.paper_sheets import sheet_of
 from trainer.web.content import CONTENT
+from trainer.web.views.sheets import MOST_ON_ROSTER
 
 pytestmark = pytest.mark.benchmark
 
 MOST_AT_500 = 0.4  # [s]
 MOST_STATEMENTS = 12
+MOST_FOR_ROSTER = 10.0  # [s]
 SIZES = (50, 500, 5000)
 PAPER = 6  # questions
 
@@ -146,3 +148,15 @@ def test_the_board_grows_in_line_with_people(app, store, sign_in, people, clock,
     assert len(statements) <= MOST_STATEMENTS, statements
     assert taken[500] < MOST_AT_500
     assert taken[5000] / taken[500] < 13, "more than in line with the people"
+
+
+def test_the_longest_roster_that_is_made(app, store, sign_in, people, clock):
+    """Setting a cell on paper costs some milliseconds, whatever the style: 500 people would take a quarter of a minute."""
+    fill(store, people, app.extensions[CONTENT].rules, clock.now, MOST_ON_ROSTER - 10)
+    browser = sign_in(people.owner)
+    browser.client.get("/board/roster.pdf?name=Luis")  # what prints is loaded
+    started = time.process_time()
+    answer = browser.client.get("/board/roster.pdf")
+    taken = time.process_time() - started
+    print(f"\nroster of {MOST_ON_ROSTER - 6} people: {taken:.1f} s, {len(answer.data) / 1000:.0f} kB")
+    assert answer.status_code == 200 and taken < MOST_FOR_ROSTER
