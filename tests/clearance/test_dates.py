@@ -81,7 +81,8 @@ def certificate(issued: date, expires: date, entered: date | None = None) -> Cer
 
 
 def cleared(need: Requirement, on: date, **evidence: Any) -> bool:
-    evidence.setdefault("grants", (grant(on - 2000 * DAY),))
+    if "grants" not in evidence:
+        evidence["grants"] = (grant(on - 2000 * DAY),)
     return standing(ME, "roof", Evidence(ME, **evidence), on, rules(need)).cleared
 
 
