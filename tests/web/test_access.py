@@ -128,6 +128,8 @@ RULES = {
     "people.new_code": Access.OWNER,
     "people.deactivate": Access.OWNER,
     "people.reactivate": Access.OWNER,
+    "people.hand_over": Access.OWNER,
+    "people.file": Access.OWNER,
     "standard.page": Access.OWNER,
     "takeoff.page": Access.SIGNED_IN,
     "takeoff.sheet": Access.SIGNED_IN,
@@ -226,6 +228,7 @@ SAMPLE: dict[str, dict[str, object]] = {
     "people.new_code": PERSON,
     "people.deactivate": PERSON,
     "people.reactivate": PERSON,
+    "people.hand_over": PERSON,
 }
 ROLES = ("owner", "trainer", "apprentice")
 

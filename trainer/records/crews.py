@@ -95,12 +95,13 @@ def mark(name: str, people: Collection[int]) -> str:
     return fingerprint([name, sorted(people)])
 
 
-def _key(name: str) -> str:
+def key(name: str) -> str:
+    """The name as names of crews are compared."""
     return " ".join(name.split()).casefold()
 
 
 def _named(session: Session, name: str) -> Crew | None:
-    query = select(Crew).where(Crew.name_key == _key(name)).options(selectinload(Crew.members))
+    query = select(Crew).where(Crew.name_key == key(name)).options(selectinload(Crew.members))
     return session.scalars(query).one_or_none()
 
 
@@ -111,7 +112,7 @@ def _free_key(session: Session, name: str, of: int | None) -> str:
             Text(en="There is a crew called %(name)s.", es="Ya existe una cuadrilla llamada %(name)s."),
             name=there.name,
         )
-    return _key(name)
+    return key(name)
 
 
 def _known(session: Session, people: Collection[int]) -> list[int]:

@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from flask import Blueprint, Response, make_response, render_template, url_for
 from werkzeug.wrappers import Response as AnyResponse
 
 from trainer.errors import Refusal
-from trainer.records import emails, people, queries
+from trainer.records import emails, handing_over, people, people_file, queries
+from trainer.records.fingerprints import fingerprint
 from trainer.web.access import Access, access
 from trainer.web.current import now, person, shop, store
-from trainer.web.forms.people import EditPersonForm, NewPersonForm
-from trainer.web.i18n import _
+from trainer.web.forms.people import EditPersonForm, HandOverForm, NewPersonForm, PeopleFileForm
+from trainer.web.i18n import _, said
 from trainer.web.pages import done, refuse
+from trainer.web.uploads import takes_files
 
 bp = Blueprint("people", __name__, url_prefix="/people")
+STORE: Final = "store"
 
 
 @bp.get("")
@@ -93,6 +98,63 @@ def reactivate(person_id: int) -> str | AnyResponse:
     with store.write() as writing:
         code = people.reactivate(writing, person(), now(), person_id)
     return _show_code(person_id, code)
+
+
+@bp.route("/<int:person_id>/hand-over", methods=["GET", "POST"])
+@access(Access.OWNER)
+def hand_over(person_id: int) -> str | AnyResponse:
+    row = _row(person_id)
+    with store.read() as reading:
+        others = [one for one in queries.people(reading, person()) if one.active and one.id != person_id]
+    form = HandOverForm(row, others)
+    if form.validate_on_submit():
+        try:
+            with store.write() as writing:
+                handing_over.hand_over(
+                    writing,
+                    person(),
+                    now(),
+                    giver_id=person_id,
+                    taker_id=form.taker.data,
+                    role=form.role.data,
+                    stays=form.stays.data,
+                )
+        except Refusal as refusal:
+            refuse(form, refusal, "taker")
+        else:
+            own = person_id == person().id and form.role.data == "owner"
+            return done(_("Handed over."), "account.home" if own else "people.index")
+    return render_template("people/hand_over.html", form=form, row=row)
+
+
+@bp.route("/file", methods=["GET", "POST"])
+@access(Access.OWNER)
+@takes_files(people_file.MOST_BYTES)
+def file() -> str | AnyResponse:
+    """A file of people: checked first, and stored as it was checked or not at all."""
+    form, checked = PeopleFileForm(), None
+    if form.validate_on_submit():
+        try:
+            text = form.text()
+            form.lines.data = text
+            if form.act.data == STORE and form.checked.data == fingerprint(text):
+                with store.write() as writing:
+                    entered = people_file.enter(writing, person(), now(), text, shop().language)
+                return _show_codes(entered)
+            with store.read() as reading:
+                checked = people_file.check(reading, person(), text, shop().language)
+            form.checked.data = fingerprint(text)
+        except Refusal as refusal:
+            refuse(form, refusal, "lines")
+    return render_template("people/file.html", form=form, checked=checked, STORE=STORE, said=said)
+
+
+def _show_codes(entered: tuple[people_file.Entered, ...]) -> Response:
+    """Every code, shown in this one answer and kept nowhere."""
+    link = url_for("account.first", _external=True)
+    response = make_response(render_template("people/codes.html", entered=entered, link=link))
+    response.headers["Cache-Control"] = "no-store"
+    return response
 
 
 def _row(person_id: int) -> queries.PersonRow:
