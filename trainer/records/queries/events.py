@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date, datetime, time, timedelta
 
-from sqlalchemy import select
+from sqlalchemy import ColumnElement, select
 from sqlalchemy.orm import Session, aliased
 
 from trainer.records.actors import Actor, need_owner
@@ -40,12 +41,7 @@ def history(
         query = query.where(Event.person_id == person_id)
     if kind is not None:
         query = query.where(Event.kind == kind)
-    first, last = days
-    zone = zone_in_shop(session)
-    if first is not None and first.year > 1:  # no zone leads out of the calendar there
-        query = query.where(Event.at >= datetime.combine(first, time(), zone))
-    if last is not None and last < date.max:
-        query = query.where(Event.at < datetime.combine(last + timedelta(days=1), time(), zone))
+    query = query.where(*_within(session, *days))
     rows, page, pages, total = slice_of(session, query, page, per_page)
     return Page(
         tuple(
@@ -56,3 +52,11 @@ def history(
         pages,
         total,
     )
+
+
+def _within(session: Session, first: date | None, last: date | None) -> Iterator[ColumnElement[bool]]:
+    """That an event was on one of these days in the shop's zone."""
+    if first is not None and first.year > 1:  # no zone leads out of the calendar there
+        yield Event.at >= datetime.combine(first, time(), zone_in_shop(session))
+    if last is not None and last < date.max:
+        yield Event.at < datetime.combine(last + timedelta(days=1), time(), zone_in_shop(session))
