@@ -1,5 +1,6 @@
 // A lesson being read: a section whose end has stayed in view is noted as read, and pressing its button goes on to the
-// next without loading the page again. Without this script, or without a signal, the buttons send their forms.
+// next without loading the page again. Without a signal one reads on, and what was read is noted when it is back.
+// Without this script the buttons send their forms.
 "use strict";
 
 const STAYED = 2000; // milliseconds: a thumb that only flies past has not read
@@ -34,7 +35,8 @@ const sendNow = async (end) => {
     noted(end);
     return true;
   } catch {
-    return false;
+    stayed.add(end);
+    return null; // no signal
   }
 };
 let last = Promise.resolve(true);
@@ -67,6 +69,6 @@ reading.addEventListener("submit", async (event) => {
   if (!end) return;
   event.preventDefault();
   const next = ends[ends.indexOf(end) + 1];
-  if (!(await send(end))) event.target.submit();
+  if ((await send(end)) === false) event.target.submit();
   else if (next) document.getElementById(next.dataset.section).scrollIntoView();
 });

@@ -12,6 +12,7 @@ import subprocess
 import sys
 import time
 import urllib.request
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
@@ -22,7 +23,7 @@ from click.testing import CliRunner
 from tests.shipped import shipped_content
 from trainer.cli import cli
 from trainer.cli.demo import make
-from trainer.cli.serve import choose_port
+from trainer.cli.serve import listen, port_of, take_port
 from trainer.cli.shop import put_in_place
 from trainer.errors import Refusal, StoreError
 from trainer.records import history, queries, signin
@@ -140,19 +141,38 @@ def test_a_busy_port(capsys):
         busy.listen()
         port = busy.getsockname()[1]
         with pytest.raises(StoreError, match=rf"port {port} is in use; port \d+ is free"):
-            choose_port("127.0.0.1", port)
+            take_port("127.0.0.1", port)
 
 
 def test_the_usual_port_busy_gives_the_next(monkeypatch, capsys):
-    busy = OSError(errno.EADDRINUSE, "in use")
-    monkeypatch.setattr("trainer.cli.serve.bind_error", lambda host, port: None if port > 8322 else busy)
-    assert choose_port("127.0.0.1", None) == 8323
+    def some_busy(host: str, port: int) -> socket.socket:
+        if port <= 8322:
+            raise OSError(errno.EADDRINUSE, "in use")
+        return listen(host, 0)
+
+    monkeypatch.setattr("trainer.cli.serve.listen", some_busy)
+    take_port("127.0.0.1", None).close()
     assert "Port 8321 is in use; using the next free one, 8323" in capsys.readouterr().out
+
+
+def test_a_port_that_was_taken_is_nobody_elses(monkeypatch, capsys):
+    """Servers that start at the same moment: each has a port of its own, and keeps it."""
+    with ThreadPoolExecutor(8) as pool:
+        taken = list(pool.map(lambda _: take_port("127.0.0.1", None), range(8)))
+    try:
+        assert len({port_of(one) for one in taken}) == 8
+        for one in taken:
+            with pytest.raises(OSError) as caught:
+                listen("127.0.0.1", port_of(one))
+            assert caught.value.errno == errno.EADDRINUSE
+    finally:
+        for one in taken:
+            one.close()
 
 
 def test_an_address_of_another_machine_is_not_called_busy():
     with pytest.raises(StoreError, match=r"192\.0\.2\.1 cannot be listened on"):
-        choose_port("192.0.2.1", None)
+        take_port("192.0.2.1", None)
 
 
 def demo(folder: Path) -> str:

@@ -18,6 +18,7 @@ from trainer.records import (
     certificates,
     crews,
     emails,
+    entering,
     files,
     grants,
     hints,
@@ -29,6 +30,7 @@ from trainer.records import (
     regrade,
     review,
     rules,
+    sent_back,
     signoffs,
 )
 from trainer.records import shop as shops
@@ -40,7 +42,7 @@ from trainer.records.regrade_plan import FULL, LEFT_OUT, plan
 
 
 @pytest.fixture
-def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
+def lived(shop: Any, shop_people: Any, now: datetime, plain_draw: Any, plain_grade: Any) -> Any:
     """A shop in which everything happened that leaves a row behind."""
     owner, trainer, ana = shop_people.owner, shop_people.trainer, shop_people.apprentice
     shop.make_ready(trainer, ana)  # quiz 1, paper 1, sign-off 1
@@ -142,6 +144,14 @@ def lived(shop: Any, shop_people: Any, now: datetime) -> Any:
     shop.assign(
         trainer, ana, questions=(), skills={"roof-slope": 5, "ladder-setup": 3}, decide=early
     )  # quiz 4
+    with shop.store.write() as session:
+        sent_back.send_back(
+            session, trainer, now, paper_id=1, reason="too fast", bank=shop.bank, draw=plain_draw, seed=1
+        )  # quiz 5
+        entering.enter(
+            session, trainer, now, paper_id=5, answers={1: "1"}, hand_in=True, token="sheet",
+            grade=lambda draw, typed, _language: plain_grade(draw, typed),
+        )  # fmt: skip
     return shop
 
 
@@ -376,6 +386,14 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
             "UPDATE quiz SET deciding = (SELECT deciding FROM quiz WHERE id = 4) WHERE id = 1",
             "Quiz 1 …: the terms on which it decides early.",
         ),
+        ("UPDATE answer_entry SET by_id = 1", "The typing in of question 1 of paper 5 …: who did it."),
+        (
+            "DELETE FROM answer_entry",
+            "The typing in of question 1 of paper 5 is missing; the history tells of it.",
+        ),
+        ("UPDATE sent_back SET reason = 'x'", "The sending back of paper 1 …: the reason."),
+        ("UPDATE sent_back SET again_id = 2", "The sending back of paper 1 …: the paper to do in its place."),
+        ("DELETE FROM sent_back", "The sending back of paper 1 is missing; the history tells of it."),
         ("UPDATE hint_opening SET text = 'Other'", "Hint 1 to question 2 of paper 2 …: the text."),
         (f"UPDATE hint_opening SET at = {MOMENT}", "Hint 1 to question 2 of paper 2 …: the time."),
         (

@@ -26,7 +26,7 @@ PAGES: dict[str, tuple[Callable[[Any, Any, Any], Any], int]] = {
     # What was read, how far one came and how check questions went is one statement; which older versions are accepted
     # is one more, which evidence takes too beside certificates, and with it every page that shows a standing; the rules
     # in force on the day are one more.
-    "home": (lambda s, who, shop: queries.home(s, who.ana, shop.now, shop.rules), 14),
+    "home": (lambda s, who, shop: queries.home(s, who.ana, shop.now, shop.rules), 15),
     "lessons": (lambda s, who, shop: queries.lessons(s, who.ana, shop.rules), 2),
     "practice": (lambda s, who, shop: queries.practice(s, who.ana), 1),
     "person record": (
@@ -37,7 +37,7 @@ PAGES: dict[str, tuple[Callable[[Any, Any, Any], Any], int]] = {
     "quizzes": (lambda s, who, shop: queries.quizzes(s, who.owner), 2),
     "quiz": (lambda s, who, shop: queries.quiz(s, who.owner, 1), 3),
     "for review": (lambda s, who, shop: queries.for_review(s, who.owner), 3),
-    "paper": (lambda s, who, shop: queries.paper(s, who.owner, 1), 8),
+    "paper": (lambda s, who, shop: queries.paper(s, who.owner, 1), 9),
     "board": (lambda s, who, shop: queries.board(s, who.owner, ON, shop.rules), 10),
     "changed lessons": (lambda s, who, shop: queries.changed_lessons(s, who.owner, ON, shop.rules), 12),
     "clearances": (

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import pytest
 
@@ -110,3 +111,23 @@ def test_what_was_met_comes_back_after_growing_gaps(shop: Any, shop_people: Any)
     practise(shop, ana, "slope-1", False)
     shop.now += timedelta(days=1)
     assert due(shop, ana) == (("roof-slope", "slope-2"),)
+
+
+def test_weeks_run_from_the_first_answer_to_now_on_the_shops_calendar(shop: Any, shop_people: Any) -> None:
+    ana, trainer = shop_people.apprentice, shop_people.trainer
+    with shop.store.read() as session:
+        assert queries.weeks(session, ana, ana.id, shop.now) == ()
+    paper = shop.assign(trainer, ana).papers[0]
+    shop.answer_all(ana, paper, right=False)
+    with shop.store.write() as session:
+        review.change_grade(session, trainer, shop.now, paper_id=paper, position=1, credit=0.5, reason="half")
+    begun = shop.now.astimezone(ZoneInfo("America/New_York")).date()
+    shop.now += timedelta(days=21)
+    practise(shop, ana, "slope-1", True)
+    with shop.store.read() as session:
+        found = queries.weeks(session, trainer, ana.id, shop.now)
+        with pytest.raises(NotAllowed):
+            queries.weeks(session, shop_people.other, ana.id, shop.now)
+    assert [(week.given, week.right) for week in found] == [(2, 0.5), (0, 0), (0, 0), (1, 1.0)]
+    assert found[0].monday <= begun < found[0].monday + timedelta(days=7)
+    assert all(week.monday.weekday() == 0 for week in found)

@@ -5,6 +5,8 @@ The rules themselves are the shop's decision; that each route has one, and that 
 
 from __future__ import annotations
 
+import sqlite3
+from contextlib import closing
 from datetime import UTC, datetime
 
 import pytest
@@ -17,11 +19,16 @@ from trainer.records.actors import person_of
 from trainer.web import create_app
 from trainer.web.access import Access, RouteWithoutAccessRule, access, guard, rule_of
 from trainer.web.content import CONTENT
+from trainer.web.worksheets import code_of
 
 # A change of access is a visible line here.
 RULES = {
     "static": Access.PUBLIC,
     "health.page": Access.PUBLIC,
+    "offline.worker": Access.PUBLIC,
+    "offline.state": Access.PUBLIC,
+    "offline.no_signal": Access.PUBLIC,
+    "offline.page": Access.SIGNED_IN,
     "account.home": Access.SIGNED_IN,
     "account.sign_in": Access.PUBLIC,
     "account.first": Access.PUBLIC,
@@ -75,10 +82,17 @@ RULES = {
     "review.comment": Access.STAFF,
     "review.grade": Access.STAFF,
     "review.finish": Access.STAFF,
+    "review.send_back": Access.STAFF,
     "regrades.index": Access.STAFF,
     "regrades.question": Access.STAFF,
     "regrades.doubts": Access.STAFF,
     "regrades.settle": Access.OWNER,
+    "talks.index": Access.STAFF,
+    "worksheets.find": Access.STAFF,
+    "worksheets.sheets": Access.STAFF,
+    "worksheets.key": Access.STAFF,
+    "worksheets.entry": Access.STAFF,
+    "talks.sheet": Access.STAFF,
     "signoffs.index": Access.STAFF,
     "signoffs.new": Access.STAFF,
     "signoffs.show": Access.SIGNED_IN,
@@ -197,6 +211,11 @@ SAMPLE: dict[str, dict[str, object]] = {
     "review.comment": {**PAPER, "position": 1},
     "review.grade": {**PAPER, "position": 1},
     "review.finish": PAPER,
+    "talks.sheet": {"skill": "slab-size"},
+    "worksheets.sheets": {"quiz_id": 1},
+    "worksheets.key": {"quiz_id": 1},
+    "worksheets.entry": {"code": "1-AAAAAA"},
+    "review.send_back": PAPER,
     "regrades.question": {"question": "first-thing-up"},
     "regrades.settle": {"doubt_id": 1},
     "signoffs.new": {**PERSON, "task": "build-form"},
@@ -233,9 +252,25 @@ SAMPLE: dict[str, dict[str, object]] = {
 ROLES = ("owner", "trainer", "apprentice")
 
 
+@pytest.fixture(scope="module")
+def kept():
+    """An empty database that `with_records` keeps its first one in."""
+    return sqlite3.connect(":memory:")
+
+
 @pytest.fixture
-def with_records(app, store, people, clock, acts, content):
-    """The store holds what SAMPLE names."""
+def with_records(request, store, kept):
+    """The store holds what SAMPLE names: made once, then copied, as making it takes longer than any test of it."""
+    with closing(store.engine.raw_connection()) as connection:
+        if kept.execute("SELECT count(*) FROM sqlite_master").fetchone() == (0,):
+            request.getfixturevalue("records_made")
+            connection.driver_connection.backup(kept)
+        else:
+            kept.backup(connection.driver_connection)
+
+
+@pytest.fixture
+def records_made(app, store, people, clock, acts, content):
     photo = acts.photo(people.apprentice)
     assert (acts.certificate(people.apprentice, paper=photo), people.apprentice.id) == (1, 3)
     task = content.rules.tasks["build-form"]
@@ -299,6 +334,7 @@ def with_records(app, store, people, clock, acts, content):
         SAMPLE["links.card"]["key"] = links.make(
             session, people.owner, clock.now, use=links.CARD, person_id=4, token="made once"
         )
+    SAMPLE["worksheets.entry"]["code"] = _sheet_code(app)
     assert made.papers == (PAPER["paper_id"],) and people.second.id == PERSON["person_id"]
     assert made.quiz_id == signed == stopped == kept == crew == 1
 
@@ -317,6 +353,12 @@ def test_every_route_has_the_rule_written_here(app):
     found = {rule.endpoint: rule_of(app, rule.endpoint) for rule in app.url_map.iter_rules()}
     assert len(found) > 10, "the walk found hardly a route: it is broken"
     assert found == RULES
+
+
+def _sheet_code(app: Flask) -> str:
+    with app.test_request_context("/"):
+        app.preprocess_request()
+        return code_of(1)
 
 
 def test_sample_arguments_name_existing_routes_and_cover_those_with_arguments(app):

@@ -198,6 +198,7 @@ class Fuzz:
                 *("/", "/sign-in", "/first-sign-in", "/papers/2/1", "/papers/2/3", "/sign-in/second"),
                 *("/board/4/on-the-ground", "/sign-offs/3/build-form", "/sign-offs/4/don-harness"),
                 *("/take-off/sheet?chimney_length=40+in&chimney_width=24+in" + job for job in ("", "&job=1")),
+                "/regrade/first-thing-up?version=1&how=full+credit",  # visited first: without its choices it has no form
             ]
             while waiting:
                 address = waiting.pop()

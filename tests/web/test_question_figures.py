@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from trainer.records import papers
+
 QUESTIONS = ["crown-slab-length", "why-the-gap"]
 
 
@@ -48,3 +50,30 @@ def test_in_spanish(sign_in, people, acts):
 def test_the_quiz_says_when_nothing_can_be_said(trainer, people, acts):
     acts.sit(people.apprentice, acts.assign(people.apprentice, QUESTIONS))
     assert "Nothing can be said yet" in trainer.get("/assign/1").text
+
+
+def test_unexplained_answers_are_grouped_by_their_likeliest_cause(trainer, people, acts, store, clock):
+    """Two people make the same mistake on their own numbers, a third answer makes no sense."""
+    for person, kind in ((people.apprentice, 4), (people.second, 4), (people.apprentice, None)):
+        paper = acts.assign(person, ["crown-slab-length"])
+        (each,) = acts.draws(person, paper)
+        inputs = each.body.inputs
+        # Four overhangs in place of two; the other answer is no length of anything there.
+        value = inputs["chimney_length"] + kind * inputs["overhang"] if kind else 777
+        with store.write() as session:
+            given = papers.answer(
+                session,
+                person,
+                clock.now,
+                paper_id=paper,
+                position=1,
+                typed=f"{value:g} in",
+                token=acts.token(),
+            )
+        assert not given.right
+    page = trainer.get("/figures/crown-slab-length")
+    heads = [" ".join(one.get_text(" ").split()) for one in page.soup.select("h3")]
+    listed = [len(one.select("li")) for one in page.soup.select("h3 + ul")]
+    assert listed == [2, 1]
+    assert heads[0].startswith("Counted twice: overhang past the wall") and heads[0].endswith("2 times")
+    assert heads[1] == "No cause found 1 time"

@@ -136,3 +136,21 @@ def test_a_choice_that_is_none_is_asked_again(acts: Any, people: Any, sign_in: A
         and "Please check this" in page.text
         and "would change" not in page.text.replace("Show what would change", "")
     )
+
+
+def test_a_paper_is_sent_back_and_the_person_reads_why(acts: Any, people: Any, sign_in: Any) -> None:
+    paper = acts.assign(people.apprentice, [QUESTION, "rocking-stack"])
+    acts.sit(people.apprentice, paper)
+    trainer = sign_in(people.trainer)
+    page = trainer.get(f"/review/{paper}")
+    assert page.soup.select_one("[accesskey=n]") is not None
+    assert "took 0 s" in page.text or "took" in page.text
+    empty = trainer.post(f"/review/{paper}/send-back", {"again_reason": " "})
+    assert empty.status == 200 and "Fill this in." in empty.text
+    done = trainer.post(f"/review/{paper}/send-back", {"again_reason": "The steps were guessed."})
+    assert done.status == 303 and "has a new paper, and is told why." in trainer.get(done.location).text
+    assert "Sent back to be done again: The steps were guessed." in trainer.get(f"/review/{paper}").text
+    today = sign_in(people.apprentice).get("/today")
+    assert "Sent back to be done again: The steps were guessed." in today.text
+    new = today.soup.select_one("a[href*='/papers/']")["href"]
+    assert "The steps were guessed." in sign_in(people.apprentice).get(str(new)).text

@@ -51,3 +51,23 @@ def test_todays_few_questions_are_practice(sign_in, people, acts, clock, store):
     assert 0 < len(links) <= 3
     asked = hire.get(links[0]["href"])
     assert asked.status == 200 and asked.path.startswith("/practice/")
+
+
+def test_the_charts_have_a_name_and_their_table_one_tap_away(sign_in, people, acts):
+    acts.sit(people.apprentice, acts.assign(people.apprentice, QUESTIONS))
+    for browser, address, names in (
+        (sign_in(people.apprentice), "/skills/mine", ["How much of each skill would be right today", "Answers a week; the filled part was right"]),
+        (sign_in(people.trainer), "/skills", ["Where each person stands on each skill"]),
+    ):  # fmt: skip
+        soup = browser.get(address).soup
+        assert [one["aria-label"] for one in soup.select("svg.chart[role=img]")] == names
+        for figure in soup.select("figure:has(svg.chart)"):
+            table = figure.find_next_sibling("details")
+            assert table.summary.get_text() == "As a table" and table.select("table, ul")
+    weeks = (
+        sign_in(people.apprentice)
+        .get("/skills/mine")
+        .soup.find("h2", string="Week by week")
+        .find_next("table")
+    )
+    assert [cell.get_text() for cell in weeks.select("tbody td")] == ["2", "100\xa0%"]

@@ -32,6 +32,11 @@ COMMANDS: Final = {
     "new-code": ("trainer.cli.shop", "new_code", "Let someone back in who is locked out, an owner too."),
     "restore": ("trainer.cli.shop", "restore", "Put a copy of a shop's data in place."),
     "takeoff": ("trainer.cli.takeoff", "takeoff", "Work out a whole job: materials, weights, steps, dates."),
+    "worksheet": (
+        "trainer.cli.worksheet",
+        "worksheet",
+        "Print a quiz: a sheet for each person, and the key.",
+    ),
     "serve": ("trainer.cli.serve", "serve", "Serve a shop to its people's phones and desks."),
 }
 
@@ -62,6 +67,18 @@ def cli() -> None:
     """Topping Out: apprentice training, quizzes and roof clearance for chimney-top work.
 
     Try it with an invented shop: trainer demo
+
+    \b
+    Exit status:
+      0  done, or the answer was right
+      1  the check found something, or the answer was wrong
+      2  the call could not be taken; a sentence says why
+
+    \b
+    The Tab key completes commands and options after this line, in the file that your shell reads when it starts:
+      bash  eval "$(_TRAINER_COMPLETE=bash_source trainer)"
+      zsh   eval "$(_TRAINER_COMPLETE=zsh_source trainer)"
+      fish  _TRAINER_COMPLETE=fish_source trainer | source
     """
 
 

@@ -58,6 +58,9 @@ def check(draws: int, folder: Path | None, as_json: bool) -> None:
     """Draw every question many times and report each broken rule, with file, line and a plain sentence.
 
     A note says where a clearance asks for a skill that has neither a must-pass question nor a reason for none.
+
+    \b
+    trainer bank check --draws 50
     """
     loaded = load_bank(folder)
     library = load_lessons()
@@ -93,7 +96,11 @@ def check(draws: int, folder: Path | None, as_json: bool) -> None:
 @as_json
 @in_language
 def list_questions(as_json: bool, language: str) -> None:
-    """List the questions with their level and skills."""
+    """List the questions with their level and skills.
+
+    \b
+    trainer bank list
+    """
     loaded = load_bank()
     if as_json:
         _print(
@@ -124,7 +131,11 @@ def list_questions(as_json: bool, language: str) -> None:
 @as_json
 @in_language
 def draw(question: str, seed: int, as_json: bool, language: str) -> None:
-    """Draw QUESTION with its numbers fixed by the seed."""
+    """Draw QUESTION with its numbers fixed by the seed.
+
+    \b
+    trainer bank draw crown-slab-length --seed 7
+    """
     drawn = _drawn(load_bank(), question, seed, language)
     if as_json:
         _print(drawn.to_json())
@@ -141,7 +152,11 @@ def draw(question: str, seed: int, as_json: bool, language: str) -> None:
 @as_json
 @in_language
 def grade(question: str, answer: str, seed: int, as_json: bool, language: str) -> None:
-    """Grade ANSWER to the draw of QUESTION: exit status 0 right, 1 wrong, 2 when it cannot be read."""
+    """Grade ANSWER to the draw of QUESTION: exit status 0 right, 1 wrong, 2 when it cannot be read.
+
+    \b
+    trainer bank grade crown-slab-length "44 1/2 in" --seed 7
+    """
     drawn = _drawn(load_bank(), question, seed, language)
     given = grade_answer(drawn, answer, language)
     if as_json:

@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from trainer.cli.place import DEMO_FOLDER, store_file
-from trainer.cli.serve import choose_port, run
+from trainer.cli.serve import port_of, run, take_port
 from trainer.cli.shop import put_in_place
 from trainer.errors import StoreError
 
@@ -40,14 +40,15 @@ def demo(folder: Path, port: int | None) -> None:
     else:
         click.echo(f"Making an invented shop, {SHOP_NAME}, in the folder {folder} …")
         make(folder)
-    port = choose_port("127.0.0.1", port)
+    taken = take_port("127.0.0.1", port)
     click.echo(
-        f"\nOpen  http://127.0.0.1:{port}/  and sign in as one of these. Password for all:  {PASSWORD}\n"
+        f"\nOpen  http://127.0.0.1:{port_of(taken)}/  and sign in as one of these. Password for all:  {PASSWORD}\n"
     )
     for sign_in, (name, _, _, about) in PEOPLE.items():
         click.echo(f"  {sign_in:<6} {name}, {about}")
     click.echo("\nEverything here is invented. Ctrl-C stops it.")
-    run(path, "127.0.0.1", port, {}, workers=1, threads=4)
+    with taken:
+        run(path, "127.0.0.1", taken, {}, workers=1, threads=4)
 
 
 def make(folder: Path) -> None:

@@ -26,7 +26,11 @@ def lessons() -> None:
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
 def check(folder: Path | None, reading: bool, as_json: bool) -> None:
     """Render every lesson, compare the languages, and hold each to what a lesson must have; report each mistake with file,
-    line and a plain sentence."""
+    line and a plain sentence.
+
+    \b
+    trainer lessons check --reading
+    """
     library = load_lessons(folder)
     problems = check_course(library, load_bank(), folder)
     if as_json:

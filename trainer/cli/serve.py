@@ -18,6 +18,7 @@ from trainer.errors import StoreError
 
 DEFAULT_PORT: Final = 8321
 PORTS_TRIED: Final = 50
+BACKLOG: Final = 2048  # connections that wait, as gunicorn has it
 
 
 @click.command()
@@ -98,11 +99,11 @@ def serve(
         "SESSION_COOKIE_SECURE": https,
         "LOG": usable(log),
     }
-    port = choose_port(host, port)
+    taken = take_port(host, port)
     if shared:
-        click.echo(sharing.invitation(f"http://{shared}:{port}/"))
-    with copying(folder, keep, str(settings["LOG"])):
-        run(data, host, port, settings, workers=workers, threads=threads, known_as=shared)
+        click.echo(sharing.invitation(f"http://{shared}:{port_of(taken)}/"))
+    with taken, copying(folder, keep, str(settings["LOG"])):
+        run(data, host, taken, settings, workers=workers, threads=threads, known_as=shared)
 
 
 def usable(log: str) -> str:
@@ -117,45 +118,55 @@ def usable(log: str) -> str:
     return str(path)
 
 
-def bind_error(host: str, port: int) -> OSError | None:
-    """Why a server cannot listen there now; None when it can."""
+def listen(host: str, port: int) -> socket.socket:
+    """A socket that listens there from now on. Raises OSError."""
+    family, kind, protocol, _, address = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0]
+    taken = socket.socket(family, kind, protocol)
     try:
-        family, kind, protocol, _, address = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0]
-        with socket.socket(family, kind, protocol) as probe:
-            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-            probe.bind(address)
-    except OSError as error:
-        return error
-    return None
+        taken.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        taken.bind(address)
+        taken.listen(BACKLOG)  # only a port that is listened on is kept from others
+    except OSError:
+        taken.close()
+        raise
+    return taken
 
 
-def choose_port(host: str, wanted: int | None) -> int:
-    """The port to listen on: the wanted one, or the first free one from the usual port on.
+def take_port(host: str, wanted: int | None) -> socket.socket:
+    """A socket that listens on the wanted port, or on the first free one from the usual port on.
 
+    The server is handed the socket itself: between looking for a free port and taking it, another program might.
     Raises StoreError, naming the next free port, when the wanted one is busy.
     """
     first = wanted or DEFAULT_PORT
     for port in range(first, min(first + PORTS_TRIED, 65536)):
-        error = bind_error(host, port)
-        if error is None:
+        try:
+            taken = listen(host, port)
             break
-        if error.errno != errno.EADDRINUSE:
-            raise StoreError(f"{host} cannot be listened on at port {port}: {error.strerror}")
+        except OSError as error:
+            if error.errno != errno.EADDRINUSE:
+                raise StoreError(f"{host} cannot be listened on at port {port}: {error.strerror}") from error
     else:
         raise StoreError(
             f"port {first} and the {PORTS_TRIED} after it are in use; choose another with --port"
         )
     if port != first and wanted:
+        taken.close()
         raise StoreError(f"port {wanted} is in use; port {port} is free: add --port {port}")
     if port != first:
         click.echo(f"Port {first} is in use; using the next free one, {port}. (--port chooses another.)")
-    return port
+    return taken
+
+
+def port_of(taken: socket.socket) -> int:
+    """The port that the socket listens on."""
+    return int(taken.getsockname()[1])
 
 
 def run(
     data: str | Path,
     host: str,
-    port: int,
+    taken: socket.socket,
     settings: Mapping[str, Any],
     *,
     workers: int,
@@ -164,7 +175,7 @@ def run(
 ) -> None:
     """Serve until stopped; each process opens the store for itself.
 
-    known_as: the address that people type, where it is not `host`
+    taken: listens on `host` already; known_as: the address that people type, where it is not `host`
 
     Raises StoreError when the store cannot be served, before any process is started.
     """
@@ -186,19 +197,21 @@ def run(
             "The rules of clearance that come with the program have changed. The shop's own hold until an owner "
             "decides: Board, Rules of clearance."
         )
-    click.echo(f"Topping Out is served on http://{known_as or host}:{port}/  (Ctrl-C stops it)")
+    click.echo(f"Topping Out is served on http://{known_as or host}:{port_of(taken)}/  (Ctrl-C stops it)")
     try:
         from gunicorn.app.base import BaseApplication
     except ImportError:  # no gunicorn on Windows
         from waitress import serve as serve_here
 
-        serve_here(load(), host=host, port=port, threads=threads)
+        serve_here(load(), sockets=[taken], threads=threads)
         return
+
+    handed_over = taken.detach()
 
     class Server(BaseApplication):  # type: ignore[misc]
         def load_config(self) -> None:
             settings = {
-                "bind": f"[{host}]:{port}" if ":" in host else f"{host}:{port}",
+                "bind": f"fd://{handed_over}",
                 "workers": workers,
                 "threads": threads,
                 "worker_class": "gthread",

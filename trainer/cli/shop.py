@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import os
-import sys
 import tempfile
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any
+from typing import Final
 
 import click
 
 from trainer.cli.place import DATABASE, data_option, shop_store, store_file
+from trainer.cli.progress import Parts
 from trainer.errors import StoreError
 from trainer.languages import LANGUAGES
+
+PAGES: Final = 1000  # of the file, copied between two looks at how far it is
 
 
 @click.command()
@@ -156,7 +158,12 @@ def copy_store(source: Path, target: Path) -> None:
         raise StoreError(f"{target} cannot be written: {error.strerror}") from error
     try:
         with closing(sqlite3.connect(source)) as live, closing(sqlite3.connect(target)) as copied:
-            live.backup(copied)
+            told = Parts()
+            live.execute("BEGIN")
+            live.execute("SELECT count(*) FROM shop")  # from here on the source stands still for this copy
+            live.backup(
+                copied, pages=PAGES, progress=lambda _state, left, whole: told("pages", whole - left, whole)
+            )
             (sound,) = copied.execute("PRAGMA integrity_check").fetchone()
             shops = copied.execute("SELECT count(*) FROM shop").fetchone()[0]
     except (sqlite3.Error, OSError) as error:
@@ -192,19 +199,8 @@ def move_data(source: str | Path, target: str | Path) -> tuple[int, str]:
     from trainer.records.moving import move
 
     new = sqlite_path(store_url(target))
-    bars: dict[str, Any] = {}
-
-    def progress(table: str, done: int, total: int) -> None:
-        if sys.stderr.isatty() and total:
-            bar = bars.setdefault(
-                table, click.progressbar(length=total, label=f"{table:<24}", file=sys.stderr)
-            )
-            bar.update(done - bar.pos)
-            if done == total:
-                bar.render_finish()
-
     try:
-        moved = move(source, target, progress)
+        moved = move(source, target, Parts())
     except StoreError:
         if new is not None:
             new.unlink(missing_ok=True)

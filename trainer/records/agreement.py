@@ -168,6 +168,10 @@ ROWS: Final = {
         en="What regrade {a} did to paper {b}", es="Lo que la nueva calificación {a} hizo al examen {b}"
     ),
     "doubt": Text(en="Doubt {a} about a grant", es="Duda {a} sobre una autorización otorgada"),
+    "typing in": Text(
+        en="The typing in of question {b} of paper {a}", es="Paso a máquina de la pregunta {b} del examen {a}"
+    ),
+    "sending back": Text(en="The sending back of paper {a}", es="Devolución del examen {a}"),
     "settling": Text(en="The settling of doubt {a}", es="Cierre de la duda {a}"),
     "comment": Text(en="A comment on paper {a}", es="Comentario sobre el examen {a}"),
     "sign-off": Text(en="Sign-off {a}", es="Evaluación práctica {a}"),
@@ -186,6 +190,7 @@ ROWS: Final = {
 }
 FIELDS: Final = {
     "after": Text(en="the grade after", es="la calificación posterior"),
+    "again": Text(en="the paper to do in its place", es="el examen que lo reemplaza"),
     "at": Text(en="the time", es="la hora"),
     "back_at": Text(en="the return", es="el regreso"),
     "before": Text(en="the grade before", es="la calificación anterior"),

@@ -8,7 +8,15 @@ from typing import Any, Final
 from sqlalchemy import select
 
 from trainer.records.held_rows import Row, Table
-from trainer.records.models import GrantDoubt, Regrade, RegradedPaper
+from trainer.records.models import (
+    Answer,
+    AnswerEntry,
+    GrantDoubt,
+    PaperQuestion,
+    Regrade,
+    RegradedPaper,
+    SentBack,
+)
 
 
 def _regrades(rows: Any) -> Iterator[Row]:
@@ -28,6 +36,16 @@ def _doubts(rows: Any) -> Iterator[Row]:
         yield Row("doubt", (id,), {"grant": grant, "regrade": regrade, "at": at})
         if any(part is not None for part in settling):
             yield Row("settling", (id,), dict(zip(("by", "text", "at"), settling, strict=True)))
+
+
+def _typed_in(rows: Any) -> Iterator[Row]:
+    for paper, position, by in rows:
+        yield Row("typing in", (paper, position), {"by": by})
+
+
+def _sent_back(rows: Any) -> Iterator[Row]:
+    for paper, *rest in rows:
+        yield Row("sending back", (paper,), dict(zip(("again", "reason", "by", "at"), rest, strict=True)))
 
 
 REGRADES: Final[tuple[Table, ...]] = (
@@ -67,5 +85,15 @@ REGRADES: Final[tuple[Table, ...]] = (
             GrantDoubt.settled_at,
         ),
         _doubts,
+    ),
+    (
+        select(PaperQuestion.paper_id, PaperQuestion.position, AnswerEntry.by_id)
+        .join(Answer, Answer.id == AnswerEntry.answer_id)
+        .join(PaperQuestion, PaperQuestion.id == Answer.paper_question_id),
+        _typed_in,
+    ),
+    (
+        select(SentBack.paper_id, SentBack.again_id, SentBack.reason, SentBack.by_id, SentBack.at),
+        _sent_back,
     ),
 )

@@ -188,9 +188,9 @@ def answer(
         **stored,
     )
     if left == 0:
-        _close(session, actor, now, paper, "all answered")
+        close_paper(session, actor, now, paper, "all answered")
     elif decides is not None and is_clear(decides, *_right_and_answered(session, paper)):
-        _close(session, actor, now, paper, DECIDED)
+        close_paper(session, actor, now, paper, DECIDED)
     closed = paper.closed_at is not None
     session.commit()
     return Given(
@@ -231,7 +231,7 @@ def hand_in(session: Session, actor: Actor, now: datetime, paper_id: int) -> Non
     """Close one's own paper; what is not answered is not right. Handing it in again changes nothing."""
     paper = own_paper(session, actor, paper_id)
     if paper.closed_at is None:
-        _close(session, actor, now, paper, "handed in")
+        close_paper(session, actor, now, paper, "handed in")
 
 
 def own_paper(session: Session, actor: Actor, paper_id: int) -> Paper:
@@ -253,7 +253,7 @@ def note_opening(session: Session, actor: Actor, now: datetime, paper: Paper) ->
     if paper.opened_at is None:
         paper.opened_at = now
         history.append(
-            session, now, kind="paper opened", actor_id=actor.id, person_id=actor.id, paper=paper.id
+            session, now, kind="paper opened", actor_id=actor.id, person_id=paper.person_id, paper=paper.id
         )
 
 
@@ -262,14 +262,15 @@ def left_after(cost: int | None, opened: int) -> float:
     return max(0.0, 1.0 - (cost or 0) * opened / 100)
 
 
-def _close(session: Session, actor: Actor, now: datetime, paper: Paper, how: str) -> None:
+def close_paper(session: Session, actor: Actor, now: datetime, paper: Paper, how: str) -> None:
+    """Close a paper as it stands. how: as `Paper.closed_how`"""
     paper_sheets.close(session, paper, now, how)
     history.append(
         session,
         now,
         kind="paper handed in",
         actor_id=actor.id,
-        person_id=actor.id,
+        person_id=paper.person_id,
         paper=paper.id,
         how=how,
         score=score_at_hand_in(session, paper.id, how == DECIDED),

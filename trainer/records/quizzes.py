@@ -104,33 +104,38 @@ def assign(
     quiz = Quiz(**terms, spec=spec, deciding=terms_kept, at=now, form_token=token)
     session.add(quiz)
     standard = the_shop(session).standard
-    drawn = _draw_all(asked, standard, draw, source) if same_numbers else None
+    drawn = draw_all(asked, standard, draw, source) if same_numbers else None
     papers = []
     for person in takers:
         own = _weakest(bank, (weak_in or {}).get(person.id, ()), weakest, {one.id for one in asked}, source)
-        rows = drawn if drawn is not None else _draw_all([*asked, *own], standard, draw, source)
+        rows = drawn if drawn is not None else draw_all([*asked, *own], standard, draw, source)
         paper = Paper(quiz=quiz, person_id=person.id, questions=[PaperQuestion(**row) for row in rows])
         session.add(paper)
         papers.append(paper)
     session.flush()
     for paper in papers:
-        history.append(
-            session,
-            now,
-            kind="quiz assigned",
-            actor_id=actor.id,
-            person_id=paper.person_id,
-            quiz=quiz.id,
-            paper=paper.id,
-            title=named,
-            pass_mark=pass_mark,
-            due=due,
-            hint_cost=hint_cost,
-            deciding=terms_kept,
-            questions=[[row.question, row.version, row.hash, row.seed] for row in paper.questions],
-            frozen=[of_question(row.skills, row.must_pass, row.draw) for row in paper.questions],
-        )
+        tell_assigned(session, actor, now, quiz, paper)
     return Assigned(quiz.id, tuple(paper.id for paper in papers), repeated=False)
+
+
+def tell_assigned(session: Session, actor: Actor, now: datetime, quiz: Quiz, paper: Paper) -> None:
+    """The event of one paper that was assigned, with what was frozen."""
+    history.append(
+        session,
+        now,
+        kind="quiz assigned",
+        actor_id=actor.id,
+        person_id=paper.person_id,
+        quiz=quiz.id,
+        paper=paper.id,
+        title=quiz.title,
+        pass_mark=quiz.pass_mark,
+        due=quiz.due,
+        hint_cost=quiz.hint_cost,
+        deciding=quiz.deciding,
+        questions=[[row.question, row.version, row.hash, row.seed] for row in paper.questions],
+        frozen=[of_question(row.skills, row.must_pass, row.draw) for row in paper.questions],
+    )
 
 
 def close(session: Session, actor: Actor, now: datetime, quiz_id: int) -> None:
@@ -308,9 +313,10 @@ def _of_skill(
     return free[:count]
 
 
-def _draw_all(
+def draw_all(
     asked: Sequence[Question], standard: Mapping[str, Any], draw: Drawer, source: random.Random
 ) -> list[dict[str, Any]]:
+    """The rows of a paper's questions, in order, each drawn with a seed from `source`."""
     rows = []
     for position, question in enumerate(asked, start=1):
         seed = source.getrandbits(SEED_BITS)

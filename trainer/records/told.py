@@ -227,6 +227,11 @@ def _answered(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     yield Claim(event.number, "answer", (facts["paper"], facts["position"]), fields)
 
 
+def _typed_in(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    yield from _answered(event, facts)
+    yield Claim(event.number, "typing in", (facts["paper"], facts["position"]), {"by": event.actor_id})
+
+
 def _hint(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     key = (facts["paper"], facts["position"], facts["hint"])
     yield Claim(event.number, "hint", key, {"text": facts["text"], "at": event.at})
@@ -355,6 +360,7 @@ CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]]
     "paper reviewed": _reviewed,
     "hint opened": _hint,
     "answer given": _answered,
+    "answer typed in": _typed_in,
     "grade changed": _regraded,
     "comment made": _commented,
     "task signed off": _signed_off,

@@ -39,9 +39,15 @@ def _settled(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     yield Claim(event.number, "settling", (facts["doubt"],), fields)
 
 
+def _sent_back(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {"again": facts["again"], "reason": facts["reason"], "by": event.actor_id, "at": event.at}
+    yield Claim(event.number, "sending back", (facts["paper"],), fields)
+
+
 REGRADES: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]] = {
     "question graded anew": _regrade,
     "paper graded anew": _paper,
     "grant in doubt": _doubt,
     "doubt settled": _settled,
+    "paper sent back": _sent_back,
 }

@@ -14,7 +14,7 @@ from trainer.paths import content_dir
 from trainer.records import rules
 from trainer.records.shop import shop
 from trainer.records.store import Store
-from trainer.web import assets, current, errors, i18n, logs, navigation, security, words
+from trainer.web import assets, compression, current, errors, i18n, logs, navigation, offline, security, words
 from trainer.web.access import guard
 from trainer.web.content import CONTENT, Content, supply
 from trainer.web.pages import ShortInteger
@@ -24,7 +24,7 @@ PRODUCT: Final = "Topping Out"
 VIEWS: Final = (
     "account", "people", "crews", "shop", "standard",
     "takeoff", "today", "lessons", "versions", "figures", "glossary", "search", "calculations", "practice", "papers",
-    "record", "questions", "assign", "question_figures", "review", "regrades", "signoffs", "skills", "certificates", "board",
+    "record", "questions", "assign", "question_figures", "review", "regrades", "talks", "worksheets", "signoffs", "skills", "certificates", "board",
     "job_check", "rules", "sheets", "links", "history", "exports", "health",
 )  # fmt: skip
 
@@ -53,15 +53,17 @@ def create_app(
     app.jinja_env.undefined = StrictUndefined
     app.jinja_env.trim_blocks = app.jinja_env.lstrip_blocks = True
     app.jinja_env.globals.update(PRODUCT=PRODUCT, nav=navigation.nav, here=navigation.here)
+    compression.compress(app)  # first, so that it sees what the others have finished
     supply(app, content)
     _begin_rules(app, store)
     i18n.speak(app)
     words.teach(app)
     assets.keep(app)
+    offline.keep(app)
     security.secure(app)
     logs.keep(app)
     errors.explain(app)
-    for name in VIEWS:
+    for name in (*VIEWS, "offline"):
         app.register_blueprint(importlib.import_module(f"trainer.web.views.{name}").bp)
     guard(app)
     return app

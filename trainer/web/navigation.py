@@ -19,7 +19,7 @@ EVERYONE: Final = LEARNERS | STAFF
 ENTRIES: Final[tuple[tuple[str, Any, frozenset[str]], ...]] = (
     ("today.page", _l("Today"), APPRENTICE),
     ("board.page", _l("Board"), STAFF),
-    ("job_check.page", _l("Job check"), EVERYONE),
+    ("job_check.page", _l("Check a job"), EVERYONE),
     ("review.index", _l("Review"), STAFF),
     ("assign.index", _l("Assign"), STAFF),
     ("signoffs.index", _l("Sign-offs"), STAFF),

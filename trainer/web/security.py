@@ -57,7 +57,12 @@ HEADERS: Final = {
     "Cross-Origin-Resource-Policy": "same-origin",
     "Permissions-Policy": "camera=(), geolocation=(), microphone=()",
 }
-NOBODYS: Final = ("static", "health.page")  # endpoints that work without the store
+NOBODYS: Final = (
+    "static",
+    "health.page",
+    "offline.worker",
+    "offline.no_signal",
+)  # endpoints that work without the store
 KNOWN_HOSTS: Final = ("127.0.0.1", "localhost", "[::1]")
 DEFAULTS: Final[dict[str, object]] = {
     "SESSION_COOKIE_NAME": "trainer",

@@ -17,6 +17,7 @@
     figures     how questions do their work
     skills      how well each skill is held, by person and crew; what comes back today
     regrades    questions graded anew: who is told, which grants are in doubt
+    sheets      the papers of a quiz that are to be printed
     home        what is next for an apprentice; counts for the navigation
     events      the history, a page at a time
 
@@ -86,6 +87,7 @@ from trainer.records.queries.rows import (
     SignOffRow,
     SuspensionRow,
 )
+from trainer.records.queries.sheets import PaperSheet, paper_sheets
 from trainer.records.queries.skills import (
     CrewSkills,
     PersonSkills,
@@ -97,6 +99,7 @@ from trainer.records.queries.skills import (
 )
 from trainer.records.queries.version_rows import AcceptanceRow, ChangedLesson, OlderReader
 from trainer.records.queries.versions import changed_lessons
+from trainer.records.queries.weeks import Week, weeks
 
 __all__ = [
     "AcceptanceRow",
@@ -133,6 +136,7 @@ __all__ = [
     "Page",
     "PaperQuestionView",
     "PaperRow",
+    "PaperSheet",
     "PaperView",
     "PersonCertificates",
     "PersonClearances",
@@ -151,6 +155,7 @@ __all__ = [
     "SkillRow",
     "SuspensionRow",
     "Waiting",
+    "Week",
     "WrongAnswer",
     "asked_questions",
     "asked_versions",
@@ -184,6 +189,7 @@ __all__ = [
     "links",
     "own_links",
     "paper",
+    "paper_sheets",
     "people",
     "person",
     "person_clearances",
@@ -201,4 +207,5 @@ __all__ = [
     "skill_picture",
     "to_answer",
     "weakest",
+    "weeks",
 ]

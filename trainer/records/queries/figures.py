@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from statistics import median
+from typing import Any
 
 from sqlalchemy import ColumnElement, Select, Subquery, and_, case, desc, func, or_, select
 from sqlalchemy.orm import Session
@@ -24,19 +25,21 @@ from trainer.records.review import sitting
 
 LATEST = 2_000  # papers that figures are made from: enough to judge by, and the page stays quick for ever
 TIMED = 500  # papers that a median time is taken from
-SHOWN = 20  # wrong answers shown
+SHOWN = 40  # wrong answers shown and searched for their cause
 FEWEST_PAPERS = 10  # below which a reliability says nothing
 
 
 @dataclass(frozen=True, slots=True)
 class WrongAnswer:
-    """A wrong answer that no known slip explains."""
+    """A wrong answer that no known slip explains. draw: the question as it was drawn for it"""
 
     paper_id: int
     position: int
     person: str
     shown: str
     at: datetime
+    typed: str
+    draw: Any
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +90,15 @@ def question_at_work(session: Session, actor: Actor, question: str) -> QuestionA
     ).all()
     latest = session.execute(
         wrong.join(Person, Person.id == Paper.person_id)
-        .with_only_columns(Paper.id, PaperQuestion.position, Person.name, Answer.shown, Answer.at)
+        .with_only_columns(
+            Paper.id,
+            PaperQuestion.position,
+            Person.name,
+            Answer.shown,
+            Answer.at,
+            Answer.typed,
+            PaperQuestion.draw,
+        )
         .where(Answer.slip.is_(None), Paper.quiz_id.not_in(sitting(actor)), Paper.person_id != actor.id)
         .order_by(Answer.id.desc())
         .limit(SHOWN)

@@ -14,7 +14,7 @@ from trainer.records.models import Paper, Quiz
 from trainer.records.queries.learning import going_on, lessons_of
 from trainer.records.queries.paper_rows import paper_query, paper_rows
 from trainer.records.queries.papers import waiting_for
-from trainer.records.queries.regrades import TOLD_FOR, regraded_of
+from trainer.records.queries.regrades import TOLD_FOR, regraded_of, sent_back
 from trainer.records.queries.rows import Counts, Home
 from trainer.records.rules import in_force
 from trainer.records.shop import today_in_shop
@@ -45,6 +45,10 @@ def home(session: Session, actor: Actor, now: datetime, rules: Rules) -> Home:
         unread=unread,
         standings=standings(actor.id, evidence, on, in_force(session, on, rules)),
         regraded=regraded_of(session, actor.id, since=now - TOLD_FOR),
+        again={
+            row.again_id: row
+            for row in sent_back(session, Paper.person_id == actor.id, Paper.closed_at.is_(None))
+        },
     )
 
 

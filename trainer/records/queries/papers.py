@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, Select, bindparam, func, select
+from sqlalchemy import ColumnElement, Select, and_, bindparam, case, func, or_, select
 from sqlalchemy.orm import Session, joinedload, selectinload
 
 from trainer.errors import NotAllowed, UnknownName
 from trainer.languages import Text
 from trainer.records.actors import Actor, need_reviewer, need_self_or_reviewer
 from trainer.records.deciding import DECIDED
-from trainer.records.models import Answer, Comment, GradeChange, Paper, PaperQuestion, Person, Quiz
+from trainer.records.models import Answer, Comment, GradeChange, Paper, PaperQuestion, Person, Quiz, SentBack
 from trainer.records.queries.paging import slice_of
 from trainer.records.queries.paper_rows import paper_query, paper_rows
+from trainer.records.queries.regrades import sent_back
 from trainer.records.queries.rows import (
     AnswerView,
     CommentRow,
@@ -97,13 +99,18 @@ def paper(session: Session, actor: Actor, paper_id: int) -> PaperView:
         questions = [one for one in questions if one.answer is not None]
     comments = _comments(session, paper_id)
     shows = row.closed_at is not None
+    seconds = _seconds(row.opened_at, questions)
     return PaperView(
         row=row,
-        questions=tuple(_question(one, comments.get(one.position, ()), shows) for one in questions),
+        questions=tuple(
+            _question(one, comments.get(one.position, ()), shows, seconds.get(one.position))
+            for one in questions
+        ),
         comments=comments.get(None, ()),
         own=own,
         next_open=next((one.position for one in questions if one.answer is None), None),
-        next_waiting=_next_waiting(session, actor, paper_id) if actor.may_review else None,
+        next_waiting=_next_waiting(session, actor, of_paper[0]) if actor.may_review else None,
+        again=sent_back(session, or_(SentBack.paper_id == paper_id, SentBack.again_id == paper_id)),
     )
 
 
@@ -131,9 +138,27 @@ def to_answer(session: Session, actor: Actor, paper_id: int, position: int) -> A
     return session.scalar(_TO_ANSWER, wanted)
 
 
-def _next_waiting(session: Session, actor: Actor, paper_id: int) -> int | None:
-    query = select(Paper.id).where(*waiting_for(actor), Paper.id != paper_id)
-    return session.scalars(query.order_by(Paper.closed_at, Paper.id).limit(1)).first()
+def _next_waiting(session: Session, actor: Actor, here: Paper) -> int | None:
+    """The one after it in the queue, so that a paper can be passed over; from the end of the queue, its first."""
+    query = select(Paper.id).where(*waiting_for(actor), Paper.id != here.id)
+    if here.closed_at is None:
+        return session.scalars(query.order_by(Paper.closed_at, Paper.id).limit(1)).first()
+    after = or_(Paper.closed_at > here.closed_at, and_(Paper.closed_at == here.closed_at, Paper.id > here.id))
+    order = case((after, 0), else_=1), Paper.closed_at, Paper.id
+    return session.scalars(query.order_by(*order).limit(1)).first()
+
+
+def _seconds(opened: datetime | None, questions: Sequence[PaperQuestion]) -> dict[int, float]:
+    """By position, how long each answer took: from the one before it, or from the opening."""
+    answers = sorted(
+        (one.answer.id, one.answer.at, one.position) for one in questions if one.answer is not None
+    )
+    found, before = {}, opened
+    for _, at, position in answers:
+        if before is not None:
+            found[position] = (at - before).total_seconds()
+        before = at
+    return found
 
 
 def _comments(session: Session, paper_id: int) -> dict[int | None, tuple[CommentRow, ...]]:
@@ -150,7 +175,9 @@ def _comments(session: Session, paper_id: int) -> dict[int | None, tuple[Comment
     return grouped
 
 
-def _question(row: PaperQuestion, comments: tuple[CommentRow, ...], shows: bool) -> PaperQuestionView:
+def _question(
+    row: PaperQuestion, comments: tuple[CommentRow, ...], shows: bool, seconds: float | None
+) -> PaperQuestionView:
     answer = None
     if row.answer is not None:
         given = row.answer
@@ -183,6 +210,7 @@ def _question(row: PaperQuestion, comments: tuple[CommentRow, ...], shows: bool)
         ),
         comments=comments,
         left_out=row.left_out and shows,
+        seconds=seconds,
     )
 
 

@@ -59,3 +59,14 @@ class RegradeRow:
     by: str
     at: datetime
     papers: int
+
+
+@dataclass(frozen=True, slots=True)
+class SentBackRow:
+    """A paper that was sent back, and the one to do in its place."""
+
+    paper_id: int
+    again_id: int
+    reason: str
+    by: str
+    at: datetime

@@ -19,9 +19,10 @@ from trainer.records.models import (
     Quiz,
     Regrade,
     RegradedPaper,
+    SentBack,
 )
 from trainer.records.queries.paging import slice_of
-from trainer.records.queries.regrade_rows import AskedVersion, DoubtRow, RegradedRow, RegradeRow
+from trainer.records.queries.regrade_rows import AskedVersion, DoubtRow, RegradedRow, RegradeRow, SentBackRow
 from trainer.records.queries.rows import Page
 
 TOLD_FOR: Final = timedelta(days=14)  # how long a person's Today page tells of it; their record always does
@@ -59,6 +60,18 @@ def regraded_of(session: Session, person_id: int, since: datetime | None = None)
     if since is not None:
         query = query.where(Regrade.at >= since)
     return tuple(RegradedRow(*row) for row in session.execute(query))
+
+
+def sent_back(session: Session, *where: ColumnElement[bool]) -> tuple[SentBackRow, ...]:
+    """The papers sent back that the conditions hold for, oldest first: one statement."""
+    rows = session.execute(
+        select(SentBack.paper_id, SentBack.again_id, SentBack.reason, Person.name, SentBack.at)
+        .join(Person, Person.id == SentBack.by_id)
+        .join(Paper, Paper.id == SentBack.again_id)
+        .where(*where)
+        .order_by(SentBack.id)
+    )
+    return tuple(SentBackRow(*row) for row in rows)
 
 
 def doubts(session: Session, actor: Actor) -> tuple[DoubtRow, ...]:

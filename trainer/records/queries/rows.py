@@ -12,7 +12,7 @@ from trainer.learning import Interval, wilson
 from trainer.records.files import FileRow
 from trainer.records.measures import Measured
 from trainer.records.queries.lesson_rows import LessonRow
-from trainer.records.queries.regrade_rows import RegradedRow
+from trainer.records.queries.regrade_rows import RegradedRow, SentBackRow
 
 T = TypeVar("T")
 
@@ -171,7 +171,8 @@ class HintRow:
 class PaperQuestionView:
     """One drawn question of a paper. credit, right: as they hold now; None while the paper is still out.
 
-    hints: those that were opened
+    hints: those that were opened; left_out: whether it is left out of the score now
+    seconds: how long the answer took, from the one before it or from the opening
     """
 
     position: int
@@ -189,11 +190,14 @@ class PaperQuestionView:
     changes: tuple[GradeChangeRow, ...]
     comments: tuple[CommentRow, ...]
     left_out: bool
+    seconds: float | None
 
 
 @dataclass(frozen=True, slots=True)
 class PaperView:
-    """One paper. next_open: first question not answered; next_waiting: the next paper to review, for a reviewer."""
+    """One paper. next_open: first question not answered; next_waiting: the next paper to review after it, for a
+    reviewer; again: of this paper, or of the one that it is to be done in place of.
+    """
 
     row: PaperRow
     questions: tuple[PaperQuestionView, ...]
@@ -201,6 +205,7 @@ class PaperView:
     own: bool
     next_open: int | None
     next_waiting: int | None
+    again: tuple[SentBackRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -339,7 +344,7 @@ class Home:
     """What is next. going_on: the lesson last read in, when it is not finished; unread: every lesson still to read.
 
     due: papers to answer, soonest first; waiting: handed in, not reviewed; done: latest reviewed.
-    regraded: own papers that were lately graded anew."""
+    regraded: own papers that were lately graded anew; again: by paper still out, what it is to be done in place of."""
 
     due: tuple[PaperRow, ...]
     waiting: tuple[PaperRow, ...]
@@ -348,6 +353,7 @@ class Home:
     unread: tuple[LessonRow, ...]
     standings: tuple[Standing, ...]
     regraded: tuple[RegradedRow, ...]
+    again: Mapping[int, SentBackRow]
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,6 +41,12 @@ class GradeForm(Form):
     made_from = made_from_field()
 
 
+class SendBackForm(Form):
+    """Why a paper is to be done again."""
+
+    again_reason = TextAreaField(_l("Why it is to be done again"), validators=[needed(), at_most(LONGEST)])
+
+
 def comment_form(position: int | None) -> CommentForm:
     """The comment form of a question, or of the whole paper."""
     return CommentForm(prefix=f"comment{position or ''}-")

@@ -15,6 +15,7 @@ from trainer.errors import NotAllowed, Refusal, UnknownName
 from trainer.records import grants, queries
 from trainer.records.queries import Board
 from trainer.records.queries.board_parts import ending, table
+from trainer.web import charts
 from trainer.web.access import Access, access
 from trainer.web.cells import Cells
 from trainer.web.content import content
@@ -34,6 +35,7 @@ def page() -> str:
     with store.read() as reading:
         doubts = queries.doubts(reading, person())
     days = form.ending
+    soon = ending(board, days) if days is not None else None
     return render_template(
         "board/page.html",
         board=board,
@@ -43,7 +45,8 @@ def page() -> str:
         cells=Cells({(row.person_id, row.clearance) for row in doubts}),
         all=len(whole.rows),
         ends={days: len(ending(whole, int(days))) for days in ENDING},
-        ending=ending(board, days) if days is not None else None,
+        ending=soon,
+        chart=charts.of_endings(soon, board.on, days) if soon and days else "",
         days=days,
         left_out=len(content.problems),
         doubts=doubts,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
+from flask import Blueprint, abort, flash, jsonify, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from trainer.errors import Refusal
@@ -14,10 +14,12 @@ from trainer.web.access import Access, access
 from trainer.web.asked import Asked, asked
 from trainer.web.current import language, now, person, store
 from trainer.web.forms.answers import AnswerForm, answer_form
-from trainer.web.i18n import _
+from trainer.web.i18n import _, said
+from trainer.web.offline import offer
 from trainer.web.pages import done, refuse
 
 bp = Blueprint("papers", __name__, url_prefix="/papers")
+JSON: Final = "application/json"
 MOST_SHOWN: Final = 80  # letters of a typed answer in a message
 
 
@@ -26,6 +28,7 @@ MOST_SHOWN: Final = 80  # letters of a typed answer in a message
 def page(paper_id: int) -> str:
     view = _own(paper_id)
     questions = [(each, asked(each.draw)) for each in view.questions]
+    _keep_for_no_signal(view)
     return render_template("papers/page.html", view=view, questions=questions)
 
 
@@ -41,6 +44,8 @@ def start(paper_id: int) -> Response:
 @access(Access.SIGNED_IN)
 def question(paper_id: int, position: int) -> str | Response:
     """One question. What was typed is shown as it was read before it counts; a chosen option counts at once."""
+    if request.method == "POST" and request.headers.get("Accept") == JSON:
+        return _kept_on_a_phone(paper_id, position)
     reading = refused = form = None
     if request.method == "POST" and (draw := _to_answer(paper_id, position)) is not None:
         problem = asked(draw)
@@ -63,6 +68,7 @@ def question(paper_id: int, position: int) -> str | Response:
     form = answer_form(problem.draw) if form is None else form
     if (settled := _settled(view, each, problem, form)) is not None:
         return settled
+    _keep_for_no_signal(view)
     if refused is not None:
         refuse(form, refused, "answer")
     form.confirmed.data = "" if reading is None else form.typed
@@ -100,6 +106,49 @@ def hint(paper_id: int, position: int) -> str | Response:
     return render_template(
         "papers/question.html", view=view, each=each, problem=problem, form=form, reading=None
     )
+
+
+def _keep_for_no_signal(view: queries.PaperView) -> None:
+    """Let the browser keep a paper that is being sat, with the questions that may be answered now."""
+    if view.row.opened_at is None or view.row.closed_at is not None:
+        return
+    waiting = [one.position for one in view.questions if one.answer is None]
+    if view.row.decides:
+        waiting = waiting[:1]
+    offer(url_for("papers.question", paper_id=view.row.id, position=position) for position in waiting)
+
+
+def _kept_on_a_phone(paper_id: int, position: int) -> Response:
+    """Store an answer that waited in a browser, as it was typed; said: why it is not stored."""
+    view = _own(paper_id)
+    each = next((one for one in view.questions if one.position == position), None) or abort(404)
+    form = answer_form(asked(each.draw).draw)
+    if not form.validate():
+        sentences = [str(one) for those in form.errors.values() for one in those]
+        return _told(422, said=" ".join(sentences))
+    try:
+        with store.write() as writing:
+            given = papers.answer(
+                writing,
+                person(),
+                now(),
+                paper_id=view.row.id,
+                position=position,
+                typed=form.typed,
+                token=form.form_token.data,
+                grade=lambda draw, typed: papers.grade_frozen(draw, typed, language()),
+            )
+    except Refusal as refusal:
+        if each.answer is not None and each.answer.typed == form.typed:
+            return _told(200, kept=each.answer.shown)
+        return _told(409, said=said(refusal))
+    return _told(200, kept=given.shown)
+
+
+def _told(status: int, **facts: str) -> Response:
+    told = jsonify(facts)
+    told.status_code = status
+    return told
 
 
 def _settled(

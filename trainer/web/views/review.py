@@ -6,14 +6,17 @@ from flask import Blueprint, abort, render_template, request
 from werkzeug.wrappers import Response
 
 from trainer.errors import NotAllowed, Refusal
-from trainer.records import queries
+from trainer.questions import draw
+from trainer.records import queries, sent_back
 from trainer.records import review as reviews
 from trainer.web.access import Access, access
+from trainer.web.content import content
 from trainer.web.current import now, person, store
-from trainer.web.forms.review import CommentForm, GradeForm, comment_form, grade_form
+from trainer.web.forms.review import CommentForm, GradeForm, SendBackForm, comment_form, grade_form
 from trainer.web.i18n import _
 from trainer.web.marked import marked
 from trainer.web.pages import done, refuse
+from trainer.web.worksheets import code_of
 
 bp = Blueprint("review", __name__, url_prefix="/review")
 
@@ -86,6 +89,33 @@ def grade(paper_id: int, position: int) -> str | Response:
     return _page(view, form)
 
 
+@bp.route("/<int:paper_id>/send-back", methods=["GET", "POST"])
+@access(Access.STAFF)
+def send_back(paper_id: int) -> str | Response:
+    """Have the paper done again, with other numbers; then the next that waits."""
+    view = _other(paper_id)
+    form = SendBackForm()
+    if form.validate_on_submit():
+        try:
+            with store.write() as writing:
+                sent_back.send_back(
+                    writing,
+                    person(),
+                    now(),
+                    paper_id=paper_id,
+                    reason=form.again_reason.data,
+                    bank=content.bank.questions,
+                    draw=draw,
+                )
+        except Refusal as refusal:
+            view = _other(paper_id)
+            refuse(form, refusal, "again_reason")
+        else:
+            message = _("Sent back: %(name)s has a new paper, and is told why.", name=view.row.person)
+            return done(message, "review.paper", paper_id=view.next_waiting or paper_id)
+    return _page(view, form)
+
+
 @bp.post("/<int:paper_id>/finish")
 @access(Access.STAFF)
 def finish(paper_id: int) -> Response:
@@ -113,7 +143,7 @@ def _question(view: queries.PaperView, position: int) -> queries.PaperQuestionVi
     return next((each for each in view.questions if each.position == position), None) or abort(404)
 
 
-def _page(view: queries.PaperView, given: CommentForm | GradeForm | None = None) -> str:
+def _page(view: queries.PaperView, given: CommentForm | GradeForm | SendBackForm | None = None) -> str:
     """The paper; `given` is the form that was sent and did not pass, or that is to stand open."""
     whole = comment_form(None)
     if isinstance(given, CommentForm) and given.text.name == whole.text.name:
@@ -121,7 +151,11 @@ def _page(view: queries.PaperView, given: CommentForm | GradeForm | None = None)
     return render_template(
         "review/paper.html",
         view=view,
-        questions=[marked(each, given) for each in view.questions],
+        questions=[
+            marked(each, None if isinstance(given, SendBackForm) else given) for each in view.questions
+        ],
         whole=whole,
+        sheet=None if view.row.closed_at or view.row.decides else code_of(view.row.id),
+        sending=given if isinstance(given, SendBackForm) else SendBackForm(),
         given=given,
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from flask import Blueprint, render_template
 
 from trainer.records import queries
+from trainer.web import charts
 from trainer.web.access import Access, access
 from trainer.web.content import content
 from trainer.web.current import now, person, store, today
@@ -17,7 +18,8 @@ bp = Blueprint("skills", __name__, url_prefix="/skills")
 def crew() -> str:
     with store.read() as reading:
         found = queries.crew_picture(reading, person(), now(), content.learning, content.bank.skills)
-    return render_template("skills/crew.html", found=found, skills=content.bank.skills)
+    chart = charts.of_crew(found, content.bank.skills)
+    return render_template("skills/crew.html", found=found, skills=content.bank.skills, chart=chart)
 
 
 @bp.get("/mine")
@@ -37,4 +39,13 @@ def _page(person_id: int) -> str:
         found = queries.skill_picture(
             reading, person(), person_id, now(), content.learning, content.bank.skills
         )
-    return render_template("skills/person.html", found=found, skills=content.bank.skills, on=today())
+        weeks = queries.weeks(reading, person(), person_id, now())
+    return render_template(
+        "skills/person.html",
+        found=found,
+        skills=content.bank.skills,
+        on=today(),
+        weeks=weeks,
+        of_skills=charts.of_person(found, content.bank.skills),
+        of_weeks=charts.of_weeks(weeks),
+    )
