@@ -324,6 +324,18 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
             "UPDATE grant_doubt SET settled_at = NULL, settled_by_id = NULL, settled_note = NULL",
             "The settling of doubt 1 is missing; the history tells of it.",
         ),
+        (
+            "UPDATE paper SET sheet = replace(sheet, 'true', 'false') WHERE id = 1",
+            "The copy of the answers of paper 1 is not what its questions and answers say.",
+        ),
+        (
+            "UPDATE paper SET sheet = '' WHERE id = 2",
+            "The copy of the answers of paper 2 is not what its questions and answers say.",
+        ),
+        (
+            "UPDATE answer SET credit = 0.5 WHERE id = 2",
+            "The copy of the answers of paper 1 is not what its questions and answers say.",
+        ),
         (f"UPDATE paper SET closed_at = {MOMENT} WHERE id = 1", "The hand-in of paper 1 …: the time."),
         (
             "UPDATE paper SET closed_at = NULL WHERE id = 2",
@@ -576,8 +588,17 @@ def test_an_older_event_is_compared_as_far_as_it_tells(lived: Any, store_path: P
     # 4 quizzes, 14 questions, 2 answers, 3 hand-ins, 3 sign-offs, a lifting, a reading, 3 versions of the standard
     assert (found.ok, found.unchecked) == (True, 31), found
     with closing(sqlite3.connect(store_path)) as plain, plain:
-        plain.execute("UPDATE answer SET right = 0 WHERE id = 2")  # of which it does not tell
+        plain.execute("UPDATE answer SET slip = 'altered' WHERE id = 2")  # of which it does not tell
     assert verified(lived).ok
+    with closing(sqlite3.connect(store_path)) as plain, plain:
+        plain.execute(
+            "UPDATE answer SET right = 0 WHERE id = 2"
+        )  # nor of this, but the copy of the answers does
+    assert [one.sentence.en for one in verified(lived).differences] == [
+        "The copy of the answers of paper 1 is not what its questions and answers say."
+    ]
+    with closing(sqlite3.connect(store_path)) as plain, plain:
+        plain.execute("UPDATE answer SET right = 1 WHERE id = 2")
     with closing(sqlite3.connect(store_path)) as plain, plain:
         plain.execute("UPDATE answer SET typed = 'altered' WHERE id = 2")
     assert [one.sentence.en for one in verified(lived).differences] == [

@@ -37,7 +37,7 @@ from sqlalchemy.orm import Session, configure_mappers
 from sqlalchemy.schema import CreateTable
 
 from trainer.errors import StoreError
-from trainer.records import history, people, queries, schema
+from trainer.records import history, papers, people, queries, quizzes, schema
 from trainer.records.engine import make_engine
 from trainer.records.evidence import evidence_of
 from trainer.records.locking import WriteLock
@@ -167,6 +167,29 @@ def test_readings_of_an_older_store_stay_and_go_on_counting(
     upgraded.close()
     assert {(row.state, row.with_check) for row in rows.values()} == {("read", False)}
     assert (before.ok, after) == (True, before), "no event was changed, and none is missed"
+
+
+def test_papers_of_an_older_store_get_the_copy_of_their_answers(
+    store: Store, store_path: Path, shop: Any, shop_people: Any
+) -> None:
+    """Migration 0014 on papers that were closed before there was a copy: answered, half answered, taken back."""
+    trainer, ana, ben = shop_people.trainer, shop_people.apprentice, shop_people.other
+    shop.answer_all(ana, shop.assign(trainer, ana).papers[0])
+    half, out = shop.assign(trainer, ben).papers[0], shop.assign(trainer, ana)
+    shop.answer(ben, half, 1, "5")
+    with store.write() as session:
+        papers.hand_in(session, ben, shop.now, half)
+        quizzes.close(session, trainer, shop.now, out.quiz_id)
+        before = {who.id: evidence_of(session, who.id) for who in (ana, ben)}
+    store.close()
+    old = _as_before_the_lessons(store_path)
+    upgrade(old)
+    upgraded = open_store(old, password_cost=TEST_COST)
+    with upgraded.read() as session:
+        assert {who: evidence_of(session, who) for who in before} == before
+        assert history.verify(session).ok
+    upgraded.close()
+    assert [len(before[who.id].papers[0].answers) for who in (ana, ben)] == [2, 2]
 
 
 def _as_before_the_lessons(path: Path) -> Path:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import csv
 import io
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 
 import pytest
 
@@ -62,6 +62,26 @@ def test_a_grant_shows_on_the_board_until_its_evidence_runs_out(sign_in, people,
     after = owner.get("/board", on=(on + timedelta(days=1)).isoformat())
     assert cells(after, "Luis Barrera")["On the ground"] == "✗ lapsed"
     assert "as far as is known today" in after.text
+
+
+def test_an_evening_in_the_shop_is_that_day_on_the_board(sign_in, people, acts, where, clock):
+    """Denver is seven hours behind UTC in winter and six in summer (IANA time zone database): at 23:30 UTC is a day on."""
+    clock.now = datetime(2026, 11, 26, 6, 30, tzinfo=UTC)  # 23:30 on the 25th
+    acts.make_ready(people.apprentice)
+    owner = sign_in(people.owner)
+    assert "Granted." in owner.submit(where, {}, form="/grant").text
+    page = owner.get("/board")
+    assert "Who may do what on 25 November 2026" in page.text
+    assert cells(page, "Luis Barrera")["On the ground"] == "✓ cleared until 25 November 2027"
+    assert "Luis Barrera" not in owner.get("/board", on="2026-11-24").soup.select_one("table.board").text, (
+        "not yet hired"
+    )
+    last, after = (cells(owner.get("/board", on=day), "Luis Barrera") for day in ("2027-11-25", "2027-11-26"))
+    assert last["On the ground"].startswith("✓ cleared") and after["On the ground"] == "✗ lapsed"
+    clock.now = datetime(2027, 11, 26, 6, 59, tzinfo=UTC)  # a minute before its last day is over
+    assert cells(sign_in(people.owner).get("/board"), "Luis Barrera")["On the ground"].startswith("✓ cleared")
+    clock.now = datetime(2027, 11, 26, 7, 0, tzinfo=UTC)
+    assert cells(sign_in(people.owner).get("/board"), "Luis Barrera")["On the ground"] == "✗ lapsed"
 
 
 def test_a_day_before_the_evidence_shows_what_stood_then(sign_in, people, acts, where, clock):

@@ -6,6 +6,7 @@ Times are processor time of the one request in this process, which other work on
 from __future__ import annotations
 
 import itertools
+import json
 import random
 import time
 from datetime import timedelta
@@ -24,12 +25,15 @@ from trainer.records.models import (
     Quiz,
     SignOff,
 )
+from trainer.records.paper_sheets import sheet_of
 from trainer.web.content import CONTENT
+from trainer.web.views.sheets import MOST_ON_ROSTER
 
 pytestmark = pytest.mark.benchmark
 
 MOST_AT_500 = 0.4  # [s]
 MOST_STATEMENTS = 12
+MOST_FOR_ROSTER = 10.0  # [s]
 SIZES = (50, 500, 5000)
 PAPER = 6  # questions
 
@@ -66,21 +70,24 @@ def fill(store, people, rules, now, number):
             )
         for place, need in enumerate(quizzes, start=1):
             paper, closed = next(count), chance.choice(days)
-            rows[Paper].append(
-                {"id": paper, "quiz_id": place, "person_id": person, "opened_at": closed, "closed_at": closed,
-                 "closed_how": "all answered"}
-            )  # fmt: skip
+            sheet = []
             for position in range(1, PAPER + 1):
-                question = next(count)
+                question, name = next(count), f"quiz-{place}-question-{position}-of-{chance.randrange(4)}"
                 rows[PaperQuestion].append(
-                    {"id": question, "paper_id": paper, "position": position, "question": f"q{position}", "version": 1,
-                     "hash": "h", "seed": 1, "skills": list(need.skills), "must_pass": position <= 2, "draw": {}}
+                    {"id": question, "paper_id": paper, "position": position, "question": name, "version": 1,
+                     "hash": "h", "seed": 1, "skills": list(need.skills), "must_pass": position <= 2,
+                     "draw": {}}
                 )  # fmt: skip
                 right = chance.random() < 0.97
                 rows[Answer].append(
                     {"paper_question_id": question, "typed": "1", "shown": "1", "right": right,
                      "credit": float(right), "at": closed, "form_token": f"a{question}"}
                 )  # fmt: skip
+                sheet.append((json.dumps(list(need.skills)), name, position <= 2, float(right), right))
+            rows[Paper].append(
+                {"id": paper, "quiz_id": place, "person_id": person, "opened_at": closed, "closed_at": closed,
+                 "closed_how": "all answered", "sheet": sheet_of(sheet)}
+            )  # fmt: skip
         for task in tasks:
             for _ in range(2):
                 rows[SignOff].append(
@@ -141,3 +148,15 @@ def test_the_board_grows_in_line_with_people(app, store, sign_in, people, clock,
     assert len(statements) <= MOST_STATEMENTS, statements
     assert taken[500] < MOST_AT_500
     assert taken[5000] / taken[500] < 13, "more than in line with the people"
+
+
+def test_the_longest_roster_that_is_made(app, store, sign_in, people, clock):
+    """Setting a cell on paper costs some milliseconds, whatever the style: 500 people would take a quarter of a minute."""
+    fill(store, people, app.extensions[CONTENT].rules, clock.now, MOST_ON_ROSTER - 10)
+    browser = sign_in(people.owner)
+    browser.client.get("/board/roster.pdf?name=Luis")  # what prints is loaded
+    started = time.process_time()
+    answer = browser.client.get("/board/roster.pdf")
+    taken = time.process_time() - started
+    print(f"\nroster of {MOST_ON_ROSTER - 6} people: {taken:.1f} s, {len(answer.data) / 1000:.0f} kB")
+    assert answer.status_code == 200 and taken < MOST_FOR_ROSTER

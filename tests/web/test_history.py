@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import sqlite3
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
@@ -85,6 +86,27 @@ def test_one_persons_entries(owner, people, acts):
     page = owner.get("/history", person=str(people.second.id))
     assert rows(page) and {row[4] for row in rows(page)} == {"Jess Lindqvist"}
     assert page.soup.select_one("select option[selected]").get_text() == "Jess Lindqvist"
+
+
+def test_entries_of_one_kind_and_of_some_days(owner, people, acts, clock):
+    """Denver is seven hours behind UTC in winter (IANA time zone database)."""
+    acts.read(people.apprentice, "crown-geometry")  # on the 25th
+    clock.now = datetime(2026, 11, 27, 6, 59, tzinfo=UTC)  # 23:59 on the 26th
+    acts.read(people.second, "bond-breaks")
+    read = {"act": "lesson read"}
+    assert {row[4] for row in rows(owner.get("/history", **read))} == {"Luis Barrera", "Jess Lindqvist"}
+    for days, whose in (
+        ({"first": "2026-11-26"}, ["Jess Lindqvist"]),
+        ({"first": "2026-11-26", "last": "2026-11-26"}, ["Jess Lindqvist"]),
+        ({"last": "2026-11-25"}, ["Luis Barrera"]),
+        ({"first": "2026-11-27"}, []),
+        ({"last": "9999-12-31", "person": str(people.second.id)}, ["Jess Lindqvist"]),
+    ):
+        page = owner.get("/history", **read, **days)
+        assert [row[4] for row in rows(page)] == whose, days
+    assert "No entry is like that." in owner.get("/history", first="2030-01-01").text
+    wrong = owner.get("/history", first="yesterday", act="dancing")
+    assert len(wrong.soup.select(".field-wrong")) == 2 and rows(wrong)
 
 
 @pytest.mark.parametrize("person", ["999", "x", ""])

@@ -17,6 +17,7 @@ from pypdf import PdfReader
 from trainer.languages import LANGUAGES
 from trainer.records import grants
 from trainer.web.content import CONTENT
+from trainer.web.views import sheets
 
 GROUND = "on-the-ground"
 
@@ -137,6 +138,25 @@ def test_a_longer_roster_repeats_its_heading(sign_in, people, granted, crowd):
     assert (
         words(reader).count("–notcleared") == (60 + 3) * len(granted.clearances) + len(granted.clearances) - 1
     )
+
+
+def test_a_part_of_the_board_says_on_paper_that_it_is_one(sign_in, people, granted):
+    owner = sign_in(people.owner)
+    page = owner.get("/board", name="Luis", clearance=GROUND)
+    assert "1 of 4 people" in page.text
+    reader = read(owner, page.soup.select_one("a[href*='roster.pdf?paper=A4']")["href"])
+    assert said("a part of the board: 1 of 4 people", reader) and said("Luis Barrera ✓ cleared", reader)
+    assert "Jess" not in words(reader) and "Ladderand" not in words(reader)
+    assert "apartoftheboard" not in words(read(owner, "/board/roster.pdf"))
+
+
+def test_a_roster_too_long_to_make_is_refused_and_a_part_of_it_is_not(sign_in, people, monkeypatch):
+    monkeypatch.setattr(sheets, "MOST_ON_ROSTER", 3)
+    owner = sign_in(people.owner)
+    page = owner.get("/board/roster.pdf")
+    assert page.status == 400
+    assert "A roster of 4 people takes too long to make; at most 3 fit on one." in page.text
+    assert said("Luis Barrera", read(owner, "/board/roster.pdf?role=apprentice"))
 
 
 @pytest.mark.parametrize("query", ["paper=A3", "paper=letter; } body", "on=tomorrow", "on=2026-02-30", "on="])

@@ -2,8 +2,9 @@
 
     requirements    what a clearance requires; practical tasks; the rules as a whole
     evidence        what is known of one person
-    sat             a paper as it stood on a day
-    meets, needs    one requirement against the evidence; what it asks for, in words
+    known           what was known of one person at the end of a day
+    asked, meets    one requirement on one day; each kind of it against what is known of a person
+    needs           what a requirement asks for, in words
     standing        one person's state on one clearance on one date, with a reason for each requirement
     versions        what accepting an older version of a lesson, or taking that back, would change
     job, job_file   which clearances a job needs by the rules of jobs.toml, who may go, and what would change it
@@ -56,7 +57,7 @@ from trainer.clearance.requirements import (
     SignOffRequirement,
     Task,
 )
-from trainer.clearance.standing import Line, Standing, standing, standings
+from trainer.clearance.standing import Line, RulesOn, Standing, standing, standings
 from trainer.clearance.versions import Change, changes
 from trainer.clearance.words import STATES
 
@@ -86,6 +87,7 @@ __all__ = [
     "ReadingEvidence",
     "Requirement",
     "Rules",
+    "RulesOn",
     "Sheet",
     "SignOffEvidence",
     "SignOffRequirement",

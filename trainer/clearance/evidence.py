@@ -5,8 +5,6 @@ None stands for what could not be read; it counts against.
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from functools import cached_property
@@ -73,15 +71,21 @@ class AnswerEvidence:
 
     def grade(self, on: date) -> tuple[float, bool]:
         """(credit, right) as it stood at the end of the day `on`."""
-        held = [change for change in self.changes if change.on is not None and change.on <= on]
-        if held:
-            return held[-1].credit, held[-1].credit >= 1.0 - EXACT
+        change = self._change(on)
+        if change is not None:
+            return change.credit, change.credit >= 1.0 - EXACT
         return self.credit, self.right and self.credit >= 1.0 - EXACT
 
     def left_out(self, on: date) -> bool:
         """Whether it was left out of the score at the end of the day `on`; a change without a day leaves nothing out."""
-        held = [change for change in self.changes if change.on is not None and change.on <= on]
-        return bool(held) and held[-1].left_out
+        change = self._change(on)
+        return change is not None and change.left_out
+
+    def _change(self, on: date) -> GradeChangeEvidence | None:
+        for change in reversed(self.changes):
+            if change.on is not None and change.on <= on:
+                return change
+        return None
 
 
 class Sheet(tuple[AnswerEvidence, ...]):
@@ -93,89 +97,63 @@ class Sheet(tuple[AnswerEvidence, ...]):
     @cached_property
     def skills(self) -> frozenset[str]:
         """All that it could ask about, whether it came to them or not."""
-        return frozenset(skill for answer in self for skill in answer.skills)
+        return frozenset([skill for answer in self for skill in answer.skills])
+
+    def grades(self, on: date) -> Grades:
+        """As they stood at the end of the day `on`."""
+        return Grades(self, on) if self._changed else self._first
 
     @cached_property
-    def asked(self) -> tuple[AnswerEvidence, ...]:
-        """What the paper came to: all of it but in one that decided early."""
-        return tuple([answer for answer in self if answer.asked])
-
-    def counted(self, on: date) -> tuple[AnswerEvidence, ...]:
-        """What counted at the end of the day `on`: what was asked, less what a trainer left out."""
-        if not self.changed_by:
-            return self.asked
-        return tuple([answer for answer in self.asked if not answer.left_out(on)])
-
-    def must_pass(self, on: date) -> frozenset[str]:
-        """The skills on which it asked a must-pass question that counted on that day."""
-        if not self.changed_by:
-            return self._first_must_pass
-        return _must_pass(self.counted(on))
+    def _changed(self) -> bool:
+        return any(answer.changes for answer in self)
 
     @cached_property
-    def _first_must_pass(self) -> frozenset[str]:
-        return _must_pass(self.asked)
+    def _first(self) -> Grades:
+        return Grades(self, date.max)
 
-    @cached_property
-    def readable(self) -> bool:
-        """Whether every credit, first or changed, is a number from 0 to 1 and every change has a day."""
-        credits = [answer.credit for answer in self]
-        credits += [change.credit for answer in self for change in answer.changes]
-        dated = all(change.on is not None for answer in self for change in answer.changes)
-        return dated and all(math.isfinite(credit) and 0.0 <= credit <= 1.0 for credit in credits)
 
-    @cached_property
-    def changed_by(self) -> frozenset[int]:
-        """Who changed a grade."""
-        return frozenset(change.by_id for answer in self for change in answer.changes)
+class Grades:
+    """The grades of a paper as they stood at the end of a day.
 
-    def grades(self, on: date) -> tuple[tuple[float, bool], ...]:
-        """(credit, right) of each question counted as it stood at the end of the day `on`."""
-        if not self.changed_by:
-            return self._first_grades
-        return tuple([answer.grade(on) for answer in self.counted(on)])
+    right: how many of the questions that counted were right; must_pass_right: whether all that had to be right were
+    must_pass: the skills on which it asked a must-pass question that counted; changed_by: who ever changed a grade
+    readable: whether every credit, first or changed, is a number from 0 to 1 and every change has a day
+    """
 
-    @cached_property
-    def _first_grades(self) -> tuple[tuple[float, bool], ...]:
-        return tuple([answer.grade(date.max) for answer in self.asked])
+    __slots__ = ("_credits", "changed_by", "must_pass", "must_pass_right", "readable", "right")
 
-    def score(self, skills: frozenset[str], on: date) -> float:
-        """The lower of the score of the whole paper and of its questions on `skills` on that day [percent].
+    def __init__(self, answers: tuple[AnswerEvidence, ...], on: date) -> None:
+        self.right, self.must_pass_right, self.readable = 0, True, True
+        self.must_pass: set[str] = set()
+        self.changed_by: set[int] = set()
+        self._credits: list[tuple[float, tuple[str, ...]]] = []
+        for answer in answers:
+            for change in answer.changes:
+                self.changed_by.add(change.by_id)
+                if change.on is None or not 0.0 <= change.credit <= 1.0:
+                    self.readable = False
+            if not 0.0 <= answer.credit <= 1.0:  # also what is no number
+                self.readable = False
+            # A paper that decided early did not come to all, and a trainer may leave a question out.
+            if not answer.asked or (answer.changes and answer.left_out(on)):
+                continue
+            credit, right = answer.grade(on)
+            self.right += right
+            self._credits.append((credit, answer.skills))
+            if answer.must_pass:
+                self.must_pass.update(answer.skills)
+                self.must_pass_right = self.must_pass_right and right
+
+    def score(self, skills: frozenset[str]) -> float:
+        """The lower of the score of the whole paper and of its questions on `skills` [percent].
 
         Strong answers on other skills must not carry weak ones on these.
         """
-        if self.changed_by:
-            return _score(skills, self.counted(on), self.grades(on))
-        if skills not in self._first_scores:
-            self._first_scores[skills] = _score(skills, self.asked, self._first_grades)
-        return self._first_scores[skills]
-
-    @cached_property
-    def _first_scores(self) -> dict[frozenset[str], float]:
-        return {}
-
-    def must_pass_right(self, on: date) -> bool:
-        """Whether every must-pass question was right on that day."""
-        return all(
-            right or not answer.must_pass
-            for answer, (_, right) in zip(self.counted(on), self.grades(on), strict=True)
-        )
-
-
-def _must_pass(answers: Iterable[AnswerEvidence]) -> frozenset[str]:
-    return frozenset(skill for answer in answers if answer.must_pass for skill in answer.skills)
-
-
-def _score(
-    skills: frozenset[str], answers: Iterable[AnswerEvidence], grades: Sequence[tuple[float, bool]]
-) -> float:
-    whole = [credit for credit, _ in grades]
-    named = [
-        credit for credit, answer in zip(whole, answers, strict=True) if not skills.isdisjoint(answer.skills)
-    ]
-    if not whole or not named:
-        return 0.0
-    return 100.0 * min(sum(whole) / len(whole), sum(named) / len(named))
+        whole = [credit for credit, _ in self._credits]
+        named = [credit for credit, asked in self._credits if not skills.isdisjoint(asked)]
+        if not named:
+            return 0.0
+        return 100.0 * min(sum(whole) / len(whole), sum(named) / len(named))
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,36 +6,20 @@ counts against. Requirements met is not yet cleared: an owner's grant must be in
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 
-from trainer.clearance.evidence import Evidence, GrantEvidence, SignOffEvidence, SuspensionEvidence
-from trainer.clearance.meets import (
-    Line,
-    certificate_line,
-    clearance_line,
-    lesson_line,
-    quiz_line,
-    sign_off_line,
-    unmet,
-)
-from trainer.clearance.requirements import (
-    CertificateRequirement,
-    Clearance,
-    ClearanceRequirement,
-    LessonRequirement,
-    QuizRequirement,
-    Requirement,
-    Rules,
-    SignOffRequirement,
-)
-from trainer.clearance.sat import SatPaper
+from trainer.clearance.asked import Asked, Line
+from trainer.clearance.evidence import Evidence, GrantEvidence, SuspensionEvidence
+from trainer.clearance.known import Known
+from trainer.clearance.meets import asked
+from trainer.clearance.memo import Memo
+from trainer.clearance.requirements import Clearance, Rules
 from trainer.clearance.words import STATES, say
 from trainer.languages import Text
 
-__all__ = ["Line", "Standing", "standing", "standings"]
+__all__ = ["Line", "RulesOn", "Standing", "standing", "standings"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,136 +97,122 @@ def standing(person_id: int, clearance: str, evidence: Evidence, on: date, rules
 
     An unknown clearance, or another person's evidence, gives a standing that is not cleared.
     """
-    return _Day(_own(person_id, evidence), on, rules).standing(clearance)
+    return RulesOn(on, rules).standing(person_id, clearance, evidence)
 
 
 def standings(person_id: int, evidence: Evidence, on: date, rules: Rules) -> tuple[Standing, ...]:
     """The person's standing on every clearance, in the order of the rules; each is worked out once."""
-    day = _Day(_own(person_id, evidence), on, rules)
-    return tuple(day.standing(clearance) for clearance in rules.clearances)
+    return RulesOn(on, rules).standings(person_id, evidence)
+
+
+class RulesOn:
+    """The rules on one day, made ready once for any number of people.
+
+    It keeps nothing of a person: only that equal evidence on a requirement gives one and the same line.
+    """
+
+    def __init__(self, on: date, rules: Rules) -> None:
+        self.on, self.rules = on, rules
+        self.asked: Memo[str, tuple[Asked, ...]] = Memo(self._asked)
+
+    def standing(self, person_id: int, clearance: str, evidence: Evidence) -> Standing:
+        """As `standing`."""
+        return _Person(self, _own(person_id, evidence)).standing(clearance)
+
+    def standings(self, person_id: int, evidence: Evidence) -> tuple[Standing, ...]:
+        """As `standings`."""
+        person = _Person(self, _own(person_id, evidence))
+        return tuple([person.standing(clearance) for clearance in self.rules.clearances])
+
+    def _asked(self, clearance: str) -> tuple[Asked, ...]:
+        rule = self.rules.clearances.get(clearance)
+        return tuple(asked(need, self.rules, self.on) for need in rule.requires) if rule else ()
 
 
 def _own(person_id: int, evidence: Evidence) -> Evidence:
     return evidence if evidence.person_id == person_id else Evidence(person_id)
 
 
-class _Day:
+class _Person:
     """One person on one day. Each clearance is worked out once, however many others require it."""
 
-    def __init__(self, evidence: Evidence, on: date, rules: Rules) -> None:
-        if isinstance(on, datetime):
-            raise TypeError("a standing is asked for a day, not for a moment")
-        self.evidence, self.on, self.rules = evidence, on, rules
+    def __init__(self, rules_on: RulesOn, evidence: Evidence) -> None:
+        self.rules_on, self.known = rules_on, Known(evidence, rules_on.on)
         self.done: dict[str, Standing] = {}
         self.begun: set[str] = set()
-        self.papers = [
-            SatPaper(paper, paper.sheet, on)
-            for paper in evidence.papers
-            if paper.handed_in is None or paper.handed_in <= on
-        ]
-        self.away = evidence.away(on)
-        self.grants: dict[str, list[GrantEvidence]] = defaultdict(list)
-        for grant in evidence.grants:
-            if grant.since is not None and grant.since <= on:
-                self.grants[grant.clearance].append(grant)
-        self.sign_offs: dict[str, list[SignOffEvidence]] = defaultdict(list)
-        for sign_off in evidence.sign_offs:
-            if sign_off.on is not None and sign_off.on <= on:
-                self.sign_offs[sign_off.task].append(sign_off)
 
     def standing(self, clearance: str) -> Standing:
         if clearance not in self.done:
             self.begun.add(clearance)
-            self.done[clearance] = _standing(clearance, self)
+            self.done[clearance] = self._work_out(clearance)
         return self.done[clearance]
 
     def stands(self, other: str) -> tuple[bool, date | None, Text] | None:
-        """As `clearance_line` asks; requirements that lead in a circle are never met."""
+        """As `ClearanceAsked` wants it; requirements that lead in a circle are never met."""
         if other in self.begun and other not in self.done:
             return None
         found = self.standing(other)
         return found.cleared, found.until, found.state_text
 
-
-def _standing(clearance: str, day: _Day) -> Standing:
-    evidence, on, rules = day.evidence, day.on, day.rules
-    rule = rules.clearances.get(clearance)
-    lines = tuple(_line(need, day) for need in rule.requires) if rule else ()
-    requirements_met = bool(lines) and all(line.met for line in lines)
-    granted = day.grants.get(clearance, ())
-    grant = _grant_in_force(rule, granted, evidence, on) if rule else None
-    suspension = _suspension_in_force(clearance, evidence, on)
-    left = day.away
-    cleared = requirements_met and grant is not None and suspension is None and not left
-    ends = [line.until for line in lines] + ([grant.until] if grant else [])
-    until = min((last for last in ends if last is not None), default=None)
-    return Standing(
-        person_id=evidence.person_id,
-        clearance=clearance,
-        name=rules.clearance_name(clearance),
-        on=on,
-        cleared=cleared,
-        state=_state(cleared, requirements_met, suspension is not None, left, bool(granted)),
-        lines=lines,
-        until=until if requirements_met else None,
-        requirements_met=requirements_met,
-        grant=grant,
-        suspension=suspension,
-        left=left,
-    )
-
-
-def _line(need: Requirement, day: _Day) -> Line:
-    evidence, on, rules = day.evidence, day.on, day.rules
-    match need:
-        case LessonRequirement():
-            return lesson_line(need, evidence, on, rules)
-        case QuizRequirement():
-            return quiz_line(need, day.papers, evidence.person_id, rules)
-        case SignOffRequirement():
-            return sign_off_line(need, day.sign_offs[need.task], evidence.person_id, on, rules)
-        case CertificateRequirement():
-            return certificate_line(need, evidence, on, rules)
-        case ClearanceRequirement():
-            return clearance_line(need, rules, day.stands)
-    unknown = say("A kind of requirement that is not known.", "Una clase de requisito que no se conoce.")
-    return unmet(need, rules, unknown)
+    def _work_out(self, clearance: str) -> Standing:
+        known, rules = self.known, self.rules_on.rules
+        rule = rules.clearances.get(clearance)
+        lines = tuple([need.line(known, self.stands) for need in self.rules_on.asked[clearance]])
+        requirements_met = bool(lines) and all(line.met for line in lines)
+        granted = known.grants.get(clearance, ())
+        grant = _grant_in_force(rule, granted, known) if rule else None
+        suspension = _suspension_in_force(known.suspensions.get(clearance, ()), known)
+        cleared = requirements_met and grant is not None and suspension is None and not known.away
+        ends = [line.until for line in lines if line.until is not None]
+        if grant is not None and grant.until is not None:
+            ends.append(grant.until)
+        return Standing(
+            person_id=known.person_id,
+            clearance=clearance,
+            name=rules.clearance_name(clearance),
+            on=known.on,
+            cleared=cleared,
+            state=_state(cleared, requirements_met, suspension is not None, known.away, bool(granted)),
+            lines=lines,
+            until=min(ends, default=None) if requirements_met else None,
+            requirements_met=requirements_met,
+            grant=grant,
+            suspension=suspension,
+            left=known.away,
+        )
 
 
-def _grant_in_force(
-    rule: Clearance, granted: Iterable[GrantEvidence], evidence: Evidence, on: date
-) -> GrantEvidence | None:
+def _grant_in_force(rule: Clearance, granted: Iterable[GrantEvidence], known: Known) -> GrantEvidence | None:
     """The grant that lasts longest of those in force. granted: those of the clearance that have begun.
 
     One given by the person themselves never is, nor one from before they left: after a return it takes a new one.
     """
+    on = known.on
     held = [
         grant
         for grant in granted
         if rule.accepts <= grant.version <= rule.version
         and grant.by_id is not None
-        and grant.by_id != evidence.person_id
+        and grant.by_id != known.person_id
         and (grant.until is None or on <= grant.until)
-        and all(
-            absence.over(on) and absence.ended_before(grant)
-            for absence in evidence.absences
-            if absence.begun(on)
-        )
+        and all(absence.over(on) and absence.ended_before(grant) for absence in known.absences)
     ]
-    return max(held, key=lambda grant: (grant.until or date.max, grant.id), default=None)
+    if len(held) > 1:
+        return max(held, key=lambda grant: (grant.until or date.max, grant.id))
+    return held[0] if held else None
 
 
-def _suspension_in_force(clearance: str, evidence: Evidence, on: date) -> SuspensionEvidence | None:
-    """A suspension that has begun and was not lifted by someone else on a day that makes sense."""
-    for suspension in evidence.suspensions:
-        if suspension.clearance != clearance or (suspension.since is not None and suspension.since > on):
-            continue
+def _suspension_in_force(
+    suspensions: Iterable[SuspensionEvidence], known: Known
+) -> SuspensionEvidence | None:
+    """A suspension that was not lifted by someone else on a day that makes sense. suspensions: begun, of the clearance."""
+    for suspension in suspensions:
         lifted = (
             suspension.since is not None
             and suspension.lifted_on is not None
-            and suspension.since <= suspension.lifted_on <= on
+            and suspension.since <= suspension.lifted_on <= known.on
             and suspension.lifted_by_id is not None
-            and suspension.lifted_by_id != evidence.person_id
+            and suspension.lifted_by_id != known.person_id
         )
         if not lifted:
             return suspension

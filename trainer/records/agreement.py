@@ -14,6 +14,7 @@ from sqlalchemy.orm import Session
 
 from trainer.clearance.words import joined, say
 from trainer.languages import Text
+from trainer.records import paper_sheets
 from trainer.records.claim import Claim, Key
 from trainer.records.held import held
 from trainer.records.told import Told
@@ -68,6 +69,7 @@ def compare(session: Session, events: Iterable[Any], again: Callable[[], Iterabl
         differences += [_changed(by_row[which], fields) for which, fields in changed.items()]
         differences += [_missing(by_row[which]) for which in told]
     differences += [_untold(*which) for which in untold]
+    differences += [_apart(paper) for paper in paper_sheets.apart(session)]
     return Agreement(tuple(differences), len(lacking))
 
 
@@ -101,6 +103,15 @@ def _untold(kind: str, key: Key) -> Difference:
         "{row} stands in the records, but the history does not tell of it.",
         "{row}: está en los registros, pero no en el historial.",
         row=_row(kind, key),
+    )
+    return Difference(0, sentence)
+
+
+def _apart(paper: int) -> Difference:
+    sentence = say(
+        "The copy of the answers of paper {a} is not what its questions and answers say.",
+        "La copia de las respuestas del examen {a} no coincide con sus preguntas y respuestas.",
+        a=paper,
     )
     return Difference(0, sentence)
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
+from datetime import date, datetime
 from itertools import groupby
 from operator import itemgetter
 from typing import Any
@@ -16,7 +17,6 @@ from sqlalchemy.orm import InstrumentedAttribute, Session, aliased
 from trainer.clearance import (
     AbsenceEvidence,
     AcceptanceEvidence,
-    AnswerEvidence,
     CertificateEvidence,
     Evidence,
     GradeChangeEvidence,
@@ -27,10 +27,11 @@ from trainer.clearance import (
     SignOffEvidence,
     SuspensionEvidence,
 )
+from trainer.clearance.memo import Memo
+from trainer.records import paper_sheets
 from trainer.records.deciding import DECIDED, least_right
 from trainer.records.models import (
     Absence,
-    Answer,
     Certificate,
     GradeChange,
     Grant,
@@ -74,17 +75,6 @@ def all_evidence(session: Session, person_id: int | None = None) -> Mapping[int,
     }
 
 
-class _Known(dict[Any, Any]):
-    """What was worked out once a value: whole tables hold few different ones."""
-
-    def __init__(self, work_out: Callable[[Any], Any]) -> None:
-        self.work_out = work_out
-
-    def __missing__(self, value: Any) -> Any:
-        found = self[value] = self.work_out(value)
-        return found
-
-
 class _Loader:
     """The rows behind the evidence, grouped by person.
 
@@ -97,15 +87,18 @@ class _Loader:
         self.connection, self.person_id = session.connection(), person_id
         zone = zone_in_shop(session)
         dialect = self.connection.dialect
-        moment = Moment().dialect_impl(dialect).result_processor(dialect, None)
-        assert moment is not None
-        self.moments = _Known(moment)
-        self.days = _Known(lambda raw: self.moments[raw].astimezone(zone).date())
-        self.skills = _Known(lambda text: tuple(json.loads(text)))
-        self.answers = _Known(self._answer)
-        self.sheets = _Known(lambda rows: Sheet([self.answers[row] for row in rows]))
-        self.deciding = _Known(_terms)
-        self.sound = _Known(lambda texts: is_sound(*map(json.loads, texts)))
+        processor = Moment().dialect_impl(dialect).result_processor(dialect, None)
+        assert processor is not None
+        moment: Callable[[Any], Any] = processor
+        self.moments: Memo[Any, datetime] = Memo(moment)
+        self.days: Memo[Any, date] = Memo(lambda raw: self.moments[raw].astimezone(zone).date())
+        self.answers = Memo(paper_sheets.answer_in)
+        self.sheets: Memo[str, Sheet] = Memo(self._sheet)
+        self.deciding = Memo(_terms)
+        self.sound: Memo[tuple[str, str, str], bool] = Memo(lambda texts: is_sound(*map(json.loads, texts)))
+
+    def _sheet(self, text: str) -> Sheet:
+        return Sheet([self.answers[line] for line in text.splitlines()])
 
     def only(self, column: InstrumentedAttribute[int]) -> ColumnElement[bool]:
         return true() if self.person_id is None else column == self.person_id
@@ -124,7 +117,20 @@ class _Loader:
         return found
 
     def papers(self) -> dict[int, list[PaperEvidence]]:
-        """Closed papers: one statement, a row for each question and, where it was changed, each change."""
+        """Closed papers: one statement, a row for each, and one more for each further change of a grade."""
+        changes = (
+            select(
+                PaperQuestion.paper_id,
+                PaperQuestion.position,
+                GradeChange.id,
+                _raw(GradeChange.at).label("at"),
+                GradeChange.after,
+                GradeChange.by_id,
+                GradeChange.left_out,
+            )
+            .join(PaperQuestion, PaperQuestion.id == GradeChange.paper_question_id)
+            .subquery()
+        )
         rows = self.connection.execute(
             select(
                 Paper.id,
@@ -132,64 +138,46 @@ class _Loader:
                 Quiz.title,
                 Quiz.by_id,
                 _raw(Paper.closed_at),
-                PaperQuestion.id,
-                PaperQuestion.question,
-                cast(PaperQuestion.skills, Text),
-                PaperQuestion.must_pass,
-                Answer.credit,
-                Answer.right,
-                _raw(GradeChange.at),
-                GradeChange.after,
-                GradeChange.by_id,
-                GradeChange.left_out,
+                Paper.sheet,
                 Paper.closed_how,
                 Quiz.pass_mark,
                 cast(Quiz.deciding, Text),
+                changes.c.position,
+                changes.c.at,
+                changes.c.after,
+                changes.c.by_id,
+                changes.c.left_out,
             )
             .join(Quiz, Quiz.id == Paper.quiz_id)
-            .join(PaperQuestion, PaperQuestion.paper_id == Paper.id)
-            .outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id)
-            .outerjoin(GradeChange, GradeChange.paper_question_id == PaperQuestion.id)
+            .outerjoin(changes, changes.c.paper_id == Paper.id)
             # A paper taken back before it was opened was never sat; it says nothing of the person.
             .where(
                 Paper.closed_at.is_not(None),
                 or_(Paper.closed_how.is_distinct_from("taken back"), Paper.opened_at.is_not(None)),
                 self.only(Paper.person_id),
             )
-            .order_by(Paper.id, PaperQuestion.id, GradeChange.id)
+            .order_by(Paper.id, changes.c.id)
         ).all()
         found: dict[int, list[PaperEvidence]] = defaultdict(list)
-        for paper, on_paper in groupby(rows, key=itemgetter(0)):
-            questions = list(on_paper)
-            _, person, title, by_id, closed = questions[0][:5]
-            evidence = PaperEvidence(
-                paper, title, by_id, self.days[closed], self._answers(questions), self.moments[closed]
-            )
-            how, mark, deciding = questions[0][15:]
+        for paper, of_paper in groupby(rows, key=itemgetter(0)):
+            first, *more = of_paper
+            _, person, title, by_id, closed, text, how, mark, deciding, position = first[:10]
+            sheet = self.sheets[text]
+            if position is not None:
+                sheet = self._changed(sheet, (first, *more))
+            evidence = PaperEvidence(paper, title, by_id, self.days[closed], sheet, self.moments[closed])
             if deciding is not None:
                 evidence = _decides(evidence, how, mark, self.deciding[deciding])
             found[person].append(evidence)
         return found
 
-    def _answers(self, rows: list[Any]) -> Sheet:
-        if all(row[11] is None for row in rows):
-            shared: Sheet = self.sheets[tuple([row[6:11] for row in rows])]
-            return shared
-        answers = []
-        for _, same in groupby(rows, key=itemgetter(5)):
-            of_question = list(same)
-            changes = tuple(
-                GradeChangeEvidence(self.days[at], after, by_id, bool(left_out))
-                for at, after, by_id, left_out in (row[11:15] for row in of_question)
-                if at is not None
-            )
-            answers.append(replace(self.answers[of_question[0][6:11]], changes=changes))
-        return Sheet(answers)
-
-    def _answer(self, row: tuple[str, str, bool, float | None, bool | None]) -> AnswerEvidence:
-        question, skills, must_pass, credit, right = row
-        return AnswerEvidence(
-            question, self.skills[skills], must_pass, credit or 0.0, bool(right), given=credit is not None
+    def _changed(self, sheet: Sheet, rows: Iterable[Any]) -> Sheet:
+        """The answers with the changes of their grades, in the order they were made."""
+        changes: dict[int, list[GradeChangeEvidence]] = defaultdict(list)
+        for position, at, after, by_id, left_out in (row[9:] for row in rows):
+            changes[position].append(GradeChangeEvidence(self.days[at], after, by_id, bool(left_out)))
+        return Sheet(
+            [replace(one, changes=tuple(changes[position])) for position, one in enumerate(sheet, start=1)]
         )
 
     def sign_offs(self) -> dict[int, list[SignOffEvidence]]:

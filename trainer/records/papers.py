@@ -19,7 +19,7 @@ from trainer.errors import NotAllowed, Refusal, UnknownName, Unreadable
 from trainer.languages import Text
 from trainer.questions import Draw, Grade
 from trainer.questions import grade as grade_answer
-from trainer.records import history
+from trainer.records import history, paper_sheets
 from trainer.records.actors import Actor
 from trainer.records.deciding import DECIDED, is_clear
 from trainer.records.fingerprints import first_score
@@ -264,7 +264,7 @@ def left_after(cost: int | None, opened: int) -> float:
 
 def close_paper(session: Session, actor: Actor, now: datetime, paper: Paper, how: str) -> None:
     """Close a paper as it stands. how: as `Paper.closed_how`"""
-    paper.closed_at, paper.closed_how = now, how
+    paper_sheets.close(session, paper, now, how)
     history.append(
         session,
         now,

@@ -16,7 +16,7 @@ from trainer.languages import Text
 from trainer.learning import Deciding
 from trainer.questions import Draw, Question
 from trainer.records import deciding as deciding_terms
-from trainer.records import history
+from trainer.records import history, paper_sheets
 from trainer.records.actors import Actor, active_person_of, checked_text, need_reviewer
 from trainer.records.choosing import LEVELS, SEED_BITS, Drawer, choose, draw_all, of_weakest, seed_of
 from trainer.records.fingerprints import of_question
@@ -185,7 +185,7 @@ def close(session: Session, actor: Actor, now: datetime, quiz_id: int) -> None:
     if not papers and session.get(Quiz, quiz_id) is None:
         raise UnknownName(Text(en="There is no such quiz.", es="No existe ese examen."))
     for paper in papers:
-        paper.closed_at, paper.closed_how = now, "taken back"
+        paper_sheets.close(session, paper, now, "taken back")
         history.append(
             session,
             now,

@@ -55,11 +55,15 @@ class Quiz(Base):
 
 
 class Paper(Base):
-    """One person's copy of a quiz. closed_how: "handed in", "all answered", "decided" or "taken back"."""
+    """One person's copy of a quiz. closed_how: "handed in", "all answered", "decided" or "taken back".
+
+    sheet: once closed, a copy of its answers as they were first graded (`trainer.records.paper_sheets`)
+    """
 
     __tablename__ = "paper"
     __table_args__ = (
         UniqueConstraint("quiz_id", "person_id"),
+        CheckConstraint("closed_at IS NULL OR sheet IS NOT NULL", name="sheet"),
         Index(None, "person_id", "closed_at"),
         Index(None, "reviewed_at", "closed_at"),
     )
@@ -72,6 +76,7 @@ class Paper(Base):
     closed_how: Mapped[str | None]
     reviewed_at: Mapped[datetime | None]
     reviewed_by_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
+    sheet: Mapped[str | None] = mapped_column(deferred=True)
 
     quiz: Mapped[Quiz] = relationship(lazy="raise", back_populates="papers")
     person: Mapped[Person] = relationship(lazy="raise", foreign_keys=[person_id])

@@ -8,7 +8,7 @@ from datetime import date
 from sqlalchemy import ColumnElement, Select, select
 from sqlalchemy.orm import Session, joinedload, selectinload
 
-from trainer.clearance import Job, JobRule, Rules, check_job, standings
+from trainer.clearance import Job, JobRule, Rules, RulesOn, check_job, standings
 from trainer.errors import UnknownName
 from trainer.languages import Text
 from trainer.records.actors import Actor, need_reviewer, need_self_or_reviewer
@@ -40,8 +40,9 @@ def board(session: Session, actor: Actor, on: date, rules: Rules) -> Board:
     rules, undecided = in_force_and_waiting(session, on, rules)
     zone = zone_in_shop(session)
     evidence = all_evidence(session)
+    rules_on = RulesOn(on, rules)
     rows = tuple(
-        BoardRow(person, standings(person.id, evidence[person.id], on, rules))
+        BoardRow(person, rules_on.standings(person.id, evidence[person.id]))
         for person in person_rows(session, by_name=True)
         if person.created_at.astimezone(zone).date() <= on and not evidence[person.id].away(on)
     )

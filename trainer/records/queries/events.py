@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from sqlalchemy import select
+from collections.abc import Iterator
+from datetime import date, datetime, time, timedelta
+
+from sqlalchemy import ColumnElement, select
 from sqlalchemy.orm import Session, aliased
 
 from trainer.records.actors import Actor, need_owner
 from trainer.records.models import Event, Person
 from trainer.records.queries.paging import slice_of
 from trainer.records.queries.rows import EventRow, Page
+from trainer.records.shop import zone_in_shop
 
 
 def history(
@@ -18,8 +22,13 @@ def history(
     per_page: int = 50,
     person_id: int | None = None,
     kind: str | None = None,
+    days: tuple[date | None, date | None] = (None, None),
 ) -> Page[EventRow]:
-    """Events, newest first; of one person or of one kind when asked. Owner only."""
+    """Events, newest first. Owner only.
+
+    person_id, kind: only those about the person, only those of the kind
+    days: the first and the last day in the shop's zone, both included; None where it is open
+    """
     need_owner(actor)
     by, about = aliased(Person), aliased(Person)
     query = (
@@ -32,6 +41,7 @@ def history(
         query = query.where(Event.person_id == person_id)
     if kind is not None:
         query = query.where(Event.kind == kind)
+    query = query.where(*_within(session, *days))
     rows, page, pages, total = slice_of(session, query, page, per_page)
     return Page(
         tuple(
@@ -42,3 +52,11 @@ def history(
         pages,
         total,
     )
+
+
+def _within(session: Session, first: date | None, last: date | None) -> Iterator[ColumnElement[bool]]:
+    """That an event was on one of these days in the shop's zone."""
+    if first is not None and first.year > 1:  # no zone leads out of the calendar there
+        yield Event.at >= datetime.combine(first, time(), zone_in_shop(session))
+    if last is not None and last < date.max:
+        yield Event.at < datetime.combine(last + timedelta(days=1), time(), zone_in_shop(session))

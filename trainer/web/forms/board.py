@@ -106,6 +106,17 @@ class BoardForm(DayForm):
         )
 
     @property
+    def asked(self) -> dict[str, str]:
+        """What the address of the same part of the board, on paper, has to say."""
+        if self.errors:
+            return {}
+        return {
+            name: value
+            for name, value in request.args.items()
+            if name in self and value and not (name == "show" and value in ENDING)
+        }
+
+    @property
     def ending(self) -> int | None:
         """Within how many days what is shown ends; None when that is not asked."""
         return int(self.show.data) if self.show.data in ENDING and not self.errors else None

@@ -17,6 +17,7 @@ from trainer.records.queries import Board
 from trainer.records.queries.board_parts import ending, table
 from trainer.web import charts
 from trainer.web.access import Access, access
+from trainer.web.cells import Cells
 from trainer.web.content import content
 from trainer.web.current import language, now, person, store, today
 from trainer.web.forms.board import ENDING, BoardForm, DayForm, LiftForm, SuspendForm
@@ -41,13 +42,14 @@ def page() -> str:
         form=form,
         today=today(),
         states=STATES,
+        cells=Cells({(row.person_id, row.clearance) for row in doubts}),
         all=len(whole.rows),
         ends={days: len(ending(whole, int(days))) for days in ENDING},
         ending=soon,
         chart=charts.of_endings(soon, board.on, days) if soon and days else "",
         days=days,
         left_out=len(content.problems),
-        doubts={(row.person_id, row.clearance) for row in doubts},
+        doubts=doubts,
     )
 
 

@@ -8,8 +8,8 @@ from trainer.records import history, queries, rules
 from trainer.web.access import Access, access
 from trainer.web.content import content
 from trainer.web.current import person, store
-from trainer.web.forms.history import WhoseForm
-from trainer.web.happened import facts_in_words, kind_in_words
+from trainer.web.forms.history import HistoryForm
+from trainer.web.happened import KINDS, facts_in_words, kind_in_words
 
 bp = Blueprint("history", __name__, url_prefix="/history")
 
@@ -18,9 +18,14 @@ bp = Blueprint("history", __name__, url_prefix="/history")
 @access(Access.OWNER)
 def page() -> str:
     with store.read() as reading:
-        form = WhoseForm(queries.people(reading, person()))
+        form = HistoryForm(queries.people(reading, person()), KINDS)
         listing = queries.history(
-            reading, person(), page=request.args.get("page", 1, type=int), person_id=form.person_id
+            reading,
+            person(),
+            page=request.args.get("page", 1, type=int),
+            person_id=form.person_id,
+            kind=form.kind,
+            days=form.days,
         )
         g.rules = rules.newest(reading, content.rules)
     return render_template(

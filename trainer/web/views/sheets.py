@@ -9,13 +9,16 @@ from werkzeug.wrappers import Response
 
 from trainer import printing
 from trainer.calc.cautions import FALL
+from trainer.errors import Refusal
+from trainer.languages import Text
 from trainer.records import queries
 from trainer.web.access import Access, access
 from trainer.web.content import content
 from trainer.web.current import person, store, today
-from trainer.web.forms.board import DayForm
+from trainer.web.forms.board import BoardForm, DayForm
 
 bp = Blueprint("sheets", __name__)
+MOST_ON_ROSTER = 150  # people: some five seconds of work; tests/web/test_board_benchmark.py measures it
 
 
 @bp.get("/record/<int:person_id>/certification.pdf")
@@ -48,11 +51,26 @@ def grant(grant_id: int) -> str:
 @bp.get("/board/roster.pdf")
 @access(Access.STAFF)
 def roster() -> Response:
-    """Everyone by every clearance on a day."""
+    """Everyone by every clearance on a day, or the part of the board that the address asks for, such as one crew."""
+    day = _day()
     with store.read() as reading:
-        board = queries.board(reading, person(), _day(), content.rules)
+        whole = queries.board(reading, person(), day, content.rules)
+    board = BoardForm(on=day).shown(whole)
+    if len(board.rows) > MOST_ON_ROSTER:
+        raise Refusal(
+            Text(
+                en="A roster of %(given)s people takes too long to make; at most %(most)s fit on one. Choose a crew on "
+                "the board, or take the table (CSV).",
+                es="Una lista de %(given)s personas tarda demasiado en hacerse; caben %(most)s como máximo. Elija una "
+                "cuadrilla en el tablero o use la tabla (CSV).",
+            ),
+            given=len(board.rows),
+            most=MOST_ON_ROSTER,
+        )
     return _pdf(
-        render_template("print/roster.html", board=board, today=today(), fall=FALL), "crew-roster", wide=True
+        render_template("print/roster.html", board=board, all=len(whole.rows), today=today(), fall=FALL),
+        "crew-roster",
+        wide=True,
     )
 
 

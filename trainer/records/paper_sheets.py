@@ -1,0 +1,87 @@
+"""A closed paper's answers in one text, kept with the paper: whoever reads everyone's papers reads a row for each.
+
+It is a copy. What it was made from never changes once the paper is closed; `apart` finds a copy that is not true.
+Grade changes come later and stand on their own.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Iterator
+from datetime import datetime
+from itertools import groupby
+from typing import Any
+
+from sqlalchemy import Text, cast, select
+from sqlalchemy.orm import Session
+
+from trainer.clearance import AnswerEvidence
+from trainer.records.models import Answer, Paper, PaperQuestion
+
+BATCH = 1000
+
+
+def close(session: Session, paper: Paper, now: datetime, how: str) -> None:
+    """Close the paper as it stands, with the copy of its answers."""
+    session.flush()  # the last answer may not be in the store yet
+    rows = session.execute(
+        select(
+            cast(PaperQuestion.skills, Text),
+            PaperQuestion.question,
+            PaperQuestion.must_pass,
+            Answer.credit,
+            Answer.right,
+        )
+        .outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id)
+        .where(PaperQuestion.paper_id == paper.id)
+        .order_by(PaperQuestion.position)
+    )
+    paper.closed_at, paper.closed_how, paper.sheet = now, how, sheet_of(rows)
+
+
+def answer_in(line: str) -> AnswerEvidence:
+    """One line of a sheet."""
+    question, skills, must_pass, credit, right = json.loads(line)
+    return AnswerEvidence(
+        question, tuple(skills), must_pass, credit or 0.0, bool(right), given=credit is not None
+    )
+
+
+def apart(session: Session) -> Iterator[int]:
+    """The closed papers whose copy is not what their questions and answers say."""
+    rows = session.execute(
+        select(
+            Paper.id,
+            Paper.sheet,
+            cast(PaperQuestion.skills, Text),
+            PaperQuestion.question,
+            PaperQuestion.must_pass,
+            Answer.credit,
+            Answer.right,
+        )
+        .outerjoin(PaperQuestion, PaperQuestion.paper_id == Paper.id)
+        .outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id)
+        .where(Paper.closed_at.is_not(None))
+        .order_by(Paper.id, PaperQuestion.position)
+        .execution_options(yield_per=BATCH)
+    )
+    for (paper, sheet), of_paper in groupby(rows, key=lambda row: tuple(row[:2])):
+        if sheet != sheet_of(row[2:] for row in of_paper if row[2] is not None):
+            yield paper
+
+
+def sheet_of(rows: Iterable[Any]) -> str:
+    """A line for each question in its order: id, skills, whether it must be passed, credit, whether right; null: no answer."""
+    return "\n".join(
+        json.dumps(
+            [question, _parsed(skills), bool(must_pass), credit, None if right is None else bool(right)]
+        )
+        for skills, question, must_pass, credit, right in rows
+    )
+
+
+def _parsed(text: str) -> Any:
+    try:
+        return json.loads(text)
+    except ValueError:
+        return text
