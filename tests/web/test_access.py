@@ -5,6 +5,8 @@ The rules themselves are the shop's decision; that each route has one, and that 
 
 from __future__ import annotations
 
+import sqlite3
+from contextlib import closing
 from datetime import UTC, datetime
 
 import pytest
@@ -250,9 +252,25 @@ SAMPLE: dict[str, dict[str, object]] = {
 ROLES = ("owner", "trainer", "apprentice")
 
 
+@pytest.fixture(scope="module")
+def kept():
+    """An empty database that `with_records` keeps its first one in."""
+    return sqlite3.connect(":memory:")
+
+
 @pytest.fixture
-def with_records(app, store, people, clock, acts, content):
-    """The store holds what SAMPLE names."""
+def with_records(request, store, kept):
+    """The store holds what SAMPLE names: made once, then copied, as making it takes longer than any test of it."""
+    with closing(store.engine.raw_connection()) as connection:
+        if kept.execute("SELECT count(*) FROM sqlite_master").fetchone() == (0,):
+            request.getfixturevalue("records_made")
+            connection.driver_connection.backup(kept)
+        else:
+            kept.backup(connection.driver_connection)
+
+
+@pytest.fixture
+def records_made(app, store, people, clock, acts, content):
     photo = acts.photo(people.apprentice)
     assert (acts.certificate(people.apprentice, paper=photo), people.apprentice.id) == (1, 3)
     task = content.rules.tasks["build-form"]
