@@ -77,6 +77,10 @@ def busy(app, acts, people, store, clock):
             session, people.owner, clock.now, name="Ed Gone", sign_in="ed", roles=["apprentice"]
         )
         records_people.deactivate(session, people.owner, clock.now, gone.person_id)
+        joined = records_people.add_person(
+            session, people.owner, clock.now, name="Ida Holm", sign_in="ida", roles=["apprentice"]
+        )
+        ready = as_actor(person_of(session, joined.person_id))
         signoffs.record(
             session, people.trainer, clock.now, person_id=people.apprentice.id, task=task, passed=False,
             criteria=[False] * len(task.criteria), measures={}, notes="", token="harness", photos=[photo],
@@ -95,6 +99,7 @@ def busy(app, acts, people, store, clock):
             session, people.owner, clock.now, person_id=people.apprentice.id, clearance="on-the-ground", rules=rules
         )  # fmt: skip
     acts.regrade("first-thing-up", "left out")
+    acts.make_ready(ready)  # somebody to whom a clearance can still be granted
 
 
 @pytest.fixture

@@ -23,6 +23,11 @@ store = cast(Store, LocalProxy(lambda: current_app.extensions[STORE]))
 """The application's store: `with store.read() as session:` or `with store.write() as session:`."""
 
 
+def the_store() -> Store:
+    """The store itself, for an answer that is still being sent when its request is over."""
+    return cast(Store, current_app.extensions[STORE])
+
+
 def person() -> Actor:
     """The signed-in person; behind the guard there always is one."""
     if g.person is None:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from flask import Blueprint, render_template, stream_with_context
+from flask import Blueprint, render_template
 from werkzeug.wrappers import Response
 
 from trainer.records import exports
 from trainer.web.access import Access, access
-from trainer.web.current import now, person, store, today
+from trainer.web.current import now, person, store, the_store, today
 
 bp = Blueprint("exports", __name__, url_prefix="/exports")
 MARK = "\ufeff"  # tells spreadsheets that the file is UTF-8
@@ -24,12 +24,12 @@ def page() -> str:
 @bp.get("/<name>.csv")
 @access(Access.STAFF)
 def table(name: str) -> Response:
-    who = person()
+    who, kept_in = person(), the_store()
     exports.need_table(who, name)
 
     def pieces() -> Iterator[str]:
         yield MARK
-        with store.read() as reading:
+        with kept_in.read() as reading:
             yield from exports.csv_lines(reading, who, name)
 
     return _download(pieces(), "text/csv", f"{name}-{today().isoformat()}.csv")
@@ -38,19 +38,19 @@ def table(name: str) -> Response:
 @bp.post("/archive")
 @access(Access.OWNER)
 def archive() -> Response:
-    at = now()
+    at, kept_in = now(), the_store()
     with store.write() as writing:
         exports.note_taking(writing, person(), at)
 
     def pieces() -> Iterator[bytes]:
-        with store.read() as reading:
+        with kept_in.read() as reading:
             yield from exports.archive(reading, at)
 
     return _download(pieces(), "application/zip", f"shop-{today().isoformat()}.zip")
 
 
 def _download(pieces: Iterator[str] | Iterator[bytes], media: str, name: str) -> Response:
-    answer = Response(stream_with_context(pieces), mimetype=media)
+    answer = Response(pieces, mimetype=media)
     answer.headers["Content-Disposition"] = f"attachment; filename={name}"
     answer.headers["Cache-Control"] = "no-store"
     return answer
