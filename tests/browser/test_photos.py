@@ -31,7 +31,7 @@ def width_kept(page: Any) -> None:
 
 def shown(page: Any) -> list[tuple[int, int]]:
     """The natural size of every photograph on the page, once it has come."""
-    page.wait_for_function("[...document.querySelectorAll('.photos img')].every(i => i.complete)")
+    page.wait_for_function("() => [...document.querySelectorAll('.photos img')].every(i => i.complete)")
     return [
         tuple(size)
         for size in page.eval_on_selector_all(

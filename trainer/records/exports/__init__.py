@@ -8,13 +8,12 @@ archive   everything in one ZIP file, described inside
 
 from __future__ import annotations
 
-from trainer.records.exports.archive import KIND, archive, note_taking
+from trainer.records.exports.archive import archive, note_taking
 from trainer.records.exports.export import Export
 from trainer.records.exports.reading import csv_lines, need_table, offered
 from trainer.records.exports.tables import LEFT_OUT, TABLES
 
 __all__ = [
-    "KIND",
     "LEFT_OUT",
     "TABLES",
     "Export",

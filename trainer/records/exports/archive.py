@@ -30,7 +30,6 @@ from trainer.records.models import HistoryHead, Paper, StoredFile
 from trainer.records.models.base import Moment
 from trainer.records.shop import the_shop
 
-KIND: Final = "archive made"
 ENDINGS: Final = {"image/jpeg": "jpg", "application/pdf": "pdf"}
 _TYPES: Final = (
     (Boolean, "boolean"),
@@ -57,7 +56,7 @@ def note_taking(session: Session, actor: Actor | None, now: datetime) -> None:
                     es="El paquete trae las respuestas correctas de todos los exámenes; entregue antes el suyo.",
                 )
             )
-    history.append(session, now, kind=KIND, actor_id=actor.id if actor else None)
+    history.append(session, now, kind="archive made", actor_id=actor.id if actor else None)
 
 
 def archive(session: Session, now: datetime) -> Iterator[bytes]:

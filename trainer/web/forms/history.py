@@ -27,8 +27,8 @@ class HistoryForm(Form):
         def wrap_formdata(self, form: Form, formdata: Any) -> Any:
             return request.args
 
-    person = SelectField(_l("Entries about"), default=EVERYONE, validators=[Optional()])
-    act = SelectField(_l("What was done"), default=EVERYONE, validators=[Optional()])
+    person = SelectField(_l("Entries about"), default=EVERYONE)
+    act = SelectField(_l("What was done"), default=EVERYONE)
     first = DayField(_l("From"), validators=[Optional()])
     last = DayField(_l("Until"), validators=[Optional()])
 
