@@ -96,13 +96,29 @@ def give(page: Any, number: str) -> None:
         page.locator("form[data-quiz] button.button-primary").first.click()
 
 
-def test_the_network_is_cut_in_mid_quiz_and_every_answer_is_stored_once(site: Any, phone: Any) -> None:
+def started(site: Any, phone: Any) -> tuple[Any, int]:
+    """A page of Luis at the first question of a paper, and the paper."""
     paper = paper_for(site, "luis")
     page = phone.new_page()
     sign_in(page, site.address, "luis")
     page.goto(f"{site.address}/papers/{paper}")
     page.get_by_role("button", name="Start").click()
     page.wait_for_url(re.compile(rf"/papers/{paper}/\d+$"))
+    return page, paper
+
+
+def answer_waits(site: Any, phone: Any) -> tuple[Any, int]:
+    """The same, with one answer given after the signal was cut."""
+    page, paper = started(site, phone)
+    wait_for_paper(page, paper)
+    phone.set_offline(True)
+    give(page, "44 in")
+    page.locator("[data-say=waiting]:visible").wait_for()
+    return page, paper
+
+
+def test_the_network_is_cut_in_mid_quiz_and_every_answer_is_stored_once(site: Any, phone: Any) -> None:
+    page, paper = started(site, phone)
     wait_for_paper(page, paper)
     wait_until_filled(page)
 
@@ -152,12 +168,7 @@ def test_the_network_is_cut_in_mid_quiz_and_every_answer_is_stored_once(site: An
 
 
 def test_an_answer_whose_confirmation_was_lost_is_stored_once(site: Any, phone: Any) -> None:
-    paper = paper_for(site, "luis")
-    page = phone.new_page()
-    sign_in(page, site.address, "luis")
-    page.goto(f"{site.address}/papers/{paper}")
-    page.get_by_role("button", name="Start").click()
-    page.wait_for_url(re.compile(rf"/papers/{paper}/\d+$"))
+    page, _paper = started(site, phone)
     # The server has stored this form's answer, and the browser does not know: the same form waits here too.
     reader = page.locator("#signal").get_attribute("data-reader")
     fields = page.evaluate(
@@ -179,16 +190,7 @@ def test_an_answer_whose_confirmation_was_lost_is_stored_once(site: Any, phone: 
 
 
 def test_an_answer_refused_meanwhile_is_shown_and_not_lost(site: Any, phone: Any) -> None:
-    paper = paper_for(site, "luis")
-    page = phone.new_page()
-    sign_in(page, site.address, "luis")
-    page.goto(f"{site.address}/papers/{paper}")
-    page.get_by_role("button", name="Start").click()
-    page.wait_for_url(re.compile(rf"/papers/{paper}/\d+$"))
-    wait_for_paper(page, paper)
-    phone.set_offline(True)
-    give(page, "44 in")
-    page.locator("[data-say=waiting]:visible").wait_for()
+    page, paper = answer_waits(site, phone)
     with site.store.write() as session:
         papers.hand_in(session, site.people["luis"], datetime.now(UTC), paper)
     phone.set_offline(False)
@@ -235,16 +237,7 @@ def test_the_reference_opens_without_signal_after_one_visit(site: Any, phone: An
 
 
 def test_signing_out_and_someone_else_signing_in_clear_what_is_private(site: Any, phone: Any) -> None:
-    paper = paper_for(site, "luis")
-    page = phone.new_page()
-    sign_in(page, site.address, "luis")
-    page.goto(f"{site.address}/papers/{paper}")
-    page.get_by_role("button", name="Start").click()
-    page.wait_for_url(re.compile(rf"/papers/{paper}/\d+$"))
-    wait_for_paper(page, paper)
-    phone.set_offline(True)
-    give(page, "44 in")
-    page.locator("[data-say=waiting]:visible").wait_for()
+    page, _paper = answer_waits(site, phone)
     phone.set_offline(False)
     page.goto(f"{site.address}/account")
     until(lambda: rows(site) == 1)  # there is signal: it is sent

@@ -19,13 +19,14 @@ from trainer.records.store import Store
 
 STORE = "trainer.store"
 
-store = cast(Store, LocalProxy(lambda: current_app.extensions[STORE]))
-"""The application's store: `with store.read() as session:` or `with store.write() as session:`."""
-
 
 def the_store() -> Store:
     """The store itself, for an answer that is still being sent when its request is over."""
     return cast(Store, current_app.extensions[STORE])
+
+
+store = cast(Store, LocalProxy(the_store))
+"""The application's store: `with store.read() as session:` or `with store.write() as session:`."""
 
 
 def person() -> Actor:
