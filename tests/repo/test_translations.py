@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import io
 import re
 import shlex
 import subprocess
@@ -11,7 +10,7 @@ from pathlib import Path
 
 import pytest
 from babel.messages.catalog import Catalog
-from babel.messages.mofile import write_mo
+from babel.messages.mofile import read_mo
 from babel.messages.pofile import read_po
 
 ROOT = Path(__file__).parents[2]
@@ -99,6 +98,8 @@ def test_the_english_ends_as_the_spanish_ends(spanish):
 
 
 def test_the_compiled_catalogue_is_the_written_one(spanish):
-    compiled = io.BytesIO()
-    write_mo(compiled, spanish)
-    assert compiled.getvalue() == (FOLDER / "messages.mo").read_bytes(), "compile as .babel.cfg says"
+    """Message by message: the head of the compiled file names the version of Babel that wrote it."""
+    with (FOLDER / "messages.mo").open("rb") as opened:
+        compiled = read_mo(opened)
+    assert compiled.num_plurals == spanish.num_plurals and compiled.plural_expr == spanish.plural_expr
+    assert texts(compiled) == texts(spanish), "compile as .babel.cfg says"
