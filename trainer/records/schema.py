@@ -11,6 +11,7 @@ import sqlite3
 from contextlib import closing
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from functools import cache
 from importlib.resources import files
 from pathlib import Path
 
@@ -76,7 +77,7 @@ def _upgrade(connection: Connection, path: Path | None) -> Upgraded:
     if path is None:
         connection.exec_driver_sql(f"SELECT pg_advisory_xact_lock({UPGRADE_KEY})")
     config = _config()
-    before, head = state(connection, config)
+    before, head = state(connection)
     if before == head:
         return Upgraded(before, head, None)
     copy = _copy(path, before) if path is not None and before is not None else None
@@ -89,18 +90,25 @@ def _upgrade(connection: Connection, path: Path | None) -> Upgraded:
     return Upgraded(before, head, copy)
 
 
-def state(connection: Connection, config: Config | None = None) -> tuple[str | None, str]:
+def state(connection: Connection) -> tuple[str | None, str]:
     """(revision of the store or None, revision of this program). StoreError when the store is newer."""
-    scripts = ScriptDirectory.from_config(config or _config())
-    head = scripts.get_current_head()
-    assert head is not None
+    head, known = _revisions()
     current = MigrationContext.configure(connection).get_current_revision()
-    if current is not None and current not in {script.revision for script in scripts.walk_revisions()}:
+    if current is not None and current not in known:
         raise StoreError(
             f"the data store was made by a newer version of this program (schema {current}; this version "
             f"knows up to {head}): install the newer version, or go back to the copy made before its upgrade"
         )
     return current, head
+
+
+@cache
+def _revisions() -> tuple[str, frozenset[str]]:
+    """This program's newest revision, and every one it knows: read once, as reading them compiles every migration."""
+    scripts = ScriptDirectory.from_config(_config())
+    head = scripts.get_current_head()
+    assert head is not None
+    return head, frozenset(script.revision for script in scripts.walk_revisions())
 
 
 def _config() -> Config:
