@@ -381,6 +381,11 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
             "UPDATE quiz SET deciding = json_set(deciding, '$.low', 0.5) WHERE id = 4",
             "Quiz 4 …: the terms on which it decides early.",
         ),
+        (
+            "UPDATE quiz SET spec = json_set(spec, '$.must', json_array('ladder-2')) WHERE id = 2",
+            "Quiz 2 …: the questions that must be right.",
+        ),
+        ("UPDATE quiz SET spec = '{' WHERE id = 2", "Quiz 2 …: the questions that must be right."),
         ("UPDATE quiz SET deciding = NULL WHERE id = 4", "Quiz 4 …: the terms on which it decides early."),
         (
             "UPDATE quiz SET deciding = (SELECT deciding FROM quiz WHERE id = 4) WHERE id = 1",

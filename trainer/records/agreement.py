@@ -224,6 +224,7 @@ FIELDS: Final = {
     "left_out": Text(en="whether it counts", es="si cuenta"),
     "lesson": Text(en="the lesson", es="la lección"),
     "measures": Text(en="the measures", es="las medidas"),
+    "must": Text(en="the questions that must be right", es="las preguntas obligatorias"),
     "name": Text(en="the name", es="el nombre"),
     "notes": Text(en="the notes", es="las notas"),
     "on": Text(en="the day", es="el día"),

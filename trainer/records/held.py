@@ -75,8 +75,10 @@ def _absences(rows: Any) -> Iterator[Row]:
 
 def _quizzes(rows: Any) -> Iterator[Row]:
     names = ("title", "pass_mark", "due", "hint_cost", "by", "at")
-    for id, deciding, *rest in rows:
+    for id, deciding, spec, *rest in rows:
         fields = dict(zip(names, rest, strict=True))
+        asked = parsed(spec)
+        fields["must"] = asked.get("must", []) if isinstance(asked, dict) else asked
         fields["deciding"] = None if deciding is None else fingerprint(parsed(deciding))
         yield Row("quiz", (id,), fields)
 
@@ -194,6 +196,7 @@ TABLES: Final[tuple[Table, ...]] = (
         select(
             Quiz.id,
             text_of(Quiz.deciding),
+            text_of(Quiz.spec),
             Quiz.title,
             Quiz.pass_mark,
             Quiz.due,

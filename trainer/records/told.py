@@ -193,6 +193,7 @@ def _assigned(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
             "by": event.actor_id,
             "at": event.at,
             "deciding": _deciding(facts),
+            "must": facts.get("must", []),
         },
     )
     yield Claim(event.number, "paper", (paper,), {"person": event.person_id, "quiz": facts["quiz"]})

@@ -48,7 +48,10 @@ def quiz(session: Session, actor: Actor, quiz_id: int, now: datetime | None = No
     papers = session.execute(
         paper_query().where(Paper.quiz_id == quiz_id).order_by(Person.name, Paper.id)
     ).all()
-    return QuizView(_quiz_row(row), row[0].spec, row[0].deciding, paper_rows(session, papers, now))
+    found = row[0]
+    return QuizView(
+        _quiz_row(row), found.spec, found.deciding, tuple(found.must), paper_rows(session, papers, now)
+    )
 
 
 def for_review(session: Session, actor: Actor, page: int = 1, per_page: int = 50) -> Page[PaperRow]:

@@ -122,9 +122,12 @@ class PaperRow:
 
 @dataclass(frozen=True, slots=True)
 class QuizView:
+    """must: the questions that the trainer chose as having to be right, beside the bank's own."""
+
     row: QuizRow
     spec: Mapping[str, Any]
     deciding: Mapping[str, Any] | None
+    must: tuple[str, ...]
     papers: tuple[PaperRow, ...]
 
 

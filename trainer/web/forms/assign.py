@@ -16,7 +16,7 @@ from wtforms.validators import InputRequired, ValidationError
 
 from trainer.errors import Refusal
 from trainer.questions import Bank, Draw, Question, Skill, draw
-from trainer.records.choosing import LEVELS
+from trainer.records.choosing import LEVELS, Choice
 from trainer.records.queries import PersonRow, crews_of
 from trainer.web.asked import asked
 from trainer.web.current import shop
@@ -87,17 +87,20 @@ class ClockField(TimeField):  # type: ignore[misc]
 
 @dataclass(frozen=True, slots=True)
 class SkillRow:
-    """What can be taken of one skill. take: how many at random; singles: (its box, the question)."""
+    """What can be taken of one skill. take: how many at random
+
+    singles: (its box, the box that says it must be right, the question); None where the bank says so already
+    """
 
     skill: Skill
     take: Field
     of: int
-    singles: list[tuple[Field, Question]]
+    singles: list[tuple[Field, Field | None, Question]]
 
     @property
     def open(self) -> bool:
         """Whether one of its single questions is chosen."""
-        return any(box.checked for box, _question in self.singles)
+        return any(box.checked or (must and must.checked) for box, must, _question in self.singles)
 
 
 class AssignForm(Form):
@@ -109,6 +112,7 @@ class AssignForm(Form):
     crews = CheckField(_l("Whole crews"), coerce=int, invalid_choice_message=NOT_OFFERED)
     people = CheckField(_l("For whom"), coerce=int, invalid_choice_message=NOT_OFFERED)
     questions = CheckField(_l("Single questions"), invalid_choice_message=NOT_OFFERED)
+    must = CheckField(_l("Must be right on this quiz"), invalid_choice_message=NOT_OFFERED)
     pass_mark = PercentField(_l("Pass mark, in percent"), default=80, validators=[needed()])
     decide = BooleanField(_l("Decide early: ask only until it is clear"))
     weakest = SelectField(
@@ -177,15 +181,31 @@ class AssignForm(Form):
         taken = {skill: int(self[_name(skill)].data) for skill in self.bank.skills if _name(skill) in self}
         return {skill: count for skill, count in taken.items() if count}
 
+    def choice(self) -> Choice:
+        """Which questions the quiz asks. One that is only marked as having to be right is asked too."""
+        return Choice(
+            tuple(self.questions.data or ()),
+            self.counts(),
+            must=tuple(self.must.data or ()),
+            levels=tuple(self.levels.data or LEVELS),
+            weakest=int(self.weakest.data),
+            same_numbers=self.numbers.data == SAME,
+        )
+
     def by_skill(self) -> list[SkillRow]:
         """The fields of the questions, skill by skill; a single question stands under its first skill."""
         boxes = {box.data: box for box in self.questions}
+        musts = {box.data: box for box in self.must}
         return [
             SkillRow(
                 skill,
                 self[_name(skill.id)],
                 len(self.bank.of_skill(skill.id)),
-                [(boxes[one.id], one) for one in self.bank.of_skill(skill.id) if one.skills[0] == skill.id],
+                [
+                    (boxes[one.id], musts.get(one.id), one)
+                    for one in self.bank.of_skill(skill.id)
+                    if one.skills[0] == skill.id
+                ],
             )
             for skill in self.bank.skills.values()
             if _name(skill.id) in self
@@ -205,6 +225,9 @@ def assign_form(bank: Bank, people: Sequence[PersonRow]) -> AssignForm:
     form.members = {crew.id: ids for crew, ids in crews.items()}
     form.crews.choices = options((crew.id, f"{crew.name} ({len(ids)})") for crew, ids in crews.items())
     form.questions.choices = options((one.id, sample(one)) for one in bank.questions.values())
+    form.must.choices = options(
+        (one.id, _l("must be right")) for one in bank.questions.values() if not one.must_pass
+    )
     return form
 
 
