@@ -230,6 +230,7 @@ FIELDS: Final = {
     "on": Text(en="the day", es="el día"),
     "pass_mark": Text(en="the pass mark", es="la calificación mínima"),
     "deciding": Text(en="the terms on which it decides early", es="las condiciones para decidir pronto"),
+    "opens": Text(en="when it opens", es="cuándo abre"),
     "passed": Text(en="whether it was passed", es="si se aprobó"),
     "people": Text(en="who is in it", es="quién está en ella"),
     "person": Text(en="whose it is", es="de quién es"),

@@ -73,11 +73,12 @@ def assign(
     weak_in: Mapping[int, Sequence[str]] | None = None,
     levels: Collection[int] = LEVELS,
     must: Collection[str] = (),
+    opens: datetime | None = None,
 ) -> Assigned:
     """Assign a quiz: one paper for each of `people`.
 
     questions, skills, must, levels, weakest, same_numbers: what is asked, as `Choice` has it
-    pass_mark [percent]
+    pass_mark [percent]; opens: from when it may be started, None at once
     bank: the questions by id; draw: makes a draw of a question from a seed and the shop standard
     skill_names: what a refusal calls each skill; its id without one
     hint_cost: what each hint takes off its question's credit [percent]; None gives no hints
@@ -91,12 +92,20 @@ def assign(
     )
     named = checked_text(title, TITLE, 200)
     wanted = {**choice.kept(), "decides": decide is not None}
-    terms = {"title": named, "pass_mark": pass_mark, "due": due, "by_id": actor.id, "hint_cost": hint_cost}
+    terms = {
+        "title": named,
+        "pass_mark": pass_mark,
+        "opens": opens,
+        "due": due,
+        "by_id": actor.id,
+        "hint_cost": hint_cost,
+    }
     content = {**terms, "wanted": wanted, "takers": set(people)}
     stored = stored_before(session, Quiz, token, content, selectinload(Quiz.papers))
     if stored is not None:
         return Assigned(stored.id, tuple(paper.id for paper in stored.papers), repeated=True)
-    _check_terms(pass_mark, due, now, hint_cost)
+    _check_terms(pass_mark, hint_cost)
+    _check_times(opens, due, now)
     _check_weakest(choice, decide is not None)
     _check_hints(hint_cost, decide is not None)
     if not people:
@@ -164,6 +173,7 @@ def tell_assigned(session: Session, actor: Actor, now: datetime, quiz: Quiz, pap
         paper=paper.id,
         title=quiz.title,
         pass_mark=quiz.pass_mark,
+        opens=quiz.opens,
         due=quiz.due,
         hint_cost=quiz.hint_cost,
         deciding=quiz.deciding,
@@ -197,7 +207,19 @@ def close(session: Session, actor: Actor, now: datetime, quiz_id: int) -> None:
         )
 
 
-def _check_terms(pass_mark: int, due: datetime | None, now: datetime, hint_cost: int | None) -> None:
+def _check_times(opens: datetime | None, due: datetime | None, now: datetime) -> None:
+    if due is not None and due <= now:
+        raise Refusal(Text(en="The due time lies in the past.", es="La fecha de entrega ya pasó."))
+    if due is not None and opens is not None and due <= opens:
+        raise Refusal(
+            Text(
+                en="The quiz would be due before it opens; give a later due time.",
+                es="El examen se entregaría antes de abrir; ponga una entrega posterior.",
+            )
+        )
+
+
+def _check_terms(pass_mark: int, hint_cost: int | None) -> None:
     if not 1 <= pass_mark <= 100:
         raise Refusal(
             Text(
@@ -214,8 +236,6 @@ def _check_terms(pass_mark: int, due: datetime | None, now: datetime, hint_cost:
             ),
             given=hint_cost,
         )
-    if due is not None and due <= now:
-        raise Refusal(Text(en="The due time lies in the past.", es="La fecha de entrega ya pasó."))
 
 
 def _check_weakest(choice: Choice, decides: bool) -> None:

@@ -19,6 +19,7 @@ from trainer.records.models.people import Person
 class Quiz(Base):
     """What a trainer assigned. spec: the questions and skills asked for, and the seed they were drawn from.
 
+    opens: from when its papers may be started; None at once
     hint_cost: what opening a hint takes off the question's credit [percent]; None when hints stay shut
     deciding: the terms on which its papers end early; None when every question is asked
     """
@@ -29,6 +30,7 @@ class Quiz(Base):
     id: Mapped[int] = mapped_column(primary_key=True)
     title: Mapped[str]
     pass_mark: Mapped[int]
+    opens: Mapped[datetime | None]
     due: Mapped[datetime | None]
     hint_cost: Mapped[int | None]
     spec: Mapped[dict[str, Any]]

@@ -128,6 +128,8 @@ class AssignForm(Form):
         default=LEVELS,
         invalid_choice_message=NOT_OFFERED,
     )
+    opens_day = DayField(_l("Opens on"))
+    opens_time = ClockField(_l("Opens at"), default=time(7, 0))
     due_day = DayField(_l("Due on"))
     due_time = ClockField(_l("Due by"), default=time(17, 0))
     numbers = RadioField(
@@ -157,24 +159,37 @@ class AssignForm(Form):
     @property
     def details_open(self) -> bool:
         """Whether something among the folded choices wants a look."""
-        folded = ("weakest", "levels", "numbers", "pass_mark", "hints", "decide", "due_day", "due_time")
+        folded = (
+            "weakest",
+            "levels",
+            "numbers",
+            "pass_mark",
+            "hints",
+            "decide",
+            "opens_day",
+            "opens_time",
+            "due_day",
+            "due_time",
+        )
         return any(self[name].errors for name in folded)
 
     def hint_cost(self) -> int | None:
         """What a hint takes off its question's credit [percent]; None when there are none."""
         return None if self.hints.data == NO_HINTS else int(self.hints.data)
 
+    def validate_opens_time(self, field: Field) -> None:
+        _need_time(self.opens_day, field)
+
     def validate_due_time(self, field: Field) -> None:
-        """A day without a time is no moment."""
-        if self.due_day.data is not None and field.data is None and not field.errors:
-            raise ValidationError(_("Give the time too."))
+        _need_time(self.due_day, field)
+
+    def opens(self) -> datetime | None:
+        """When it opens, in UTC; None when no day is given."""
+        return _moment(self.opens_day, self.opens_time)
 
     def due(self) -> datetime | None:
-        """The due time in UTC, from the shop's day and clock; None when no day is given."""
-        if self.due_day.data is None or self.due_time.data is None:
-            return None
-        there = datetime.combine(self.due_day.data, self.due_time.data, tzinfo=ZoneInfo(shop().zone))
-        return there.astimezone(UTC)
+        """The due time in UTC; None when no day is given."""
+        return _moment(self.due_day, self.due_time)
 
     def counts(self) -> dict[str, int]:
         """How many questions are taken at random, by skill; skills left at none are not in it."""
@@ -210,6 +225,19 @@ class AssignForm(Form):
             for skill in self.bank.skills.values()
             if _name(skill.id) in self
         ]
+
+
+def _need_time(day: Field, time: Field) -> None:
+    """A day without a time is no moment."""
+    if day.data is not None and time.data is None and not time.errors:
+        raise ValidationError(_("Give the time too."))
+
+
+def _moment(day: Field, time: Field) -> datetime | None:
+    """A moment in UTC from the shop's day and clock; None when no day is given."""
+    if day.data is None or time.data is None:
+        return None
+    return datetime.combine(day.data, time.data, tzinfo=ZoneInfo(shop().zone)).astimezone(UTC)
 
 
 def assign_form(bank: Bank, people: Sequence[PersonRow]) -> AssignForm:

@@ -29,7 +29,7 @@ PREVIEW: Final = "preview"
 def index() -> str:
     with store.read() as reading:
         listing = queries.quizzes(reading, person(), request.args.get("page", 1, type=int))
-    return render_template("assign/index.html", listing=listing)
+    return render_template("assign/index.html", listing=listing, now=now())
 
 
 @bp.route("/new", methods=["GET", "POST"])
@@ -71,6 +71,7 @@ def new() -> str | Response:
                     people=form.takers(),
                     **choice.terms(),
                     pass_mark=form.pass_mark.data,
+                    opens=form.opens(),
                     due=form.due(),
                     bank=content.bank.questions,
                     draw=draw,
