@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from sqlalchemy import select
 
+from tests.keeping import made_once
 from trainer.languages import Text
 from trainer.learning import Deciding
 from trainer.records import (
@@ -41,9 +42,22 @@ from trainer.records.models import Event, HistoryHead
 from trainer.records.regrade_plan import FULL, LEFT_OUT, plan
 
 
+@pytest.fixture(scope="module")
+def kept() -> sqlite3.Connection:
+    return sqlite3.connect(":memory:")
+
+
 @pytest.fixture
-def lived(shop: Any, shop_people: Any, now: datetime, plain_draw: Any, plain_grade: Any) -> Any:
+def lived(
+    shop: Any, shop_people: Any, now: datetime, plain_draw: Any, plain_grade: Any, kept: sqlite3.Connection
+) -> Any:
     """A shop in which everything happened that leaves a row behind."""
+    made_once(kept, shop.store, lambda: live(shop, shop_people, now, plain_draw, plain_grade))
+    shop.forms = 1000  # the copy holds the tokens of the forms before
+    return shop
+
+
+def live(shop: Any, shop_people: Any, now: datetime, plain_draw: Any, plain_grade: Any) -> None:
     owner, trainer, ana = shop_people.owner, shop_people.trainer, shop_people.apprentice
     shop.make_ready(trainer, ana)  # quiz 1, paper 1, sign-off 1
     shop.grant(owner, ana)
@@ -152,7 +166,6 @@ def lived(shop: Any, shop_people: Any, now: datetime, plain_draw: Any, plain_gra
             session, trainer, now, paper_id=5, answers={1: "1"}, hand_in=True, token="sheet",
             grade=lambda draw, typed, _language: plain_grade(draw, typed),
         )  # fmt: skip
-    return shop
 
 
 def verified(shop: Any) -> history.Verified:

@@ -6,12 +6,12 @@ The rules themselves are the shop's decision; that each route has one, and that 
 from __future__ import annotations
 
 import sqlite3
-from contextlib import closing
 from datetime import UTC, datetime
 
 import pytest
 from flask import Flask, url_for
 
+from tests.keeping import made_once
 from trainer.questions import draw
 from trainer.records import crews, grants, jobs, links, quizzes, sessions, signoffs
 from trainer.records import people as records_people
@@ -260,13 +260,8 @@ def kept():
 
 @pytest.fixture
 def with_records(request, store, kept):
-    """The store holds what SAMPLE names: made once, then copied, as making it takes longer than any test of it."""
-    with closing(store.engine.raw_connection()) as connection:
-        if kept.execute("SELECT count(*) FROM sqlite_master").fetchone() == (0,):
-            request.getfixturevalue("records_made")
-            connection.driver_connection.backup(kept)
-        else:
-            kept.backup(connection.driver_connection)
+    """The store holds what SAMPLE names."""
+    made_once(kept, store, lambda: request.getfixturevalue("records_made"))
 
 
 @pytest.fixture
