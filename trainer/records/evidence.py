@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import replace
 from datetime import date, datetime
+from functools import reduce
 from itertools import groupby
 from operator import itemgetter
 from typing import Any
@@ -17,6 +18,7 @@ from sqlalchemy.orm import InstrumentedAttribute, Session, aliased
 from trainer.clearance import (
     AbsenceEvidence,
     AcceptanceEvidence,
+    AnswerEvidence,
     CertificateEvidence,
     Evidence,
     GradeChangeEvidence,
@@ -35,6 +37,7 @@ from trainer.records.models import (
     Certificate,
     GradeChange,
     Grant,
+    GrantDoubt,
     LessonAcceptance,
     LessonReading,
     Paper,
@@ -55,24 +58,13 @@ def evidence_of(session: Session, person_id: int) -> Evidence:
 
 def all_evidence(session: Session, person_id: int | None = None) -> Mapping[int, Evidence]:
     """Everything known by person: of everyone, or of one. Eight statements, and one for the shop's zone."""
-    load = _Loader(session, person_id)
-    readings, papers, sign_offs = load.readings(), load.papers(), load.sign_offs()
-    certificates, grants, suspensions = load.certificates(), load.grants(), load.suspensions()
-    accepted = acceptances(session)
-    return {
-        person: Evidence(
-            person,
-            tuple(readings[person]),
-            tuple(papers[person]),
-            tuple(sign_offs[person]),
-            tuple(certificates[person]),
-            tuple(grants[person]),
-            tuple(suspensions[person]),
-            tuple(absences),
-            _of_lessons(accepted, readings[person]),
-        )
-        for person, absences in load.people().items()
-    }
+    return _Loader(session, person_id).evidence()
+
+
+def evidence_and_doubts(session: Session) -> tuple[Mapping[int, Evidence], frozenset[tuple[int, str]]]:
+    """As `all_evidence` of everyone; and the (person, clearance) of the grants in doubt that no owner has looked at."""
+    load = _Loader(session, None)
+    return load.evidence(), frozenset(load.doubted)
 
 
 class _Loader:
@@ -84,21 +76,67 @@ class _Loader:
 
     def __init__(self, session: Session, person_id: int | None) -> None:
         session.flush()
-        self.connection, self.person_id = session.connection(), person_id
+        self.session, self.connection, self.person_id = session, session.connection(), person_id
         zone = zone_in_shop(session)
         dialect = self.connection.dialect
         processor = Moment().dialect_impl(dialect).result_processor(dialect, None)
         assert processor is not None
         moment: Callable[[Any], Any] = processor
         self.moments: Memo[Any, datetime] = Memo(moment)
-        self.days: Memo[Any, date] = Memo(lambda raw: self.moments[raw].astimezone(zone).date())
-        self.answers = Memo(paper_sheets.answer_in)
+        self.zone = zone
+        self.days: Memo[Any, date] = Memo(self._day)
+        self.hours: Memo[str, date | None] = Memo(self._day_of_hour)
+        self.shapes: dict[AnswerEvidence, int] = {}
+        self.answers: Memo[str, tuple[AnswerEvidence, int]] = Memo(self._answer)
+        self.alike: dict[tuple[int, ...], Sheet] = {}
         self.sheets: Memo[str, Sheet] = Memo(self._sheet)
         self.deciding = Memo(_terms)
-        self.sound: Memo[tuple[str, str, str], bool] = Memo(lambda texts: is_sound(*map(json.loads, texts)))
+        self.sound: Memo[str, bool] = Memo(lambda texts: is_sound(*map(json.loads, texts.split("\n"))))
+        self.doubted: set[tuple[int, str]] = set()
+
+    def evidence(self) -> Mapping[int, Evidence]:
+        readings, papers, sign_offs = self.readings(), self.papers(), self.sign_offs()
+        certificates, grants, suspensions = self.certificates(), self.grants(), self.suspensions()
+        accepted = acceptances(self.session)
+        return {
+            person: Evidence(
+                person,
+                tuple(readings.get(person, ())),
+                tuple(papers.get(person, ())),
+                tuple(sign_offs.get(person, ())),
+                tuple(certificates.get(person, ())),
+                tuple(grants.get(person, ())),
+                tuple(suspensions.get(person, ())),
+                tuple(absences),
+                _of_lessons(accepted, readings.get(person, ())),
+            )
+            for person, absences in self.people().items()
+        }
+
+    def _day(self, raw: Any) -> date:
+        """The day in the shop's zone; a time that lies in the store as a text is mostly known by its hour."""
+        day = self.hours[raw[:13]] if isinstance(raw, str) else None
+        return day or self.moments[raw].astimezone(self.zone).date()
+
+    def _day_of_hour(self, hour: str) -> date | None:
+        """The day of all times within an hour such as "2026-11-25 15"; None when the day or the zone changes within it."""
+        first = self.moments[f"{hour}:00:00.000000"].astimezone(self.zone)
+        last = self.moments[f"{hour}:59:59.999999"].astimezone(self.zone)
+        same = first.date() == last.date() and first.utcoffset() == last.utcoffset()
+        return first.date() if same else None
 
     def _sheet(self, text: str) -> Sheet:
-        return Sheet([self.answers[line] for line in text.splitlines()])
+        """Most sheets differ from another in no more than which questions they asked."""
+        found = [self.answers[line] for line in text.splitlines()]
+        answers, shape = [answer for answer, _ in found], tuple([number for _, number in found])
+        sheet = Sheet(answers, self.alike.get(shape))
+        self.alike.setdefault(shape, sheet)
+        return sheet
+
+    def _answer(self, line: str) -> tuple[AnswerEvidence, int]:
+        """An answer, and the number of what it says besides which question it is."""
+        answer = paper_sheets.answer_in(line)
+        return answer, self.shapes.setdefault(replace(answer, question=""), len(self.shapes))
 
     def only(self, column: InstrumentedAttribute[int]) -> ColumnElement[bool]:
         return true() if self.person_id is None else column == self.person_id
@@ -147,6 +185,7 @@ class _Loader:
                 changes.c.after,
                 changes.c.by_id,
                 changes.c.left_out,
+                changes.c.id,
             )
             .join(Quiz, Quiz.id == Paper.quiz_id)
             .outerjoin(changes, changes.c.paper_id == Paper.id)
@@ -156,16 +195,17 @@ class _Loader:
                 or_(Paper.closed_how.is_distinct_from("taken back"), Paper.opened_at.is_not(None)),
                 self.only(Paper.person_id),
             )
-            .order_by(Paper.id, changes.c.id)
+            .order_by(Paper.id)  # as they lie; the few changes are put in order below
         ).all()
         found: dict[int, list[PaperEvidence]] = defaultdict(list)
+        days, moments, sheets = self.days, self.moments, self.sheets
         for paper, of_paper in groupby(rows, key=itemgetter(0)):
             first, *more = of_paper
-            _, person, title, by_id, closed, text, how, mark, deciding, position = first[:10]
-            sheet = self.sheets[text]
+            _, person, title, by_id, closed, text, how, mark, deciding, position, *_ = first
+            sheet = sheets[text]
             if position is not None:
                 sheet = self._changed(sheet, (first, *more))
-            evidence = PaperEvidence(paper, title, by_id, self.days[closed], sheet, self.moments[closed])
+            evidence = PaperEvidence(paper, title, by_id, days[closed], sheet, moments[closed])
             if deciding is not None:
                 evidence = _decides(evidence, how, mark, self.deciding[deciding])
             found[person].append(evidence)
@@ -174,7 +214,7 @@ class _Loader:
     def _changed(self, sheet: Sheet, rows: Iterable[Any]) -> Sheet:
         """The answers with the changes of their grades, in the order they were made."""
         changes: dict[int, list[GradeChangeEvidence]] = defaultdict(list)
-        for position, at, after, by_id, left_out in (row[9:] for row in rows):
+        for position, at, after, by_id, left_out, _ in (row[9:] for row in sorted(rows, key=itemgetter(14))):
             changes[position].append(GradeChangeEvidence(self.days[at], after, by_id, bool(left_out)))
         return Sheet(
             [replace(one, changes=tuple(changes[position])) for position, one in enumerate(sheet, start=1)]
@@ -192,18 +232,25 @@ class _Loader:
                 Person.name,
                 SignOff.passed,
                 _raw(SignOff.at),
-                cast(SignOff.criteria, Text),
-                cast(SignOff.fails, Text),
-                cast(SignOff.measures, Text),
+                _together(SignOff.criteria, SignOff.fails, SignOff.measures),
             )
             .join(Person, Person.id == SignOff.observer_id)
             .where(self.only(SignOff.person_id))
             .order_by(SignOff.id)
         ).all()
-        for person, number, task, version, by_id, by, passed, at, *seen in rows:
-            sound = passed and self.sound[tuple(seen)]
+        days, sound = self.days, self.sound
+        for person, number, task, version, by_id, by, passed, at, seen in rows:
             found[person].append(
-                SignOffEvidence(number, task, version, by_id, by, passed, sound, self.days[at])
+                SignOffEvidence(
+                    number,
+                    task,
+                    version,
+                    by_id,
+                    by,
+                    passed,
+                    passed and sound[seen],
+                    days[at],
+                )
             )
         return found
 
@@ -267,15 +314,19 @@ class _Loader:
                 Grant.since,
                 Grant.until,
                 _raw(Grant.at),
+                Grant.id.in_(select(GrantDoubt.grant_id).where(GrantDoubt.settled_at.is_(None))),
             )
             .join(Person, Person.id == Grant.by_id)
             .where(self.only(Grant.person_id))
             .order_by(Grant.id)
         )
-        for person, number, clearance, version, by_id, by, since, until, at in rows:
+        moments = self.moments
+        for person, number, clearance, version, by_id, by, since, until, at, doubted in rows:
             found[person].append(
-                GrantEvidence(number, clearance, version, by_id, by, since, until, self.moments[at])
+                GrantEvidence(number, clearance, version, by_id, by, since, until, moments[at])
             )
+            if doubted:
+                self.doubted.add((person, clearance))
         return found
 
     def suspensions(self) -> dict[int, list[SuspensionEvidence]]:
@@ -336,7 +387,7 @@ def acceptances(session: Session) -> list[AcceptanceEvidence]:
 
 
 def _of_lessons(
-    accepted: list[AcceptanceEvidence], readings: list[ReadingEvidence]
+    accepted: list[AcceptanceEvidence], readings: Collection[ReadingEvidence]
 ) -> tuple[AcceptanceEvidence, ...]:
     """The acceptances of lessons that the person read."""
     if not accepted:
@@ -362,7 +413,13 @@ def _decides(
     if how == DECIDED:
         answers = Sheet([replace(one, asked=one.given) for one in answers])
     least = least_right(deciding, sum(one.asked for one in answers))
-    return replace(evidence, answers=answers, least_right=least, mark=mark)
+    return evidence._replace(answers=answers, least_right=least, mark=mark)
+
+
+def _together(*columns: InstrumentedAttribute[Any]) -> ColumnElement[str]:
+    """Values of JSON in one text, a line for each; JSON as it is written holds no line's end."""
+    first, *others = [cast(column, Text) for column in columns]
+    return reduce(lambda text, column: text + "\n" + column, others, first)
 
 
 def _raw(column: InstrumentedAttribute[Any]) -> ColumnElement[Any]:
