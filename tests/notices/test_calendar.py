@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from trainer.languages import LANGUAGES, Text
 from trainer.notices.calendar import feed
-from trainer.records.queries import Days, Due, RunsOut
+from trainer.records.queries import Days, Due, Opening, RunsOut
 
 AT = datetime(2026, 11, 25, 15, 0, tzinfo=UTC)
 ON = date(2026, 11, 25)
@@ -72,6 +72,24 @@ def test_a_quiz_is_due_on_its_day_in_the_shops_zone(zone, moment, on, en, es):
         assert event["dtstart"].dt == on and event["dtend"].dt == on + timedelta(days=1)
         assert time in event["description"]
         assert str(icalendar.Calendar.from_ical(ics)["x-wr-timezone"]) == zone
+
+
+@pytest.mark.parametrize(
+    ("language", "said", "time"),
+    [("en", "Quiz opens: Crown numbers", "7:00 AM"), ("es", "Abre el examen: Crown numbers", "07:00")],
+)
+def test_a_quiz_that_opens_later_has_its_day(language, said, time):
+    # 14:00 in UTC is 7 in the morning in Denver in winter (IANA time zone database).
+    opening = Opening(
+        3, "Ana Abel", 5, "Crown numbers", datetime(2026, 11, 30, 14, tzinfo=UTC), date(2026, 11, 30), AT
+    )
+    days = Days(ON, (), (due(AT, ON),), (), (opening,))
+    ics = feed(days, shop="Ridge", zone="America/Denver", shop_mark="m", language=language, whole=False)
+    opens, dues = events(ics)
+    assert (opens["summary"], opens["dtstart"].dt) == (said, date(2026, 11, 30)) and time in opens[
+        "description"
+    ]
+    assert opens["uid"] != dues["uid"]
 
 
 def test_names_stand_before_what_is_everyones_only():

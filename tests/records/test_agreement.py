@@ -49,7 +49,7 @@ def lived(shop: Any, shop_people: Any, now: datetime, plain_draw: Any, plain_gra
     shop.grant(owner, ana)
     shop.sign_off(trainer, ana, passed=False)
     out = shop.assign(trainer, ana, questions=("slope-0", "ladder-2"), hint_cost=25).papers[0]
-    back = shop.assign(trainer, ana)
+    back = shop.assign(trainer, ana, opens=now)
     with shop.store.write() as session:
         rules.begin(session, now, shop.rules)
         rules.keep(session, owner, now, reason="ours", present=shop.rules, made_from="1", token="kept")
@@ -381,6 +381,13 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
             "UPDATE quiz SET deciding = json_set(deciding, '$.low', 0.5) WHERE id = 4",
             "Quiz 4 …: the terms on which it decides early.",
         ),
+        (f"UPDATE quiz SET opens = {MOMENT} WHERE id = 2", "Quiz 2 …: when it opens."),
+        ("UPDATE quiz SET opens = NULL WHERE id = 3", "Quiz 3 …: when it opens."),
+        (
+            "UPDATE quiz SET spec = json_set(spec, '$.must', json_array('ladder-2')) WHERE id = 2",
+            "Quiz 2 …: the questions that must be right.",
+        ),
+        ("UPDATE quiz SET spec = '{' WHERE id = 2", "Quiz 2 …: the questions that must be right."),
         ("UPDATE quiz SET deciding = NULL WHERE id = 4", "Quiz 4 …: the terms on which it decides early."),
         (
             "UPDATE quiz SET deciding = (SELECT deciding FROM quiz WHERE id = 4) WHERE id = 1",

@@ -324,3 +324,74 @@ def test_levels_hold_for_what_is_taken_at_random_but_for_what_must_be_right(sign
     with store.read() as session:
         asked = set(session.scalars(select(PaperQuestion.question)))
     assert asked == {one.id for one in fitting}
+
+
+def test_a_question_is_made_one_that_must_be_right(trainer, people, store, terms, sign_in):
+    plain = next(one.id for one in BANK.questions.values() if not one.must_pass and one.skills[0] == SKILL)
+    decided = next(one.id for one in BANK.questions.values() if one.must_pass)
+    page = trainer.get("/assign/new")
+    offered = {box["value"] for box in page.soup.select("input[name=must]")}
+    assert plain in offered and decided not in offered  # the bank says so already
+    sent = {**terms, f"take-{SKILL}": "0", "questions": ["why-the-gap"], "must": [plain]}
+    seen = trainer.submit("/assign/new", {**sent, "act": "preview"})
+    headings = [one.get_text(" ", strip=True) for one in seen.soup.select("#preview h3")]
+    assert [("must be right" in one) for one in headings] == [
+        BANK.questions[name].must_pass for name in ("why-the-gap",)
+    ] + [True]
+    kept = {box["value"] for box in seen.soup.select("input[name=must][checked]")}
+    assert kept == {plain}
+    page = trainer.submit("/assign/new", sent)
+    items = {item.a["href"].rsplit("/", 1)[-1]: item.text for item in page.soup.select("ol.list li")}
+    assert "must be right" in items[plain]
+    with store.read() as session:
+        frozen = {
+            one.question: (one.must_pass, one.draw["must_pass"])
+            for one in session.scalars(select(PaperQuestion))
+        }
+    assert frozen[plain] == (True, True)
+    hand = sign_in(people.apprentice)
+    paper = hand.get("/papers/1")  # said before it is started
+    many = sum(must for must, _ in frozen.values())
+    assert f"{many} of them" in paper.text and "fails the paper when it is not" in paper.text
+    hand.submit("/papers/1", {}, form="start")
+    marks = ["This one must be right" in hand.get(f"/papers/1/{position}").text for position in (1, 2)]
+    assert marks == [frozen["why-the-gap"][0], True]
+
+
+def test_what_must_be_right_and_is_not_offered_is_refused(trainer, terms):
+    page = trainer.submit("/assign/new", {**terms, "must": ["no-such-question"]})
+    assert page.status == 200 and any("That is not offered here." in error for error in page.errors)
+
+
+def test_a_quiz_that_opens_later_cannot_be_started_before(trainer, people, store, terms, clock, sign_in):
+    # Monday 30 November, 7 in the morning in Denver, seven hours behind UTC in winter (IANA time zone database).
+    page = trainer.submit("/assign/new", {**terms, "opens_day": "2026-11-30", "opens_time": "07:00"})
+    opens = datetime(2026, 11, 30, 14, 0, tzinfo=UTC)
+    ((row, _papers),) = assigned(store, people)
+    assert row.opens == opens and "30 November 2026, 7:00 AM" in page.text.replace("\xa0", " ")
+    hand = sign_in(people.apprentice)
+    assert "opens Mon 30 Nov, 7:00 AM" in hand.get("/today").text.replace("\xa0", " ")
+    paper = hand.get("/papers/1")
+    assert "opens Mon 30 Nov, 7:00 AM" in paper.text.replace("\xa0", " ")
+    assert not paper.soup.select("form[action$=start]")
+    refused = hand.post("/papers/1/start")  # a page that was kept, or a clock that is wrong
+    assert refused.status == 400 and "it cannot be started before" in refused.text
+    assert hand.get("/papers/1/1").path == "/papers/1"
+    clock.now = opens
+    hand = sign_in(people.apprentice)
+    assert "opens" not in hand.get("/today").soup.select_one("main").text
+    page = hand.submit("/papers/1", {}, form="start")
+    assert page.path == "/papers/1/1"
+
+
+@pytest.mark.parametrize(
+    ("change", "sentence"),
+    [
+        ({"opens_day": "soon"}, "“soon” is no date; give one such as 2026-11-25."),
+        ({"opens_day": "2026-11-30", "opens_time": ""}, "Give the time too."),
+        ({"opens_day": "2026-12-01", "opens_time": "17:00"}, "The quiz would be due before it opens"),
+    ],
+)
+def test_an_opening_that_cannot_be_is_said(trainer, terms, change, sentence):
+    page = trainer.submit("/assign/new", {**terms, **change})
+    assert page.status == 200 and any(sentence in error for error in page.errors), page.errors

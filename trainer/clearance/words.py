@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from datetime import date
+from datetime import date, datetime
 from functools import lru_cache
 from typing import Final, NamedTuple
 
@@ -20,12 +20,24 @@ STATES: Final = {
 MONTHS_EN = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 MONTHS_ES = ("ene", "feb", "mar", "abr", "may", "jun", "jul", "ago", "sep", "oct", "nov", "dic")
 
+WEEKDAYS_EN = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+WEEKDAYS_ES = ("lun", "mar", "mié", "jue", "vie", "sáb", "dom")
+HALVES: Final = {"en": ("AM", "PM"), "es": ("a.\u00a0m.", "p.\u00a0m.")}
+
 
 def day(on: date) -> Text:
     """A day in words that no one reads the wrong way round: "25 Nov 2026"."""
     return Text(
         en=f"{on.day} {MONTHS_EN[on.month - 1]} {on.year}", es=f"{on.day} {MONTHS_ES[on.month - 1]} {on.year}"
     )
+
+
+def clock(there: datetime) -> Text:
+    """A moment to come, as the shop's clock will show it: "Mon 30 Nov, 7:00 AM"."""
+    en = f"{WEEKDAYS_EN[there.weekday()]} {there.day} {MONTHS_EN[there.month - 1]}"
+    es = f"{WEEKDAYS_ES[there.weekday()]} {there.day} {MONTHS_ES[there.month - 1]}"
+    time, half = f"{there.hour % 12 or 12}:{there:%M}", there.hour // 12
+    return Text(en=f"{en}, {time}\u00a0{HALVES['en'][half]}", es=f"{es}, {time}\u00a0{HALVES['es'][half]}")
 
 
 @lru_cache(maxsize=8192)  # a board says the same few sentences thousands of times

@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo
 import icalendar
 
 from trainer.languages import Text
-from trainer.records.queries import Days, Due, RunsOut
+from trainer.records.queries import Days, Due, Opening, RunsOut
 
 PRODUCT: Final = "-//Topping Out//Expiries and due dates//EN"
 REFRESH: Final = timedelta(hours=12)
@@ -21,6 +21,8 @@ EARLIEST: Final = datetime(2000, 1, 1, tzinfo=UTC)  # for what does not say when
 
 LAST_DAY: Final = Text(en="{name}: last good day", es="{name}: último día de vigencia")
 DUE: Final = Text(en="Quiz due: {title}", es="Vence el examen: {title}")
+OPENS: Final = Text(en="Quiz opens: {title}", es="Abre el examen: {title}")
+OPENS_AT: Final = Text(en="It can be started from {time}.", es="Se puede empezar desde las {time}.")
 DUE_AT: Final = Text(en="To be handed in by {time}.", es="Se entrega a más tardar a las {time}.")
 CAUTION: Final = Text(
     en="As far as was known when this was fetched. The board in the shop is what counts, and the competent person on "
@@ -50,6 +52,8 @@ def feed(days: Days, *, shop: str, zone: str, shop_mark: str, language: str, who
     shop_id = uuid5(NAMESPACE_URL, f"urn:shop:{shop_mark}")
     for one in days.run_out:
         calendar.add_component(_runs_out(one, shop_id, language, whole))
+    for quiz in days.opening:
+        calendar.add_component(_opens(quiz, shop_id, zone, language, whole))
     for each in days.due:
         calendar.add_component(_due(each, shop_id, zone, language, whole))
     made: bytes = calendar.to_ical()
@@ -67,15 +71,29 @@ def _runs_out(one: RunsOut, shop_id: UUID, language: str, whole: bool) -> icalen
     )
 
 
+def _opens(one: Opening, shop_id: UUID, zone: str, language: str, whole: bool) -> icalendar.Event:
+    said = OPENS.in_language(language).format(title=one.title)
+    return _event(
+        uid=uuid5(shop_id, f"opening of paper {one.paper_id}"),
+        on=one.on,
+        said=_whose(one.person, said, whole),
+        about=OPENS_AT.in_language(language).format(time=_time(one.opens, zone, language)),
+        at=one.at,
+    )
+
+
+def _time(moment: datetime, zone: str, language: str) -> str:
+    there = moment.astimezone(ZoneInfo(zone))
+    return f"{there:%H:%M}" if language == "es" else f"{there.hour % 12 or 12}:{there:%M} {there:%p}"
+
+
 def _due(one: Due, shop_id: UUID, zone: str, language: str, whole: bool) -> icalendar.Event:
     said = DUE.in_language(language).format(title=one.title)
-    there = one.due.astimezone(ZoneInfo(zone))
-    time = f"{there:%H:%M}" if language == "es" else f"{there.hour % 12 or 12}:{there:%M} {there:%p}"
     return _event(
         uid=uuid5(shop_id, f"paper {one.paper_id}"),
         on=one.on,
         said=_whose(one.person, said, whole),
-        about=DUE_AT.in_language(language).format(time=time),
+        about=DUE_AT.in_language(language).format(time=_time(one.due, zone, language)),
         at=one.at,
     )
 

@@ -31,6 +31,7 @@ OVERDUE: Final = Text(en="Quizzes overdue", es="Exámenes atrasados")
 WAITING: Final = Text(en="Papers waiting for review", es="Exámenes por revisar")
 READY: Final = Text(en="Ready for you to grant", es="Listas para que usted las otorgue")
 OVERDUE_SINCE: Final = Text(en="{title}: overdue since {day}", es="{title}: atrasado desde el {day}")
+OPENS: Final = Text(en="{title}: opens {day}", es="{title}: abre el {day}")
 DUE: Final = Text(en="{title}: due {day}", es="{title}: se entrega el {day}")
 LAST_DAY: Final = Text(en="{name}: last good day {day}", es="{name}: último día de vigencia {day}")
 HANDED_IN: Final = Text(en="{title}: handed in {day}", es="{title}: entregado el {day}")
@@ -85,10 +86,16 @@ def _sections(digest: Digest, now: datetime) -> Iterator[tuple[str, list[str]]]:
     yield (
         OWN_DUE.in_language(spoken),
         [
-            (OVERDUE_SINCE if one.overdue(now) else DUE)
-            .in_language(spoken)
-            .format(title=one.title, day=day(one.on).in_language(spoken))
-            for one in digest.own_due
+            *(
+                OPENS.in_language(spoken).format(title=one.title, day=day(one.on).in_language(spoken))
+                for one in digest.own_opening
+            ),
+            *(
+                (OVERDUE_SINCE if one.overdue(now) else DUE)
+                .in_language(spoken)
+                .format(title=one.title, day=day(one.on).in_language(spoken))
+                for one in digest.own_due
+            ),
         ],
     )
     yield OWN_RUN_OUT.in_language(spoken), [_last_day(one, spoken) for one in digest.own_run_out]

@@ -3,19 +3,57 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, fields, replace
 from hashlib import blake2b
 from typing import Any
 
 from trainer.errors import Refusal, UnknownName
 from trainer.languages import Text
 from trainer.questions import Draw, Question
+from trainer.records.deciding import in_order
 
 MOST_QUESTIONS = 100
 SEED_BITS = 31
 LEVELS = (1, 2, 3)
 
 Drawer = Callable[[Question, int, Mapping[str, Any]], Draw]
+Drawn = list[tuple[int, Draw]]  # (the seed, what was drawn from it), in the order of a paper
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """Which questions a quiz asks, as a trainer chose them.
+
+    questions: ids, in order; must: those that must be right on this quiz beside the bank's own, asked in any case
+    skills: by skill, how many more taken at random; levels: of which levels those are
+    weakest: how many more each person gets of what they are weakest in; same_numbers: one draw for all
+    """
+
+    questions: tuple[str, ...]
+    skills: Mapping[str, int]
+    must: tuple[str, ...] = ()
+    levels: tuple[int, ...] = LEVELS
+    weakest: int = 0
+    same_numbers: bool = False
+
+    def terms(self) -> dict[str, Any]:
+        """As the arguments of `quizzes.assign`."""
+        return {each.name: getattr(self, each.name) for each in fields(self)}
+
+    def kept(self) -> dict[str, Any]:
+        """What the quiz keeps of it, as plain JSON values; what is as usual is left out."""
+        asked: dict[str, Any] = {
+            "questions": list(self.questions),
+            "skills": dict(self.skills),
+            "same_numbers": self.same_numbers,
+            "weakest": self.weakest,
+        }
+        if self.must:
+            asked["must"] = list(self.must)
+        if set(self.levels) != set(LEVELS):
+            asked["levels"] = sorted(set(self.levels))
+        return asked
 
 
 def seed_of(token: str) -> int:
@@ -57,14 +95,15 @@ def choose(
     names: Mapping[str, Text],
     also: int = 0,
     levels: Collection[int] = LEVELS,
+    must: Collection[str] = (),
 ) -> list[Question]:
-    """The questions of a paper, in order; arguments as `assign` has them.
+    """The questions of a paper, in order; arguments as `Choice` has them.
 
     A skill gets its must-pass questions first, so one of them is on the paper when it has any: either free, or
     taken before by another skill. also: how many are added for each person, so that none need be chosen
     """
     chosen: dict[str, Question] = {}
-    for question in questions:
+    for question in (*questions, *must):
         if question not in bank:
             raise UnknownName(
                 Text(en="There is no question %(given)s.", es="No existe la pregunta %(given)s."),
@@ -92,7 +131,54 @@ def choose(
             given=len(chosen) + also,
             most=MOST_QUESTIONS,
         )
-    return list(chosen.values())
+    return [demanded(question, must) for question in chosen.values()]
+
+
+def demanded(question: Question, must: Collection[str]) -> Question:
+    """The question as this quiz asks it: one that the trainer chose as such must be right."""
+    return replace(question, must_pass=True) if question.id in must else question
+
+
+def chosen(
+    bank: Mapping[str, Question],
+    choice: Choice,
+    source: random.Random,
+    names: Mapping[str, Text],
+    decides: bool,
+) -> tuple[list[Question], int]:
+    """(what everyone is asked, in order; how many of it in any case, where the quiz decides early). Refusal."""
+    asked = choose(
+        bank,
+        choice.questions,
+        choice.skills,
+        source,
+        names,
+        also=choice.weakest,
+        levels=choice.levels,
+        must=choice.must,
+    )
+    return in_order(asked, source, choice.must) if decides else (asked, len(asked))
+
+
+def drawn_for(
+    people: Sequence[int],
+    asked: Sequence[Question],
+    choice: Choice,
+    weak_in: Mapping[int, Sequence[str]],
+    bank: Mapping[str, Question],
+    standard: Mapping[str, Any],
+    draw: Drawer,
+    source: random.Random,
+) -> Iterator[Drawn]:
+    """Each person's paper in turn. weak_in: by person, the skills they are weakest in, in that order"""
+    taken = {one.id for one in asked}
+    together = draw_all(asked, standard, draw, source) if choice.same_numbers else None
+    for person in people:
+        if together is not None:
+            yield together
+            continue
+        own = of_weakest(bank, weak_in.get(person, ()), choice.weakest, taken, source, choice.levels)
+        yield draw_all([*asked, *own], standard, draw, source)
 
 
 def _fits(question: Question, levels: Collection[int]) -> bool:
@@ -137,22 +223,24 @@ def _of_skill(
 
 def draw_all(
     asked: Sequence[Question], standard: Mapping[str, Any], draw: Drawer, source: random.Random
-) -> list[dict[str, Any]]:
-    """The rows of a paper: each question drawn with a seed of its own."""
-    rows = []
-    for position, question in enumerate(asked, start=1):
-        seed = source.getrandbits(SEED_BITS)
-        drawn = draw(question, seed, standard)
-        rows.append(
-            {
-                "position": position,
-                "question": drawn.question_id,
-                "version": drawn.version,
-                "hash": drawn.hash,
-                "seed": seed,
-                "skills": list(drawn.skills),
-                "must_pass": bool(drawn.must_pass),
-                "draw": drawn.to_json(),
-            }
-        )
-    return rows
+) -> Drawn:
+    """Each question drawn with a seed of its own."""
+    seeds = [source.getrandbits(SEED_BITS) for _ in asked]
+    return [(seed, draw(question, seed, standard)) for question, seed in zip(asked, seeds, strict=True)]
+
+
+def rows_of(paper: Drawn) -> list[dict[str, Any]]:
+    """The rows of a paper's questions."""
+    return [
+        {
+            "position": position,
+            "question": drawn.question_id,
+            "version": drawn.version,
+            "hash": drawn.hash,
+            "seed": seed,
+            "skills": list(drawn.skills),
+            "must_pass": bool(drawn.must_pass),
+            "draw": drawn.to_json(),
+        }
+        for position, (seed, drawn) in enumerate(paper, start=1)
+    ]

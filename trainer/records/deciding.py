@@ -7,7 +7,7 @@ hands in before it is clear has not passed.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from functools import lru_cache
 from random import Random
 from typing import Any, Final
@@ -80,12 +80,15 @@ def expected_courses(deciding: Mapping[str, Any] | None, most: int) -> tuple[tup
     return tuple((share, course(terms, share, most, first)) for share in (terms.low, terms.high))
 
 
-def in_order(asked: Sequence[Question], source: Random) -> tuple[list[Question], int]:
+def in_order(
+    asked: Sequence[Question], source: Random, must: Collection[str] = ()
+) -> tuple[list[Question], int]:
     """(the questions in the order they are asked, how many of them are asked in any case).
 
-    First, for each skill, one question on it: one that must be right when there is one. Then the others, mixed.
+    First those that the trainer chose as having to be right (`must`), and for each skill one question on it: one that
+    must be right when there is one. Then the others, mixed.
     """
-    first: dict[str, Question] = {}
+    first = {question.id: question for question in asked if question.id in must}
     for skill in dict.fromkeys(skill for question in asked for skill in question.skills):
         of_skill = [question for question in asked if skill in question.skills]
         wanted = [question for question in of_skill if question.must_pass] or of_skill

@@ -16,6 +16,7 @@ from trainer.records.fingerprints import email_hash, fingerprint, first_score, o
 from trainer.records.held_desk import DESK
 from trainer.records.held_lessons import LESSONS
 from trainer.records.held_practicals import PRACTICALS
+from trainer.records.held_quizzes import QUIZZES
 from trainer.records.held_regrades import REGRADES
 from trainer.records.held_rows import Row, Table, parsed, text_of
 from trainer.records.models import (
@@ -30,7 +31,6 @@ from trainer.records.models import (
     Person,
     PersonRole,
     PrivateLink,
-    Quiz,
     RulesVersion,
     Shop,
     StandardRevision,
@@ -71,14 +71,6 @@ def _people(rows: Any) -> Iterator[Row]:
 def _absences(rows: Any) -> Iterator[Row]:
     for person, left, back in rows:
         yield Row("absence", (person, left), {"back_at": back})
-
-
-def _quizzes(rows: Any) -> Iterator[Row]:
-    names = ("title", "pass_mark", "due", "hint_cost", "by", "at")
-    for id, deciding, *rest in rows:
-        fields = dict(zip(names, rest, strict=True))
-        fields["deciding"] = None if deciding is None else fingerprint(parsed(deciding))
-        yield Row("quiz", (id,), fields)
 
 
 def _papers(rows: Any) -> Iterator[Row]:
@@ -190,19 +182,7 @@ TABLES: Final[tuple[Table, ...]] = (
     (select(Absence.person_id, Absence.left_at, Absence.back_at).order_by(Absence.id), _absences),
     *DESK,
     *LESSONS,
-    (
-        select(
-            Quiz.id,
-            text_of(Quiz.deciding),
-            Quiz.title,
-            Quiz.pass_mark,
-            Quiz.due,
-            Quiz.hint_cost,
-            Quiz.by_id,
-            Quiz.at,
-        ),
-        _quizzes,
-    ),
+    *QUIZZES,
     (
         select(
             Paper.id,

@@ -15,6 +15,7 @@ from typing import Any, NoReturn, cast
 from sqlalchemy import ColumnElement, Table, and_, bindparam, case, exists, func, insert, select
 from sqlalchemy.orm import Session, aliased
 
+from trainer.clearance.words import clock
 from trainer.errors import NotAllowed, Refusal, UnknownName, Unreadable
 from trainer.languages import Text
 from trainer.questions import Draw, Grade
@@ -24,6 +25,7 @@ from trainer.records.actors import Actor
 from trainer.records.deciding import DECIDED, is_clear
 from trainer.records.fingerprints import first_score
 from trainer.records.models import Answer, HintOpening, Paper, PaperQuestion, Quiz
+from trainer.records.shop import zone_in_shop
 
 MOST_TYPED = 500  # characters
 
@@ -231,6 +233,8 @@ def hand_in(session: Session, actor: Actor, now: datetime, paper_id: int) -> Non
     """Close one's own paper; what is not answered is not right. Handing it in again changes nothing."""
     paper = own_paper(session, actor, paper_id)
     if paper.closed_at is None:
+        if paper.opened_at is None:
+            need_open(session, paper, now)
         close_paper(session, actor, now, paper, "handed in")
 
 
@@ -249,11 +253,25 @@ def _own(actor: Actor, paper: Paper | None) -> Paper:
 
 
 def note_opening(session: Session, actor: Actor, now: datetime, paper: Paper) -> None:
-    """Note the first opening; a later one changes nothing."""
+    """Note the first opening; a later one changes nothing. Refusal before the quiz opens."""
     if paper.opened_at is None:
+        need_open(session, paper, now)
         paper.opened_at = now
         history.append(
             session, now, kind="paper opened", actor_id=actor.id, person_id=paper.person_id, paper=paper.id
+        )
+
+
+def need_open(session: Session, paper: Paper, now: datetime) -> None:
+    """Refuse what is done to a paper before its quiz opens."""
+    opens = session.scalar(select(Quiz.opens).where(Quiz.id == paper.quiz_id))
+    if opens is not None and now < opens:
+        raise Refusal(
+            Text(
+                en="This quiz opens on %(opens)s; it cannot be started before.",
+                es="Este examen abre el %(opens)s; no se puede empezar antes.",
+            ),
+            opens=clock(opens.astimezone(zone_in_shop(session))),
         )
 
 

@@ -18,7 +18,17 @@ from trainer.questions import Draw, Question
 from trainer.records import deciding as deciding_terms
 from trainer.records import history, paper_sheets
 from trainer.records.actors import Actor, active_person_of, checked_text, need_reviewer
-from trainer.records.choosing import LEVELS, SEED_BITS, Drawer, choose, draw_all, of_weakest, seed_of
+from trainer.records.choosing import (
+    LEVELS,
+    SEED_BITS,
+    Choice,
+    Drawer,
+    choose,
+    chosen,
+    drawn_for,
+    rows_of,
+    seed_of,
+)
 from trainer.records.fingerprints import of_question
 from trainer.records.models import Paper, PaperQuestion, Quiz
 from trainer.records.papers import score_at_hand_in
@@ -28,7 +38,7 @@ from trainer.records.submissions import stored_before
 TITLE = Text(en="The quiz's title", es="el título del examen")
 
 
-__all__ = ["Assigned", "assign", "choose", "close", "preview", "seed_of"]
+__all__ = ["Assigned", "Choice", "assign", "choose", "close", "preview", "seed_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,60 +72,66 @@ def assign(
     weakest: int = 0,
     weak_in: Mapping[int, Sequence[str]] | None = None,
     levels: Collection[int] = LEVELS,
+    must: Collection[str] = (),
+    opens: datetime | None = None,
 ) -> Assigned:
     """Assign a quiz: one paper for each of `people`.
 
-    questions: ids, in order; skills: by skill, how many more questions of it, taken at random with the
-    must-pass ones first and none twice; pass_mark [percent]; same_numbers: every paper has the same draws
+    questions, skills, must, levels, weakest, same_numbers: what is asked, as `Choice` has it
+    pass_mark [percent]; opens: from when it may be started, None at once
     bank: the questions by id; draw: makes a draw of a question from a seed and the shop standard
     skill_names: what a refusal calls each skill; its id without one
     hint_cost: what each hint takes off its question's credit [percent]; None gives no hints
     decide: each paper ends as soon as it is clear whether the person is above the mark; the questions are the most
-    levels: of which levels questions are taken at random; one that must be right is taken at any level
-    weakest: how many more questions each person gets of what they are weakest in, one a skill; weak_in: by person, their
-    skills in that order
+    weak_in: by person, their skills, weakest first
     Refusal: nobody, nothing asked, unknown or too few questions, a mark or due time that cannot be.
     """
     need_reviewer(actor)
+    choice = Choice(
+        tuple(questions), dict(skills or {}), tuple(must), tuple(levels), weakest, bool(same_numbers)
+    )
     named = checked_text(title, TITLE, 200)
-    asked_for = {"questions": list(questions), "skills": dict(skills or {}), "same_numbers": same_numbers}
-    if set(levels) != set(LEVELS):
-        asked_for["levels"] = sorted(set(levels))
-    wanted = {**asked_for, "weakest": weakest, "decides": decide is not None}
-    terms = {"title": named, "pass_mark": pass_mark, "due": due, "by_id": actor.id, "hint_cost": hint_cost}
+    wanted = {**choice.kept(), "decides": decide is not None}
+    terms = {
+        "title": named,
+        "pass_mark": pass_mark,
+        "opens": opens,
+        "due": due,
+        "by_id": actor.id,
+        "hint_cost": hint_cost,
+    }
     content = {**terms, "wanted": wanted, "takers": set(people)}
     stored = stored_before(session, Quiz, token, content, selectinload(Quiz.papers))
     if stored is not None:
         return Assigned(stored.id, tuple(paper.id for paper in stored.papers), repeated=True)
-    _check_terms(pass_mark, due, now, hint_cost)
-    _check_weakest(weakest, same_numbers, decide is not None)
+    _check_terms(pass_mark, hint_cost)
+    _check_times(opens, due, now)
+    _check_weakest(choice, decide is not None)
     _check_hints(hint_cost, decide is not None)
     if not people:
         raise Refusal(Text(en="Choose at least one person.", es="Elija al menos una persona."))
-    takers = [active_person_of(session, person_id) for person_id in dict.fromkeys(people)]
+    takers = [active_person_of(session, person_id).id for person_id in dict.fromkeys(people)]
     seed = secrets.randbits(SEED_BITS) if seed is None else seed
     source = random.Random(seed)
-    asked = choose(bank, questions, skills or {}, source, skill_names or {}, also=weakest, levels=levels)
-    terms_kept = None
-    if decide is not None:
-        clear = deciding_terms.terms_for(pass_mark, decide)
+    clear = deciding_terms.terms_for(pass_mark, decide) if decide is not None else None
+    asked, first = chosen(bank, choice, source, skill_names or {}, clear is not None)
+    if clear is not None:
         deciding_terms.need_enough(clear, len(asked))
-        asked, first = deciding_terms.in_order(asked, source)
-        terms_kept = deciding_terms.kept(clear, first)
-    spec = {**asked_for, "weakest": weakest, "seed": seed, "asked": [question.id for question in asked]}
-    quiz = Quiz(**terms, spec=spec, deciding=terms_kept, at=now, form_token=token)
+    quiz = Quiz(
+        **terms,
+        spec={**choice.kept(), "seed": seed, "asked": [question.id for question in asked]},
+        deciding=None if clear is None else deciding_terms.kept(clear, first),
+        at=now,
+        form_token=token,
+    )
     session.add(quiz)
     standard = the_shop(session).standard
-    drawn = draw_all(asked, standard, draw, source) if same_numbers else None
-    papers = []
-    for person in takers:
-        own = of_weakest(
-            bank, (weak_in or {}).get(person.id, ()), weakest, {one.id for one in asked}, source, levels
-        )
-        rows = drawn if drawn is not None else draw_all([*asked, *own], standard, draw, source)
-        paper = Paper(quiz=quiz, person_id=person.id, questions=[PaperQuestion(**row) for row in rows])
-        session.add(paper)
-        papers.append(paper)
+    drawn = drawn_for(takers, asked, choice, weak_in or {}, bank, standard, draw, source)
+    papers = [
+        Paper(quiz=quiz, person_id=taker, questions=[PaperQuestion(**row) for row in rows_of(paper)])
+        for taker, paper in zip(takers, drawn, strict=True)
+    ]
+    session.add_all(papers)
     session.flush()
     for paper in papers:
         tell_assigned(session, actor, now, quiz, paper)
@@ -127,30 +143,22 @@ def preview(
     actor: Actor,
     *,
     person_id: int,
-    questions: Sequence[str],
-    skills: Mapping[str, int],
+    choice: Choice,
     seed: int,
-    same_numbers: bool,
     bank: Mapping[str, Question],
     draw: Drawer,
     skill_names: Mapping[str, Text],
     decides: bool,
-    weakest: int,
     weak_in: Mapping[int, Sequence[str]],
-    levels: Collection[int],
 ) -> list[Draw]:
     """The draws of the first person's paper, as `assign` would freeze them; nothing is stored. Raises Refusal."""
     need_reviewer(actor)
-    _check_weakest(weakest, same_numbers, decides)
+    _check_weakest(choice, decides)
     source = random.Random(seed)
-    asked = choose(bank, questions, skills, source, skill_names, also=weakest, levels=levels)
-    if decides:
-        asked, _first = deciding_terms.in_order(asked, source)
-    if not same_numbers:
-        taken = {one.id for one in asked}
-        asked = [*asked, *of_weakest(bank, weak_in.get(person_id, ()), weakest, taken, source, levels)]
+    asked, _first = chosen(bank, choice, source, skill_names, decides)
     standard = the_shop(session).standard
-    return [draw(question, source.getrandbits(SEED_BITS), standard) for question in asked]
+    drawn = next(drawn_for([person_id], asked, choice, weak_in, bank, standard, draw, source))
+    return [one for _seed, one in drawn]
 
 
 def tell_assigned(session: Session, actor: Actor, now: datetime, quiz: Quiz, paper: Paper) -> None:
@@ -165,9 +173,11 @@ def tell_assigned(session: Session, actor: Actor, now: datetime, quiz: Quiz, pap
         paper=paper.id,
         title=quiz.title,
         pass_mark=quiz.pass_mark,
+        opens=quiz.opens,
         due=quiz.due,
         hint_cost=quiz.hint_cost,
         deciding=quiz.deciding,
+        must=quiz.must,
         questions=[[row.question, row.version, row.hash, row.seed] for row in paper.questions],
         frozen=[of_question(row.skills, row.must_pass, row.draw) for row in paper.questions],
     )
@@ -197,7 +207,19 @@ def close(session: Session, actor: Actor, now: datetime, quiz_id: int) -> None:
         )
 
 
-def _check_terms(pass_mark: int, due: datetime | None, now: datetime, hint_cost: int | None) -> None:
+def _check_times(opens: datetime | None, due: datetime | None, now: datetime) -> None:
+    if due is not None and due <= now:
+        raise Refusal(Text(en="The due time lies in the past.", es="La fecha de entrega ya pasó."))
+    if due is not None and opens is not None and due <= opens:
+        raise Refusal(
+            Text(
+                en="The quiz would be due before it opens; give a later due time.",
+                es="El examen se entregaría antes de abrir; ponga una entrega posterior.",
+            )
+        )
+
+
+def _check_terms(pass_mark: int, hint_cost: int | None) -> None:
     if not 1 <= pass_mark <= 100:
         raise Refusal(
             Text(
@@ -214,19 +236,17 @@ def _check_terms(pass_mark: int, due: datetime | None, now: datetime, hint_cost:
             ),
             given=hint_cost,
         )
-    if due is not None and due <= now:
-        raise Refusal(Text(en="The due time lies in the past.", es="La fecha de entrega ya pasó."))
 
 
-def _check_weakest(weakest: int, same_numbers: bool, decides: bool) -> None:
-    if weakest and same_numbers:
+def _check_weakest(choice: Choice, decides: bool) -> None:
+    if choice.weakest and choice.same_numbers:
         raise Refusal(
             Text(
                 en="What each person is weakest in differs, so the numbers cannot be the same for all.",
                 es="Lo más flojo de cada persona es distinto, así que los números no pueden ser iguales para todos.",
             )
         )
-    if weakest and decides:
+    if choice.weakest and decides:
         raise Refusal(
             Text(
                 en="A quiz that decides early asks all the same questions; leave out what each is weakest in.",

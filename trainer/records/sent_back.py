@@ -18,7 +18,7 @@ from trainer.languages import Text
 from trainer.questions import Question
 from trainer.records import history
 from trainer.records.actors import Actor, active_person_of, checked_text, need_other, need_reviewer
-from trainer.records.choosing import SEED_BITS, Drawer, draw_all
+from trainer.records.choosing import SEED_BITS, Choice, Drawer, demanded, draw_all, rows_of
 from trainer.records.models import Paper, PaperQuestion, Quiz, SentBack
 from trainer.records.quizzes import tell_assigned
 from trainer.records.review import OWN_PAPER, finish, need_not_sitting
@@ -102,27 +102,21 @@ def _again(
     gone = next((question for question in asked if question not in bank), None)
     if gone is not None:
         raise Refusal(GONE, question=gone)
+    # What had to be right on the first paper still must: the trainer chose it so.
+    choice = Choice(tuple(asked), {}, tuple(one for one in old.must if one in asked))
     quiz = Quiz(
         title=old.title,
         pass_mark=old.pass_mark,
         due=None,
         hint_cost=old.hint_cost,
-        spec={
-            "questions": list(asked),
-            "skills": {},
-            "same_numbers": False,
-            "weakest": 0,
-            "seed": seed,
-            "asked": list(asked),
-        },
+        spec={**choice.kept(), "seed": seed, "asked": list(asked)},
         deciding=old.deciding,
         by_id=actor.id,
         at=now,
         form_token=f"again-{paper.id}",
     )
-    rows = draw_all(
-        [bank[question] for question in asked], the_shop(session).standard, draw, random.Random(seed)
-    )
+    again_asked = [demanded(bank[question], choice.must) for question in asked]
+    rows = rows_of(draw_all(again_asked, the_shop(session).standard, draw, random.Random(seed)))
     again = Paper(quiz=quiz, person_id=paper.person_id, questions=[PaperQuestion(**row) for row in rows])
     session.add_all([quiz, again])
     session.flush()

@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import UTC, datetime
+from datetime import datetime
 from typing import Any, Final
 
 from trainer.records.claim import LACKING, Claim, Key
-from trainer.records.fingerprints import fingerprint
+from trainer.records.told_quizzes import QUIZZES
 from trainer.records.told_regrades import REGRADES
 
 
@@ -173,35 +173,6 @@ def _checked(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     yield Claim(event.number, "check", key, {**{name: facts[name] for name in names}, "at": event.at})
 
 
-def _deciding(facts: Mapping[str, Any]) -> Any:
-    """A mark of the terms of a quiz that decides early; None of one that does not."""
-    kept = facts.get("deciding", LACKING)
-    return kept if kept is LACKING or kept is None else fingerprint(kept)
-
-
-def _assigned(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
-    paper, due = facts["paper"], facts["due"]
-    yield Claim(
-        event.number,
-        "quiz",
-        (facts["quiz"],),
-        {
-            "title": facts["title"],
-            "pass_mark": facts["pass_mark"],
-            "hint_cost": facts.get("hint_cost", LACKING),
-            "due": datetime.fromisoformat(due).astimezone(UTC) if due else None,
-            "by": event.actor_id,
-            "at": event.at,
-            "deciding": _deciding(facts),
-        },
-    )
-    yield Claim(event.number, "paper", (paper,), {"person": event.person_id, "quiz": facts["quiz"]})
-    frozen = facts.get("frozen") or [LACKING] * len(facts["questions"])
-    for position, (asked, mark) in enumerate(zip(facts["questions"], frozen, strict=True), start=1):
-        fields = dict(zip(("question", "version", "hash", "seed"), asked, strict=True))
-        yield Claim(event.number, "question", (paper, position), {**fields, "frozen": mark})
-
-
 def _opened(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     yield Claim(event.number, "opening", (facts["paper"],), {"at": event.at})
 
@@ -353,7 +324,6 @@ CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]]
     "lesson read": _read,
     "older lesson accepted": _accepted,
     "older lesson asked again": _asked_again,
-    "quiz assigned": _assigned,
     "paper opened": _opened,
     "paper handed in": _closed,
     "paper taken back": _closed,
@@ -373,5 +343,6 @@ CLAIMS: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]]
     "private link made": _linked,
     "private link withdrawn": _unlinked,
     "rules changed": _rules,
+    **QUIZZES,
     **REGRADES,
 }

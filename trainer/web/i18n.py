@@ -35,7 +35,6 @@ _n = ngettext
 LOCALES: Final = {"en": "en_US", "es": "es_US"}
 NAMES: Final = {"en": "English", "es": "Español"}
 DAY: Final = {"en": "d MMMM y", "es": "d 'de' MMMM 'de' y"}
-HALVES: Final = {"en": ("AM", "PM"), "es": ("a.\u00a0m.", "p.\u00a0m.")}
 NOTHING: Final = "–"
 
 
@@ -71,7 +70,14 @@ def moment(value: datetime | None) -> str:
     if value is None:
         return NOTHING
     there = value.astimezone(_zone())
-    return f"{day(value)}, {there.hour % 12 or 12}:{there:%M}\u00a0{HALVES[_language()][there.hour // 12]}"
+    return (
+        f"{day(value)}, {there.hour % 12 or 12}:{there:%M}\u00a0{words.HALVES[_language()][there.hour // 12]}"
+    )
+
+
+def coming(value: datetime) -> str:
+    """A moment soon to come on the shop's clock: "Mon 30 Nov, 7:00 AM"."""
+    return local(words.clock(value.astimezone(_zone())))
 
 
 def quantity(value: float | Fraction | None, unit: str) -> str:
@@ -107,6 +113,7 @@ def speak(app: Flask) -> None:
         day=day,
         short_day=short_day,
         moment=moment,
+        coming=coming,
         quantity=quantity,
         local=local,
         percent=percent,

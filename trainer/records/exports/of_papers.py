@@ -34,7 +34,7 @@ QUIZZES: Final = Export(
     Text(en="Quizzes", es="Exámenes asignados"),
     Text(en="What was assigned, by whom and on which terms.", es="Lo que se asignó, quién lo asignó y en qué condiciones."),
     select(
-        Quiz.id, Quiz.title, Quiz.pass_mark, Quiz.due, Quiz.hint_cost, text_of(Quiz.deciding).label("decides_early"),
+        Quiz.id, Quiz.title, Quiz.pass_mark, Quiz.opens, Quiz.due, Quiz.hint_cost, text_of(Quiz.deciding).label("decides_early"),
         text_of(Quiz.spec).label("asked_for"), Quiz.by_id, _by.name.label("by"), Quiz.at.label("assigned_at"),
     ).join(_by, _by.id == Quiz.by_id).order_by(Quiz.id),
 )  # fmt: skip

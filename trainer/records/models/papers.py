@@ -19,6 +19,7 @@ from trainer.records.models.people import Person
 class Quiz(Base):
     """What a trainer assigned. spec: the questions and skills asked for, and the seed they were drawn from.
 
+    opens: from when its papers may be started; None at once
     hint_cost: what opening a hint takes off the question's credit [percent]; None when hints stay shut
     deciding: the terms on which its papers end early; None when every question is asked
     """
@@ -29,6 +30,7 @@ class Quiz(Base):
     id: Mapped[int] = mapped_column(primary_key=True)
     title: Mapped[str]
     pass_mark: Mapped[int]
+    opens: Mapped[datetime | None]
     due: Mapped[datetime | None]
     hint_cost: Mapped[int | None]
     spec: Mapped[dict[str, Any]]
@@ -42,11 +44,15 @@ class Quiz(Base):
 
     @property
     def wanted(self) -> dict[str, Any]:
-        """What was asked for: the questions and skills, whether all get the same numbers, and whether it decides early."""
-        asked = {name: self.spec[name] for name in ("questions", "skills", "same_numbers")}
-        if "levels" in self.spec:
-            asked["levels"] = self.spec["levels"]
-        return {**asked, "weakest": self.spec.get("weakest", 0), "decides": self.deciding is not None}
+        """What was asked for (`trainer.records.choosing.Choice.kept`), and whether it decides early."""
+        drawn_from = ("seed", "asked")
+        asked = {name: value for name, value in self.spec.items() if name not in drawn_from}
+        return {"weakest": 0, **asked, "decides": self.deciding is not None}
+
+    @property
+    def must(self) -> list[str]:
+        """The questions that the trainer chose as having to be right, beside the bank's own."""
+        return list(self.spec.get("must", ()))
 
     @property
     def takers(self) -> set[int]:

@@ -30,7 +30,7 @@ from trainer.records.queries.certificates import certificate, certificates
 from trainer.records.queries.certification import Certification, Certified, certification, granted
 from trainer.records.queries.clearances import board, job_check, person_clearances, sign_off, sign_offs
 from trainer.records.queries.crews import CrewRow, crew, crews
-from trainer.records.queries.days import Days, Due, RunsOut, days
+from trainer.records.queries.days import Days, Due, Opening, RunsOut, days
 from trainer.records.queries.digest import Digest, Waiting, digests
 from trainer.records.queries.events import history
 from trainer.records.queries.figures import (
@@ -133,6 +133,7 @@ __all__ = [
     "LessonRow",
     "LinkRow",
     "OlderReader",
+    "Opening",
     "Page",
     "PaperQuestionView",
     "PaperRow",

@@ -1,4 +1,4 @@
-"""Days that matter: when clearances and certificates run out, and when quizzes are due."""
+"""Days that matter: when clearances and certificates run out, and when quizzes open and are due."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from sqlalchemy import select
+from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
 
 from trainer.clearance import Evidence, Rules, Standing, standings
@@ -52,6 +52,19 @@ class Due:
 
 
 @dataclass(frozen=True, slots=True)
+class Opening:
+    """A paper whose quiz opens later. opens: the moment; on: its day in the shop; at: when it was assigned"""
+
+    person_id: int
+    person: str
+    paper_id: int
+    title: str
+    opens: datetime
+    on: date
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class Days:
     """Of one person, or of everyone active; each list by day. ready: (id, name, clearance) not granted yet where everything it needs is met"""
 
@@ -59,6 +72,7 @@ class Days:
     run_out: tuple[RunsOut, ...]
     due: tuple[Due, ...]
     ready: tuple[tuple[int, str, Text], ...]
+    opening: tuple[Opening, ...] = ()
 
 
 def days(session: Session, now: datetime, rules: Rules, person_id: int | None = None) -> Days:
@@ -77,12 +91,17 @@ def days(session: Session, now: datetime, rules: Rules, person_id: int | None = 
     evidence = all_evidence(session, person_id)
     stands = [one for id in names for one in standings(id, evidence[id], on, rules)]
     papers = session.execute(
-        select(Paper.id, Paper.person_id, Quiz.title, Quiz.due, Quiz.at)
+        select(Paper.id, Paper.person_id, Quiz.title, Quiz.opens, Quiz.due, Quiz.at)
         .join(Quiz, Quiz.id == Paper.quiz_id)
         .join(Person, Person.id == Paper.person_id)
-        .where(Paper.closed_at.is_(None), Quiz.due.is_not(None), Person.left_at.is_(None), *only)
+        .where(
+            Paper.closed_at.is_(None),
+            or_(Quiz.due.is_not(None), Quiz.opens > now),
+            Person.left_at.is_(None),
+            *only,
+        )
         .order_by(Quiz.due, Paper.id)
-    )
+    ).all()
     return Days(
         on,
         tuple(
@@ -109,9 +128,23 @@ def days(session: Session, now: datetime, rules: Rules, person_id: int | None = 
                 row.at,
             )
             for row in papers
+            if row.due is not None
         ),
         tuple(
             (one.person_id, names[one.person_id], one.name) for one in stands if one.state == "ready to grant"
+        ),
+        tuple(
+            Opening(
+                row.person_id,
+                names[row.person_id],
+                row.id,
+                row.title,
+                row.opens,
+                row.opens.astimezone(zone).date(),
+                row.at,
+            )
+            for row in sorted(papers, key=lambda row: row.opens or now)
+            if row.opens is not None and row.opens > now
         ),
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from typing import Final
+from typing import Final, TypeVar
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -13,12 +13,14 @@ from sqlalchemy.orm import Session
 from trainer.clearance import Rules
 from trainer.languages import Text
 from trainer.records.models import Paper, Person, Quiz
-from trainer.records.queries.days import Days, Due, RunsOut, days
+from trainer.records.queries.days import Days, Due, Opening, RunsOut, days
 from trainer.records.queries.person_rows import person_rows
 from trainer.records.shop import zone_in_shop
 
 AHEAD: Final = 90  # days
-SOON: Final = 14  # days before a quiz is due
+SOON: Final = 14  # days before a quiz opens or is due
+
+One = TypeVar("One", Due, Opening)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +48,7 @@ class Digest:
     on: date
     own_run_out: tuple[RunsOut, ...]
     own_due: tuple[Due, ...]
+    own_opening: tuple[Opening, ...]
     run_out: tuple[RunsOut, ...]
     overdue: tuple[Due, ...]
     waiting: tuple[Waiting, ...]
@@ -53,7 +56,7 @@ class Digest:
 
     @property
     def says_nothing(self) -> bool:
-        mine, others = self.own_run_out or self.own_due, self.run_out or self.overdue
+        mine, others = self.own_run_out or self.own_due or self.own_opening, self.run_out or self.overdue
         return not (mine or others or self.waiting or self.ready)
 
 
@@ -80,7 +83,8 @@ def digests(session: Session, now: datetime, rules: Rules) -> tuple[Digest, ...]
                 row.email,
                 all_days.on,
                 tuple(one for one in coming if one.person_id == row.id),
-                _own_due(all_days, row.id),
+                _soon(all_days, all_days.due, row.id),
+                _soon(all_days, all_days.opening, row.id),
                 tuple(others),
                 tuple(one for one in all_days.due if staff and one.person_id != row.id and one.overdue(now)),
                 tuple(
@@ -99,9 +103,9 @@ def digests(session: Session, now: datetime, rules: Rules) -> tuple[Digest, ...]
     return tuple(found)
 
 
-def _own_due(all_days: Days, person_id: int) -> tuple[Due, ...]:
+def _soon(all_days: Days, those: tuple[One, ...], person_id: int) -> tuple[One, ...]:
     last = all_days.on + timedelta(days=SOON)
-    return tuple(one for one in all_days.due if one.person_id == person_id and one.on <= last)
+    return tuple(one for one in those if one.person_id == person_id and one.on <= last)
 
 
 def _waiting(session: Session) -> tuple[Waiting, ...]:

@@ -38,7 +38,7 @@ def home(session: Session, actor: Actor, now: datetime, rules: Rules) -> Home:
     rows = lessons_of(session, actor.id, rules, evidence.acceptances)
     unread = tuple(row for row in rows if not row.settled)
     return Home(
-        due=tuple(row for row in papers if row.closed_at is None),
+        due=tuple(sorted((row for row in papers if row.closed_at is None), key=lambda row: row.shut)),
         waiting=tuple(row for row in papers if row.state == "handed in"),
         done=tuple(sorted(done, key=lambda row: row.reviewed_at or now, reverse=True)),
         going_on=going_on(unread),

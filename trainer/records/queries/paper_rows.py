@@ -82,7 +82,7 @@ def paper_query() -> Select[*tuple[Any, ...]]:
 
 
 def paper_rows(session: Session, rows: Sequence[Any], now: datetime | None = None) -> tuple[PaperRow, ...]:
-    """The rows of a `paper_query`, with sums. now: an open paper past its due time counts as late."""
+    """The rows of a `paper_query`, with sums. now: as for `quiz`."""
     sums = sums_of(session, [paper.id for paper, _, _ in rows])
     return tuple(_row(paper, quiz, name, sums.get(paper.id, Sums()), now) for paper, quiz, name in rows)
 
@@ -137,6 +137,7 @@ def _row(paper: Paper, quiz: Quiz, name: str, sums: Sums, now: datetime | None) 
         person_id=paper.person_id,
         person=name,
         pass_mark=quiz.pass_mark,
+        opens=quiz.opens,
         due=quiz.due,
         assigned_at=quiz.at,
         opened_at=paper.opened_at,
@@ -151,6 +152,11 @@ def _row(paper: Paper, quiz: Quiz, name: str, sums: Sums, now: datetime | None) 
         passed=result.passed if closed else None,
         state=_state(paper),
         late=quiz.due is not None and ended is not None and ended > quiz.due,
+        shut=paper.opened_at is None
+        and not closed
+        and quiz.opens is not None
+        and now is not None
+        and now < quiz.opens,
         decides=quiz.deciding is not None,
         verdict=_verdict(quiz, sums.right, result.asked) if closed else None,
         left_out=sums.left_out,

@@ -40,7 +40,7 @@ def quizzes(session: Session, actor: Actor, page: int = 1, per_page: int = 50) -
 
 
 def quiz(session: Session, actor: Actor, quiz_id: int, now: datetime | None = None) -> QuizView:
-    """One quiz and its papers, by name. now: an open paper past its due time counts as late. Raises UnknownName."""
+    """One quiz and its papers, by name. now: an open paper past its due time counts as late, one before its quiz opens as shut. Raises UnknownName."""
     need_reviewer(actor)
     row = session.execute(_quiz_query().where(Quiz.id == quiz_id)).one_or_none()
     if row is None:
@@ -48,7 +48,10 @@ def quiz(session: Session, actor: Actor, quiz_id: int, now: datetime | None = No
     papers = session.execute(
         paper_query().where(Paper.quiz_id == quiz_id).order_by(Person.name, Paper.id)
     ).all()
-    return QuizView(_quiz_row(row), row[0].spec, row[0].deciding, paper_rows(session, papers, now))
+    found = row[0]
+    return QuizView(
+        _quiz_row(row), found.spec, found.deciding, tuple(found.must), paper_rows(session, papers, now)
+    )
 
 
 def for_review(session: Session, actor: Actor, page: int = 1, per_page: int = 50) -> Page[PaperRow]:
@@ -69,8 +72,8 @@ def waiting_for(actor: Actor) -> tuple[ColumnElement[bool], ...]:
     )
 
 
-def paper(session: Session, actor: Actor, paper_id: int) -> PaperView:
-    """One paper: the person's own, or any for a trainer or owner.
+def paper(session: Session, actor: Actor, paper_id: int, now: datetime | None = None) -> PaperView:
+    """One paper: the person's own, or any for a trainer or owner. now: as for `quiz`
 
     While the paper is still out its grades are left out, for a reviewer too.
     Raises UnknownName; NotAllowed also for a paper of a quiz that the actor has still to sit.
@@ -84,7 +87,7 @@ def paper(session: Session, actor: Actor, paper_id: int) -> PaperView:
     need_self_or_reviewer(actor, of_paper[0].person_id)
     if still_to_sit and not own:
         raise NotAllowed(STILL_TO_SIT)
-    row = paper_rows(session, [of_paper])[0]
+    row = paper_rows(session, [of_paper], now)[0]
     questions = session.scalars(
         select(PaperQuestion)
         .where(PaperQuestion.paper_id == paper_id)
@@ -238,6 +241,7 @@ def _quiz_row(row: Any) -> QuizRow:
         one.id,
         one.title,
         one.pass_mark,
+        one.opens,
         one.due,
         one.hint_cost,
         by,

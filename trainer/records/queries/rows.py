@@ -69,6 +69,7 @@ class QuizRow:
     id: int
     title: str
     pass_mark: int
+    opens: datetime | None
     due: datetime | None
     hint_cost: int | None
     assigned_by: str
@@ -88,6 +89,7 @@ class PaperRow:
         score, which are in no other figure of the row
     verdict: of a closed paper that decides early, "above", "below" or "undecided"; decides: whether it is one
     state: "waiting to start", "started", "handed in" or "reviewed"; late: handed in, or still out, after it was due
+    shut: not started, and its quiz does not open yet
     """
 
     id: int
@@ -96,6 +98,7 @@ class PaperRow:
     person_id: int
     person: str
     pass_mark: int
+    opens: datetime | None
     due: datetime | None
     assigned_at: datetime
     opened_at: datetime | None
@@ -110,6 +113,7 @@ class PaperRow:
     passed: bool | None
     state: str
     late: bool
+    shut: bool
     decides: bool
     verdict: str | None
     left_out: int
@@ -122,9 +126,12 @@ class PaperRow:
 
 @dataclass(frozen=True, slots=True)
 class QuizView:
+    """must: the questions that the trainer chose as having to be right, beside the bank's own."""
+
     row: QuizRow
     spec: Mapping[str, Any]
     deciding: Mapping[str, Any] | None
+    must: tuple[str, ...]
     papers: tuple[PaperRow, ...]
 
 
@@ -345,7 +352,7 @@ class PersonRecord:
 class Home:
     """What is next. going_on: the lesson last read in, when it is not finished; unread: every lesson still to read.
 
-    due: papers to answer, soonest first; waiting: handed in, not reviewed; done: latest reviewed.
+    due: papers to answer, soonest first, those that open later last; waiting: handed in, not reviewed; done: latest reviewed.
     regraded: own papers that were lately graded anew; again: by paper still out, what it is to be done in place of."""
 
     due: tuple[PaperRow, ...]

@@ -16,7 +16,7 @@ from wtforms.validators import InputRequired, ValidationError
 
 from trainer.errors import Refusal
 from trainer.questions import Bank, Draw, Question, Skill, draw
-from trainer.records.choosing import LEVELS
+from trainer.records.choosing import LEVELS, Choice
 from trainer.records.queries import PersonRow, crews_of
 from trainer.web.asked import asked
 from trainer.web.current import shop
@@ -87,17 +87,20 @@ class ClockField(TimeField):  # type: ignore[misc]
 
 @dataclass(frozen=True, slots=True)
 class SkillRow:
-    """What can be taken of one skill. take: how many at random; singles: (its box, the question)."""
+    """What can be taken of one skill. take: how many at random
+
+    singles: (its box, the box that says it must be right, the question); None where the bank says so already
+    """
 
     skill: Skill
     take: Field
     of: int
-    singles: list[tuple[Field, Question]]
+    singles: list[tuple[Field, Field | None, Question]]
 
     @property
     def open(self) -> bool:
         """Whether one of its single questions is chosen."""
-        return any(box.checked for box, _question in self.singles)
+        return any(box.checked or (must and must.checked) for box, must, _question in self.singles)
 
 
 class AssignForm(Form):
@@ -109,6 +112,7 @@ class AssignForm(Form):
     crews = CheckField(_l("Whole crews"), coerce=int, invalid_choice_message=NOT_OFFERED)
     people = CheckField(_l("For whom"), coerce=int, invalid_choice_message=NOT_OFFERED)
     questions = CheckField(_l("Single questions"), invalid_choice_message=NOT_OFFERED)
+    must = CheckField(_l("Must be right on this quiz"), invalid_choice_message=NOT_OFFERED)
     pass_mark = PercentField(_l("Pass mark, in percent"), default=80, validators=[needed()])
     decide = BooleanField(_l("Decide early: ask only until it is clear"))
     weakest = SelectField(
@@ -124,6 +128,8 @@ class AssignForm(Form):
         default=LEVELS,
         invalid_choice_message=NOT_OFFERED,
     )
+    opens_day = DayField(_l("Opens on"))
+    opens_time = ClockField(_l("Opens at"), default=time(7, 0))
     due_day = DayField(_l("Due on"))
     due_time = ClockField(_l("Due by"), default=time(17, 0))
     numbers = RadioField(
@@ -153,43 +159,85 @@ class AssignForm(Form):
     @property
     def details_open(self) -> bool:
         """Whether something among the folded choices wants a look."""
-        folded = ("weakest", "levels", "numbers", "pass_mark", "hints", "decide", "due_day", "due_time")
+        folded = (
+            "weakest",
+            "levels",
+            "numbers",
+            "pass_mark",
+            "hints",
+            "decide",
+            "opens_day",
+            "opens_time",
+            "due_day",
+            "due_time",
+        )
         return any(self[name].errors for name in folded)
 
     def hint_cost(self) -> int | None:
         """What a hint takes off its question's credit [percent]; None when there are none."""
         return None if self.hints.data == NO_HINTS else int(self.hints.data)
 
+    def validate_opens_time(self, field: Field) -> None:
+        _need_time(self.opens_day, field)
+
     def validate_due_time(self, field: Field) -> None:
-        """A day without a time is no moment."""
-        if self.due_day.data is not None and field.data is None and not field.errors:
-            raise ValidationError(_("Give the time too."))
+        _need_time(self.due_day, field)
+
+    def opens(self) -> datetime | None:
+        """When it opens, in UTC; None when no day is given."""
+        return _moment(self.opens_day, self.opens_time)
 
     def due(self) -> datetime | None:
-        """The due time in UTC, from the shop's day and clock; None when no day is given."""
-        if self.due_day.data is None or self.due_time.data is None:
-            return None
-        there = datetime.combine(self.due_day.data, self.due_time.data, tzinfo=ZoneInfo(shop().zone))
-        return there.astimezone(UTC)
+        """The due time in UTC; None when no day is given."""
+        return _moment(self.due_day, self.due_time)
 
     def counts(self) -> dict[str, int]:
         """How many questions are taken at random, by skill; skills left at none are not in it."""
         taken = {skill: int(self[_name(skill)].data) for skill in self.bank.skills if _name(skill) in self}
         return {skill: count for skill, count in taken.items() if count}
 
+    def choice(self) -> Choice:
+        """Which questions the quiz asks. One that is only marked as having to be right is asked too."""
+        return Choice(
+            tuple(self.questions.data or ()),
+            self.counts(),
+            must=tuple(self.must.data or ()),
+            levels=tuple(self.levels.data or LEVELS),
+            weakest=int(self.weakest.data),
+            same_numbers=self.numbers.data == SAME,
+        )
+
     def by_skill(self) -> list[SkillRow]:
         """The fields of the questions, skill by skill; a single question stands under its first skill."""
         boxes = {box.data: box for box in self.questions}
+        musts = {box.data: box for box in self.must}
         return [
             SkillRow(
                 skill,
                 self[_name(skill.id)],
                 len(self.bank.of_skill(skill.id)),
-                [(boxes[one.id], one) for one in self.bank.of_skill(skill.id) if one.skills[0] == skill.id],
+                [
+                    (boxes[one.id], musts.get(one.id), one)
+                    for one in self.bank.of_skill(skill.id)
+                    if one.skills[0] == skill.id
+                ],
             )
             for skill in self.bank.skills.values()
             if _name(skill.id) in self
         ]
+
+
+def _need_time(day: Field, time: Field) -> None:
+    """A day without a time is no moment."""
+    if day.data is not None and time.data is None and not time.errors:
+        raise ValidationError(_("Give the time too."))
+
+
+def _moment(day: Field, time: Field) -> datetime | None:
+    """A moment in UTC from the shop's day and clock; None when no day is given."""
+    if day.data is None or time.data is None:
+        return None
+    return datetime.combine(day.data, time.data, tzinfo=ZoneInfo(shop().zone)).astimezone(UTC)
 
 
 def assign_form(bank: Bank, people: Sequence[PersonRow]) -> AssignForm:
@@ -205,6 +253,9 @@ def assign_form(bank: Bank, people: Sequence[PersonRow]) -> AssignForm:
     form.members = {crew.id: ids for crew, ids in crews.items()}
     form.crews.choices = options((crew.id, f"{crew.name} ({len(ids)})") for crew, ids in crews.items())
     form.questions.choices = options((one.id, sample(one)) for one in bank.questions.values())
+    form.must.choices = options(
+        (one.id, _l("must be right")) for one in bank.questions.values() if not one.must_pass
+    )
     return form
 
 

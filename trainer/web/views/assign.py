@@ -11,13 +11,12 @@ from werkzeug.wrappers import Response
 from trainer.errors import Refusal
 from trainer.questions import draw
 from trainer.records import queries, quizzes
-from trainer.records.choosing import LEVELS
 from trainer.records.deciding import expected_courses
 from trainer.web.access import Access, access
 from trainer.web.asked import Asked, asked
 from trainer.web.content import content
 from trainer.web.current import now, person, store
-from trainer.web.forms.assign import SAME, AssignForm, assign_form, sample
+from trainer.web.forms.assign import AssignForm, assign_form, sample
 from trainer.web.i18n import _, _n
 from trainer.web.pages import done, refuse
 
@@ -30,7 +29,7 @@ PREVIEW: Final = "preview"
 def index() -> str:
     with store.read() as reading:
         listing = queries.quizzes(reading, person(), request.args.get("page", 1, type=int))
-    return render_template("assign/index.html", listing=listing)
+    return render_template("assign/index.html", listing=listing, now=now())
 
 
 @bp.route("/new", methods=["GET", "POST"])
@@ -41,12 +40,11 @@ def new() -> str | Response:
     takers = [row for row in everyone if row.active and "apprentice" in row.roles]
     form = assign_form(content.bank, takers)
     if form.validate_on_submit():
-        weakest = int(form.weakest.data)
-        levels = form.levels.data or LEVELS
+        choice = form.choice()
         seed = quizzes.seed_of(form.form_token.data or "")
         try:
             with store.read() as reading:
-                weak_in = _weak_in(reading, form.takers()) if weakest else {}
+                weak_in = _weak_in(reading, form.takers()) if choice.weakest else {}
                 if request.form.get("act") == PREVIEW:
                     previewed = [
                         asked(one)
@@ -54,17 +52,13 @@ def new() -> str | Response:
                             reading,
                             person(),
                             person_id=form.takers()[0],
-                            questions=form.questions.data,
-                            skills=form.counts(),
+                            choice=choice,
                             seed=seed,
-                            same_numbers=form.numbers.data == SAME,
                             bank=content.bank.questions,
                             draw=draw,
                             skill_names=content.rules.skills,
                             decides=form.decide.data,
-                            weakest=weakest,
                             weak_in=weak_in,
-                            levels=levels,
                         )
                     ]
                     return _page(form, takers, previewed)
@@ -75,20 +69,17 @@ def new() -> str | Response:
                     now(),
                     title=form.title.data,
                     people=form.takers(),
-                    questions=form.questions.data,
-                    skills=form.counts(),
+                    **choice.terms(),
                     pass_mark=form.pass_mark.data,
+                    opens=form.opens(),
                     due=form.due(),
-                    same_numbers=form.numbers.data == SAME,
                     bank=content.bank.questions,
                     draw=draw,
                     token=form.form_token.data,
                     skill_names=content.rules.skills,
                     hint_cost=form.hint_cost(),
                     decide=content.learning.deciding if form.decide.data else None,
-                    weakest=weakest,
                     weak_in=weak_in,
-                    levels=levels,
                     seed=seed,
                 )
         except Refusal as refusal:

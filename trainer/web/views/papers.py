@@ -227,7 +227,7 @@ def hand_in(paper_id: int) -> Response:
 def _own(paper_id: int) -> queries.PaperView:
     """One's own paper; a reviewer reads other people's on the review pages."""
     with store.read() as reading:
-        view = queries.paper(reading, person(), paper_id)
+        view = queries.paper(reading, person(), paper_id, now())
     if not view.own:
         abort(403)
     return view

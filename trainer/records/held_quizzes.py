@@ -1,0 +1,41 @@
+"""Quizzes as they stand in the records: see `trainer.records.held`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any, Final
+
+from sqlalchemy import select
+
+from trainer.records.fingerprints import fingerprint
+from trainer.records.held_rows import Row, Table, parsed, text_of
+from trainer.records.models import Quiz
+
+
+def _quizzes(rows: Any) -> Iterator[Row]:
+    names = ("title", "pass_mark", "opens", "due", "hint_cost", "by", "at")
+    for id, deciding, spec, *rest in rows:
+        fields = dict(zip(names, rest, strict=True))
+        asked = parsed(spec)
+        fields["must"] = asked.get("must", []) if isinstance(asked, dict) else asked
+        fields["deciding"] = None if deciding is None else fingerprint(parsed(deciding))
+        yield Row("quiz", (id,), fields)
+
+
+QUIZZES: Final[tuple[Table, ...]] = (
+    (
+        select(
+            Quiz.id,
+            text_of(Quiz.deciding),
+            text_of(Quiz.spec),
+            Quiz.title,
+            Quiz.pass_mark,
+            Quiz.opens,
+            Quiz.due,
+            Quiz.hint_cost,
+            Quiz.by_id,
+            Quiz.at,
+        ),
+        _quizzes,
+    ),
+)
