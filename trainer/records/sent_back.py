@@ -28,6 +28,10 @@ from trainer.records.submissions import SentBefore
 REASON = Text(en="The reason", es="el motivo")
 NO_PAPER = Text(en="There is no such paper.", es="No existe ese examen.")
 OUT = Text(en="This paper is not handed in yet.", es="Este examen todavía no se ha entregado.")
+ALREADY = Text(
+    en="This paper was sent back before; the reason given then stands.",
+    es="Este examen ya se devolvió antes; vale el motivo que se dio entonces.",
+)
 GONE = Text(
     en="%(question)s is no longer in the bank, so this paper cannot be asked again. Assign another quiz.",
     es="%(question)s ya no está en el banco, así que este examen no se puede repetir. Asigne otro examen.",
@@ -62,7 +66,7 @@ def send_back(
     before = session.scalars(select(SentBack).where(SentBack.paper_id == paper.id)).one_or_none()
     if before is not None:
         if (before.reason, before.by_id) != (why, actor.id):
-            raise SentBefore
+            raise SentBefore(ALREADY)
         return before.again_id
     active_person_of(session, paper.person_id)
     again = _again(
