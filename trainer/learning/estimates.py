@@ -12,13 +12,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from trainer.learning.intervals import wilson_of
 from trainer.learning.parameters import Estimating
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
+class Seen(NamedTuple):
     """One answer on a skill. credit: 0 to 1; age [days]; practice: whether it was practice rather than a paper."""
 
     credit: float

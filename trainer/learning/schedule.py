@@ -39,21 +39,21 @@ def standing(answers: Iterable[tuple[date, float]], given: Reviewing) -> Standin
 
     Right before it was due proves nothing about the longer gap and changes nothing; wrong always starts again.
     """
-    found: Standing | None = None
-    seen: date | None = None
+    box = -1
+    seen = last = due = date.min
+    gaps = [timedelta(days=round(gap)) for gap in given.gaps]
     for day, credit in answers:
         if day == seen:
             continue
         seen = day
-        remembered = credit >= REMEMBERED
-        if found is None or not remembered:
+        if box < 0 or credit < REMEMBERED:
             box = 0
-        elif day < found.due:
+        elif day < due:
             continue
         else:
-            box = min(found.box + 1, len(given.gaps) - 1)
-        found = Standing(box, day, day + timedelta(days=round(given.gaps[box])))
-    return found
+            box = min(box + 1, len(gaps) - 1)
+        last, due = day, day + gaps[box]
+    return None if box < 0 else Standing(box, last, due)
 
 
 def due_today(standings: Mapping[str, Standing], on: date, given: Reviewing) -> tuple[str, ...]:

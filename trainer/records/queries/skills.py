@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
-from typing import Any
+from datetime import date, datetime, timedelta, tzinfo
+from typing import NamedTuple
 
-from sqlalchemy import Text, and_, cast, select
+from sqlalchemy import Text, and_, cast, literal, select, union_all
 from sqlalchemy.orm import Session
 
 from trainer.learning import Estimate, Parameters, Seen, Standing, due_today, estimate, standing
@@ -24,6 +24,7 @@ from trainer.records.queries.person_rows import person_row, person_rows
 from trainer.records.queries.rows import PersonRow
 from trainer.records.shop import zone_in_shop
 
+DAY = timedelta(days=1)
 REMEMBERED_FOR = 8  # half-lives after which an answer weighs nothing worth reading
 
 
@@ -70,9 +71,8 @@ class CrewSkills:
     skills: tuple[CrewSkill, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Given:
-    """An answer. on: the shop's day."""
+class _Given(NamedTuple):
+    """An answer. on: the shop's day. A plain tuple: a crew has given tens of thousands."""
 
     at: datetime
     on: date
@@ -144,15 +144,16 @@ def for_today(
 def _answers(
     session: Session, people: Collection[int], since: datetime | None
 ) -> dict[int, dict[str, list[_Given]]]:
-    """By person and skill, every answer in the order it was given: two statements."""
-    zone = zone_in_shop(session)
+    """By person and skill, every answer in the order it was given: one statement."""
     papers = (
         select(
-            Paper.person_id,
-            Answer.at,
-            CREDIT,
-            cast(PaperQuestion.skills, Text),
-            PaperQuestion.question,
+            Paper.person_id.label("person"),
+            Answer.at.label("at"),
+            CREDIT.label("credit"),
+            cast(PaperQuestion.skills, Text).label("skills"),
+            PaperQuestion.question.label("question"),
+            literal(False).label("practice"),
+            Answer.id.label("id"),
         )
         .join(PaperQuestion, PaperQuestion.paper_id == Paper.id)
         .join(Answer, Answer.paper_question_id == PaperQuestion.id)
@@ -165,22 +166,36 @@ def _answers(
         PracticeAnswer.credit,
         cast(PracticeAnswer.skills, Text),
         PracticeAnswer.question,
+        literal(True),
+        PracticeAnswer.id,
     ).where(PracticeAnswer.person_id.in_(people))
     if since is not None:
         papers, practice = papers.where(Answer.at >= since), practice.where(PracticeAnswer.at >= since)
-    rows: list[tuple[Any, ...]] = []
-    for query, practised in ((papers, False), (practice, True)):
-        rows += [(*row, practised) for row in session.execute(query)]
-    rows.sort(key=lambda row: row[1])
     found: dict[int, dict[str, list[_Given]]] = defaultdict(lambda: defaultdict(list))
     parsed: dict[str, list[str]] = {}
-    for person, at, credit, skills, question, practised in rows:
+    day_of = _days(zone_in_shop(session))
+    both = union_all(papers, practice).order_by("at", "practice", "id")
+    for person, at, credit, skills, question, practised, _ in session.connection().execute(both).all():
         if skills not in parsed:
             parsed[skills] = json.loads(skills)
-        one = _Given(at, at.astimezone(zone).date(), credit, practised, question)
+        one = _Given(at, day_of(at), credit, practised, question)
+        of_person = found[person]
         for skill in parsed[skills]:
-            found[person][skill].append(one)
+            of_person[skill].append(one)
     return found
+
+
+def _days(zone: tzinfo) -> Callable[[datetime], date]:
+    """The day in the zone, worked out once for each quarter of an hour: no zone's day begins within one."""
+    known: dict[int, date] = {}
+
+    def day_of(at: datetime) -> date:
+        quarter = int(at.timestamp()) // 900
+        if quarter not in known:
+            known[quarter] = at.astimezone(zone).date()
+        return known[quarter]
+
+    return day_of
 
 
 def _picture(
@@ -193,7 +208,7 @@ def _picture(
     rows = []
     for skill in skills:
         of_skill = answers.get(skill, ())
-        seen = [Seen(one.credit, (now - one.at) / timedelta(days=1), one.practice) for one in of_skill]
+        seen = [Seen(one.credit, (now - one.at) / DAY, one.practice) for one in of_skill]
         rows.append(SkillRow(skill, estimate(seen, given.estimate), _standing(of_skill, given)))
     rows.sort(key=lambda row: (row.estimate is None, row.share))
     return PersonSkills(person, tuple(rows))
