@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from contextlib import closing
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +20,7 @@ from trainer.records import (
     emails,
     entering,
     files,
+    goes,
     grants,
     hints,
     history,
@@ -152,6 +153,10 @@ def lived(shop: Any, shop_people: Any, now: datetime, plain_draw: Any, plain_gra
             session, trainer, now, paper_id=5, answers={1: "1"}, hand_in=True, token="sheet",
             grade=lambda draw, typed, _language: plain_grade(draw, typed),
         )  # fmt: skip
+    first = shop.assign(trainer, ana, goes=2, wait_hours=1).papers[0]  # quiz 6
+    shop.answer_all(ana, first, right=False)
+    with shop.store.write() as session:  # paper 7
+        goes.go_again(session, ana, now + timedelta(hours=1), paper_id=first, bank=shop.bank, draw=plain_draw)
     return shop
 
 
@@ -380,6 +385,19 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
         (
             "UPDATE quiz SET deciding = json_set(deciding, '$.low', 0.5) WHERE id = 4",
             "Quiz 4 …: the terms on which it decides early.",
+        ),
+        ("UPDATE quiz SET goes = 3 WHERE id = 1", "Quiz 1 …: how many goes it gives."),
+        ("UPDATE quiz SET wait_hours = 0 WHERE id = 6", "Quiz 6 …: the wait between two goes."),
+        (
+            "UPDATE quiz SET ended_at = NULL, ended_by_id = NULL WHERE id = 3",
+            "The taking back of quiz 3 is missing; the history tells of it.",
+        ),
+        (f"UPDATE quiz SET ended_at = {MOMENT} WHERE id = 3", "The taking back of quiz 3 …: the time."),
+        ("UPDATE quiz SET ended_by_id = 1 WHERE id = 3", "The taking back of quiz 3 …: who did it."),
+        ("UPDATE paper SET go = 3 WHERE id = 7", "Paper 7 …: which go it is."),
+        (
+            "UPDATE paper_question SET seed = 1 WHERE paper_id = 7 AND position = 1",
+            "Question 1 of paper 7 …: the seed of its numbers.",
         ),
         (f"UPDATE quiz SET opens = {MOMENT} WHERE id = 2", "Quiz 2 …: when it opens."),
         ("UPDATE quiz SET opens = NULL WHERE id = 3", "Quiz 3 …: when it opens."),

@@ -64,6 +64,7 @@ RULES = {
     "papers.question": Access.SIGNED_IN,
     "papers.hint": Access.SIGNED_IN,
     "papers.hand_in": Access.SIGNED_IN,
+    "papers.again": Access.SIGNED_IN,
     "record.mine": Access.SIGNED_IN,
     "record.of": Access.STAFF,
     "questions.index": Access.STAFF,
@@ -162,6 +163,7 @@ BY_RECORD = {
     "papers.question": {"apprentice"},
     "papers.hint": {"apprentice"},
     "papers.hand_in": {"apprentice"},
+    "papers.again": {"apprentice"},
     "signoffs.show": {"owner", "trainer", "apprentice"},
     "signoffs.photo": {"owner", "trainer", "apprentice"},
     "signoffs.waiting": {"trainer"},  # who sent it
@@ -200,6 +202,7 @@ SAMPLE: dict[str, dict[str, object]] = {
     "papers.question": {**PAPER, "position": 1},
     "papers.hint": {**PAPER, "position": 1},
     "papers.hand_in": PAPER,
+    "papers.again": PAPER,
     "record.of": PERSON,
     "rules.version": {"version_id": 1},
     "rules.edit": {"clearance": "on-the-ground"},

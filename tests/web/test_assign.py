@@ -395,3 +395,50 @@ def test_a_quiz_that_opens_later_cannot_be_started_before(trainer, people, store
 def test_an_opening_that_cannot_be_is_said(trainer, terms, change, sentence):
     page = trainer.submit("/assign/new", {**terms, **change})
     assert page.status == 200 and any(sentence in error for error in page.errors), page.errors
+
+
+def test_a_quiz_is_sat_again_after_the_wait(trainer, people, store, terms, clock, sign_in):
+    sent = {
+        **terms,
+        "people": [str(people.apprentice.id)],
+        "goes": "2",
+        "wait": "24",
+        "questions": ["why-the-gap"],
+    }
+    page = trainer.submit("/assign/new", {**sent, f"take-{SKILL}": "0"})
+    assert "up to 2, 24 hours between" in page.text
+    hand = sign_in(people.apprentice)
+    assert "this is 1 of 2" in hand.get("/papers/1").text
+    hand.submit("/papers/1", {}, form="start")
+    hand.submit("/papers/1", {}, form="hand-in")
+    page = hand.get("/papers/1")
+    # Wednesday 25 November, 1:40 PM in the shop (the clock of these tests), and a day later.
+    assert "Go 2 of 2 opens Thu 26 Nov, 1:40 PM" in page.text.replace("\xa0", " ")
+    assert not page.soup.select("form[action$=again]")
+    today = hand.get("/today").text.replace("\xa0", " ")
+    assert "opens Thu 26 Nov, 1:40 PM" in today and "go 2 of 2" in today
+    early = hand.post("/papers/1/again")
+    assert early.status == 400 and "it cannot be started before" in early.text
+    clock.now += timedelta(days=1)
+    hand = sign_in(people.apprentice)
+    assert "may be sat again" in hand.get("/today").text
+    page = hand.submit("/papers/1", {}, form="again")
+    assert page.path == "/papers/2" and "this is 2 of 2" in page.text
+    assert hand.post("/papers/1/again").location == "/papers/2"  # the button pressed twice
+    rows = sign_in(people.trainer).get("/assign/1").soup.select("tbody th")
+    assert ["go 1 of 2" in rows[0].text, "go 2 of 2" in rows[1].text] == [True, True]
+
+
+def test_a_quiz_between_two_goes_can_be_taken_back(trainer, people, store, terms, clock, sign_in):
+    sent = {**terms, "people": [str(people.apprentice.id)], "goes": "3", "wait": "0"}
+    trainer.submit("/assign/new", sent)
+    hand = sign_in(people.apprentice)
+    hand.submit("/papers/1", {}, form="start")
+    hand.submit("/papers/1", {}, form="hand-in")
+    assert hand.get("/papers/1").soup.select("form[action$=again]")
+    page = sign_in(people.trainer).submit("/assign/1", {}, form="take-back")
+    assert "nobody begins a further go" in page.text and not page.soup.select("form[action$=take-back]")
+    hand = sign_in(people.apprentice)
+    assert not hand.get("/papers/1").soup.select("form[action$=again]")
+    refused = hand.post("/papers/1/again")
+    assert refused.status == 400 and "no further go" in refused.text

@@ -148,6 +148,7 @@ ROWS: Final = {
         es="Fin de la aceptación {a} de una lección anterior",
     ),
     "quiz": Text(en="Quiz {a}", es="Examen asignado {a}"),
+    "taking back": Text(en="The taking back of quiz {a}", es="Retiro del examen asignado {a}"),
     "paper": Text(en="Paper {a}", es="Examen {a}"),
     "opening": Text(en="The opening of paper {a}", es="Inicio del examen {a}"),
     "hand-in": Text(en="The hand-in of paper {a}", es="Entrega del examen {a}"),
@@ -212,6 +213,8 @@ FIELDS: Final = {
         en="its skills, whether it must be passed, or what was drawn",
         es="sus habilidades, si es obligatoria o lo que se sorteó",
     ),
+    "go": Text(en="which go it is", es="qué intento es"),
+    "goes": Text(en="how many goes it gives", es="cuántos intentos da"),
     "grant": Text(en="which grant it is about", es="de qué autorización se trata"),
     "hash": Text(en="the file it came from", es="el archivo del que salió"),
     "hint_cost": Text(en="what a hint costs", es="lo que cuesta una pista"),
@@ -261,5 +264,6 @@ FIELDS: Final = {
     "until": Text(en="the last day", es="el último día"),
     "values": Text(en="the figures", es="las cifras"),
     "version": Text(en="the version", es="la versión"),
+    "wait": Text(en="the wait between two goes", es="la espera entre dos intentos"),
     "zone": Text(en="the time zone", es="la zona horaria"),
 }

@@ -13,13 +13,15 @@ from trainer.records.models import Quiz
 
 
 def _quizzes(rows: Any) -> Iterator[Row]:
-    names = ("title", "pass_mark", "opens", "due", "hint_cost", "by", "at")
-    for id, deciding, spec, *rest in rows:
+    names = ("title", "pass_mark", "opens", "due", "hint_cost", "goes", "wait", "by", "at")
+    for id, deciding, spec, ended, ended_by, *rest in rows:
         fields = dict(zip(names, rest, strict=True))
         asked = parsed(spec)
         fields["must"] = asked.get("must", []) if isinstance(asked, dict) else asked
         fields["deciding"] = None if deciding is None else fingerprint(parsed(deciding))
         yield Row("quiz", (id,), fields)
+        if ended is not None or ended_by is not None:
+            yield Row("taking back", (id,), {"by": ended_by, "at": ended})
 
 
 QUIZZES: Final[tuple[Table, ...]] = (
@@ -28,11 +30,15 @@ QUIZZES: Final[tuple[Table, ...]] = (
             Quiz.id,
             text_of(Quiz.deciding),
             text_of(Quiz.spec),
+            Quiz.ended_at,
+            Quiz.ended_by_id,
             Quiz.title,
             Quiz.pass_mark,
             Quiz.opens,
             Quiz.due,
             Quiz.hint_cost,
+            Quiz.goes,
+            Quiz.wait_hours,
             Quiz.by_id,
             Quiz.at,
         ),

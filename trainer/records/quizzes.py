@@ -29,12 +29,13 @@ from trainer.records.choosing import (
     rows_of,
     seed_of,
 )
-from trainer.records.fingerprints import of_question
+from trainer.records.goes import MOST_GOES, frozen_facts
 from trainer.records.models import Paper, PaperQuestion, Quiz
 from trainer.records.papers import score_at_hand_in
 from trainer.records.shop import the_shop
 from trainer.records.submissions import stored_before
 
+LONGEST_WAIT = 30 * 24  # hours between two goes
 TITLE = Text(en="The quiz's title", es="el título del examen")
 
 
@@ -74,11 +75,14 @@ def assign(
     levels: Collection[int] = LEVELS,
     must: Collection[str] = (),
     opens: datetime | None = None,
+    goes: int = 1,
+    wait_hours: int = 0,
 ) -> Assigned:
     """Assign a quiz: one paper for each of `people`.
 
     questions, skills, must, levels, weakest, same_numbers: what is asked, as `Choice` has it
     pass_mark [percent]; opens: from when it may be started, None at once
+    goes: how often each may sit it until it is passed; wait_hours: between a closed paper and the next go
     bank: the questions by id; draw: makes a draw of a question from a seed and the shop standard
     skill_names: what a refusal calls each skill; its id without one
     hint_cost: what each hint takes off its question's credit [percent]; None gives no hints
@@ -99,6 +103,8 @@ def assign(
         "due": due,
         "by_id": actor.id,
         "hint_cost": hint_cost,
+        "goes": goes,
+        "wait_hours": wait_hours if goes > 1 else 0,
     }
     content = {**terms, "wanted": wanted, "takers": set(people)}
     stored = stored_before(session, Quiz, token, content, selectinload(Quiz.papers))
@@ -106,6 +112,7 @@ def assign(
         return Assigned(stored.id, tuple(paper.id for paper in stored.papers), repeated=True)
     _check_terms(pass_mark, hint_cost)
     _check_times(opens, due, now)
+    _check_goes(goes, wait_hours)
     _check_weakest(choice, decide is not None)
     _check_hints(hint_cost, decide is not None)
     if not people:
@@ -178,22 +185,29 @@ def tell_assigned(session: Session, actor: Actor, now: datetime, quiz: Quiz, pap
         hint_cost=quiz.hint_cost,
         deciding=quiz.deciding,
         must=quiz.must,
-        questions=[[row.question, row.version, row.hash, row.seed] for row in paper.questions],
-        frozen=[of_question(row.skills, row.must_pass, row.draw) for row in paper.questions],
+        goes=quiz.goes,
+        wait_hours=quiz.wait_hours,
+        **frozen_facts(paper),
     )
 
 
 def close(session: Session, actor: Actor, now: datetime, quiz_id: int) -> None:
-    """Take back every paper of the quiz that is still out; each closes as it stands."""
+    """Take back every paper of the quiz that is still out; each closes as it stands, and no further go is begun."""
     need_reviewer(actor)
+    quiz = session.scalars(select(Quiz).where(Quiz.id == quiz_id).with_for_update()).one_or_none()
+    if quiz is None:
+        raise UnknownName(Text(en="There is no such quiz.", es="No existe ese examen."))
     papers = session.scalars(
         select(Paper)
         .where(Paper.quiz_id == quiz_id, Paper.closed_at.is_(None))
         .order_by(Paper.id)
         .with_for_update()
     ).all()
-    if not papers and session.get(Quiz, quiz_id) is None:
-        raise UnknownName(Text(en="There is no such quiz.", es="No existe ese examen."))
+    if quiz.ended_at is None and (papers or quiz.goes > 1):
+        quiz.ended_at, quiz.ended_by_id = now, actor.id
+        history.append(
+            session, now, kind="quiz taken back", actor_id=actor.id, quiz=quiz.id, title=quiz.title
+        )
     for paper in papers:
         paper_sheets.close(session, paper, now, "taken back")
         history.append(
@@ -216,6 +230,20 @@ def _check_times(opens: datetime | None, due: datetime | None, now: datetime) ->
                 en="The quiz would be due before it opens; give a later due time.",
                 es="El examen se entregaría antes de abrir; ponga una entrega posterior.",
             )
+        )
+
+
+def _check_goes(goes: int, wait_hours: int) -> None:
+    if not 1 <= goes <= MOST_GOES or not 0 <= wait_hours <= LONGEST_WAIT:
+        raise Refusal(
+            Text(
+                en="%(goes)s goes with %(hours)s hours between cannot be; give 1 to %(most)s goes and at most %(longest)s hours.",
+                es="%(goes)s intentos con %(hours)s horas entre uno y otro no pueden ser; ponga de 1 a %(most)s intentos y %(longest)s horas a lo más.",
+            ),
+            goes=goes,
+            hours=wait_hours,
+            most=MOST_GOES,
+            longest=LONGEST_WAIT,
         )
 
 

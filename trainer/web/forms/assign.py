@@ -17,6 +17,7 @@ from wtforms.validators import InputRequired, ValidationError
 from trainer.errors import Refusal
 from trainer.questions import Bank, Draw, Question, Skill, draw
 from trainer.records.choosing import LEVELS, Choice
+from trainer.records.goes import MOST_GOES
 from trainer.records.queries import PersonRow, crews_of
 from trainer.web.asked import asked
 from trainer.web.current import shop
@@ -36,6 +37,13 @@ _HINTS: Final = (
         (str(cost), _l("each takes %(percent)d %% off its question", percent=cost))
         for cost in (10, 20, 25, 33, 50)
     ),
+)
+
+
+_WAITS: Final = (
+    ("0", _l("none")),
+    *((str(hours), _l("%(hours)d hours", hours=hours)) for hours in (1, 4, 12, 24, 48)),
+    *((str(24 * days), _l("%(days)d days", days=days)) for days in (3, 5, 7, 14)),
 )
 
 
@@ -132,6 +140,18 @@ class AssignForm(Form):
     opens_time = ClockField(_l("Opens at"), default=time(7, 0))
     due_day = DayField(_l("Due on"))
     due_time = ClockField(_l("Due by"), default=time(17, 0))
+    goes = SelectField(
+        _l("How many goes each person has"),
+        choices=options((str(count), str(count)) for count in range(1, MOST_GOES + 1)),
+        default="1",
+        invalid_choice_message=NOT_OFFERED,
+    )
+    wait = SelectField(
+        _l("Wait between two goes"),
+        choices=options(_WAITS),
+        default="24",
+        invalid_choice_message=NOT_OFFERED,
+    )
     numbers = RadioField(
         _l("Numbers in the questions"),
         choices=options((("own", _l("Each person gets their own")), (SAME, _l("The same for all")))),
@@ -160,6 +180,8 @@ class AssignForm(Form):
     def details_open(self) -> bool:
         """Whether something among the folded choices wants a look."""
         folded = (
+            "goes",
+            "wait",
             "weakest",
             "levels",
             "numbers",

@@ -73,6 +73,8 @@ def new() -> str | Response:
                     pass_mark=form.pass_mark.data,
                     opens=form.opens(),
                     due=form.due(),
+                    goes=int(form.goes.data),
+                    wait_hours=int(form.wait.data),
                     bank=content.bank.questions,
                     draw=draw,
                     token=form.form_token.data,
