@@ -285,7 +285,7 @@ def test_no_path_gives_more_goes_than_allowed(
     trainer, hands = shop_people.trainer, (shop_people.apprentice, shop_people.other)
     for allowed, wait in ((1, 0), (2, 24), (3, 1)):
         shop.assign(trainer, *hands, goes=allowed, wait_hours=wait, pass_mark=60)
-    for _ in range(120):
+    for _ in range(160):
         shop.now += timedelta(hours=chance.choice((0, 0, 1, 5, 24, 50)))
         with shop.store.read() as session:
             of = dict(session.execute(select(Paper.id, Paper.person_id)).all())
@@ -322,7 +322,7 @@ def _act(
 ) -> None:
     if act == "hand in":
         papers.hand_in(session, who, shop.now, paper)
-    elif act == "send" and chance.random() < 0.3:
+    elif act == "send" and chance.random() < 0.7:
         sent_back.send_back(
             session, trainer, shop.now, paper_id=paper, reason="so", bank=shop.bank, draw=draw
         )
