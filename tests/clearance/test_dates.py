@@ -110,8 +110,7 @@ MADE = {
         QUIZ,
         lambda day: {
             "papers": (
-                replace(
-                    paper(TODAY - 9 * DAY),
+                paper(TODAY - 9 * DAY)._replace(
                     answers=(
                         replace(ANSWER, credit=0.0, right=False, changes=(GradeChangeEvidence(day, 1.0, TRAINER),)),
                     ),

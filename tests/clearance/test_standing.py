@@ -296,7 +296,7 @@ def test_two_papers_of_one_day_are_judged_by_the_moment_of_hand_in(
     failed_at: datetime | None, passed_at: datetime | None, expected: bool
 ) -> None:
     """What cannot be put in order counts against."""
-    passed, failed = replace(paper(), moment=passed_at), replace(paper((0.0,)), moment=failed_at)
+    passed, failed = paper()._replace(moment=passed_at), paper((0.0,))._replace(moment=failed_at)
     assert is_met(QUIZ, papers=(passed, failed)) is expected
     assert is_met(QUIZ, papers=(failed, passed)) is expected
 

@@ -201,7 +201,7 @@ def histories(make: st.DrawFn) -> Evidence:
         # Numbered after everything else of its day, so that it comes after a failed one of that day.
         sign_offs=tuple(
             sorted(
-                (*found.sign_offs, replace(passed, id=98), replace(passed, id=99)), key=lambda s: (s.on, s.id)
+                (*found.sign_offs, passed._replace(id=98), passed._replace(id=99)), key=lambda s: (s.on, s.id)
             )
         ),
         certificates=(
@@ -386,8 +386,7 @@ def known_by(evidence: Evidence, on: date) -> Evidence:
         ME,
         tuple(one for one in evidence.readings if before(one.on)),
         tuple(
-            replace(
-                one,
+            one._replace(
                 answers=tuple(
                     replace(answer, changes=tuple(change for change in answer.changes if before(change.on)))
                     for answer in one.answers

@@ -138,7 +138,7 @@ class Chance:
                 *self.one(((), found.papers)),
             ),
             sign_offs=tuple(
-                sorted((*found.sign_offs, passed, replace(passed, id=99)), key=lambda s: (s.on, s.id))
+                sorted((*found.sign_offs, passed, passed._replace(id=99)), key=lambda s: (s.on, s.id))
             ),
             certificates=(
                 CertificateEvidence(2, "first aid", "a college", day, None, True, day, 2),

@@ -6,13 +6,16 @@ at 2:00.
 
 from __future__ import annotations
 
+import random
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
+from sqlalchemy.dialects.sqlite.pysqlite import dialect
 
 from trainer.records import people, queries
+from trainer.records.as_stored import Times
 from trainer.records.evidence import evidence_of
 
 NEW_YORK = ZoneInfo("America/New_York")
@@ -86,3 +89,24 @@ def test_an_absence_over_midnight_by_utc_begins_on_the_shops_day(shop: Any, shop
             for day in (date(2026, 11, 24), date(2026, 11, 25), date(2026, 11, 26))
         }
     assert list(on_board.values()) == [True, False, False]
+
+
+@pytest.mark.parametrize(
+    "zone",
+    ["America/New_York", "America/St_Johns", "America/Havana", "Asia/Kolkata", "Asia/Kathmandu", "Australia/Lord_Howe"],
+)  # fmt: skip
+def test_the_day_of_a_stored_time_is_the_shops_in_every_zone(zone: str) -> None:
+    """Zones with whole and part hours, and ones whose clocks change at midnight: the IANA database, through zoneinfo.
+
+    Until 2011 St. John's set its clocks back at 12:01 AM, so that one day came twice.
+    """
+    chance, there = random.Random(zone), ZoneInfo(zone)
+    times = Times(dialect(), there)
+    change = datetime(2010, 11, 7, 2, 0, tzinfo=UTC)
+    moments = [change + timedelta(minutes=minute, seconds=59) for minute in range(-180, 180)]
+    moments += [
+        datetime(2025, 1, 1, tzinfo=UTC) + timedelta(seconds=chance.randrange(3 * 366 * 86400)) for _ in range(3000)
+    ]  # fmt: skip
+    for moment in moments:
+        stored = moment.strftime("%Y-%m-%d %H:%M:%S.%f")
+        assert times.days[stored] == moment.astimezone(there).date(), (zone, moment)

@@ -3,50 +3,65 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
 from datetime import date, timedelta
-from typing import Final
+from typing import Any, Final, NamedTuple
 
 from trainer.clearance.known import Known
 from trainer.clearance.memo import Memo
 from trainer.clearance.needs import needed
 from trainer.clearance.requirements import Requirement, Rules
-from trainer.clearance.words import say, until
+from trainer.clearance.words import Saying, say, saying, until
 from trainer.languages import Text
 
-Saying = tuple[str, str]
-Stands = Callable[[str], tuple[bool, date | None, Text] | None]
-"""Of another clearance's id: (cleared, last good day, state in words); None when it leads in a circle."""
+Fixed = tuple[str, str]
+Stands = Callable[[str], tuple[bool, date | None, str] | None]
+"""Of another clearance's id: (cleared, last good day, state); None when it leads in a circle."""
 
 UNKNOWN: Final = ("A kind of requirement that is not known.", "Una clase de requisito que no se conoce.")
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     """One requirement of a standing.
 
     until: the last good day, None when it does not run out or is not met
-    by_what: what meets it, None when nothing does; why_not: None when it is met
+    seen: what it rests on, which `asked` puts in words when someone reads them: a board has thousands of lines
     """
 
-    requirement: Requirement
+    asked: Asked
     met: bool
     until: date | None
-    by_what: Text | None
-    why_not: Text | None
-    rules: Rules = field(repr=False, compare=False)
+    seen: Saying | tuple[Any, ...]
+
+    @property
+    def requirement(self) -> Requirement:
+        return self.asked.need
+
+    @property
+    def by_what(self) -> Text | None:
+        """What meets it, None when nothing does."""
+        return self._said if self.met else None
+
+    @property
+    def why_not(self) -> Text | None:
+        """None when it is met."""
+        return None if self.met else self._said
 
     @property
     def what(self) -> Text:
-        """What is needed. Put in words only when asked: a board has thousands of lines that nobody reads."""
-        return needed(self.requirement, self.rules)
+        """What is needed."""
+        return needed(self.asked.need, self.asked.rules)
 
     @property
     def reason(self) -> Text:
         """Why it is met or not."""
-        if self.by_what is None:
-            return self.why_not or self.what
-        return say("{by_what}{until}.", "{by_what}{until}.", by_what=self.by_what, until=until(self.until))
+        if not self.met:
+            return self._said
+        return say("{by_what}{until}.", "{by_what}{until}.", by_what=self._said, until=until(self.until))
+
+    @property
+    def _said(self) -> Text:
+        seen = self.seen if isinstance(self.seen, Saying) else self.asked.said(*self.seen)
+        return seen.text
 
 
 def last_day(start: date, days: int | None) -> date | None:
@@ -68,18 +83,34 @@ def first_day(on: date, days: int | None) -> date:
 
 
 class Asked:
-    """One requirement on one day, made ready for any number of people. Equal answers are one and the same line."""
+    """One requirement on one day, made ready for any number of people."""
 
     def __init__(self, need: Requirement, rules: Rules, on: date) -> None:
-        self.rules, self.on, self._need = rules, on, need
-        self.not_met: Memo[Saying, Line] = Memo(lambda saying: self.unmet(say(*saying)))
+        self.need, self.rules, self.on = need, rules, on
+        self.not_met: Memo[Fixed, Line] = Memo(lambda fixed: self.unmet(saying(*fixed)))
+        days = getattr(need, "within_days", None)
+        self.oldest = first_day(on, days)
+        self.last: Memo[date, date | None] = Memo(lambda start: last_day(start, days))
+
+    def __eq__(self, other: object) -> bool:
+        return (
+            isinstance(other, Asked)
+            and (self.need, self.on) == (other.need, other.on)
+            and self.rules == other.rules
+        )
+
+    def __repr__(self) -> str:
+        return f"{type(self).__name__}({self.need!r}, {self.on})"
+
+    __hash__ = None  # type: ignore[assignment]
 
     def line(self, known: Known, stands: Stands) -> Line:
         """How the person stands on it. A kind of requirement that is not known is never met."""
         return self.not_met[UNKNOWN]
 
-    def unmet(self, why: Text) -> Line:
-        return Line(self._need, False, None, None, why, self.rules)
+    def said(self, *seen: Any) -> Saying:
+        """What a line rests on, in words. seen: as `line` put it there."""
+        raise NotImplementedError
 
-    def met(self, by_what: Text, last: date | None = None) -> Line:
-        return Line(self._need, True, last, by_what, None, self.rules)
+    def unmet(self, why: Saying) -> Line:
+        return Line(self, False, None, why)

@@ -87,7 +87,7 @@ class Known:
 
         What cannot be put in order may be the newest: a paper without a day, or without its moment on the newest day.
         """
-        papers = [sat for sat in self.papers if skills <= sat.sheet.skills]
+        papers = [sat for sat in self.papers if skills <= sat[1].skills]
         if len(papers) < 2:
             return papers
         undated = [sat for sat in papers if sat.paper.handed_in is None]

@@ -5,11 +5,10 @@ from __future__ import annotations
 from datetime import date
 from typing import Final
 
-from trainer.clearance.asked import Asked, Line, Stands, first_day, last_day
+from trainer.clearance.asked import Asked, Line, Stands
 from trainer.clearance.evidence import SignOffEvidence
 from trainer.clearance.known import Known, newest
 from trainer.clearance.meets_quiz import QuizAsked
-from trainer.clearance.memo import Memo
 from trainer.clearance.requirements import (
     CertificateRequirement,
     ClearanceRequirement,
@@ -19,8 +18,7 @@ from trainer.clearance.requirements import (
     Rules,
     SignOffRequirement,
 )
-from trainer.clearance.words import say
-from trainer.languages import Text
+from trainer.clearance.words import STATES, Saying, saying
 
 NO_LESSON: Final = ("No lesson has that name.", "Ninguna lección tiene ese nombre.")
 NOT_READ: Final = ("Not read yet.", "Aún no se ha leído.")
@@ -45,102 +43,97 @@ NOT_LOOKED_UP: Final = ("It cannot be looked up.", "No se puede consultar.")
 class LessonAsked(Asked):
     def __init__(self, need: LessonRequirement, rules: Rules, on: date) -> None:
         super().__init__(need, rules, on)
-        self.need, self.lesson = need, rules.lessons.get(need.lesson)
+        self.name, self.lesson = need.lesson, rules.lessons.get(need.lesson)
         if self.lesson is not None:
             self.present = self.lesson.version
-            self.oldest = self.lesson.oldest if need.version is None else need.version
-        self.read_on: Memo[date, Line] = Memo(
-            lambda read: self.met(say("Read on {read}", "Leída el {read}", read=read))
-        )
+            self.accepts = self.lesson.oldest if need.version is None else need.version
 
     def line(self, known: Known, stands: Stands) -> Line:
         if self.lesson is None:
             return self.not_met[NO_LESSON]
-        days = known.readings.get(self.need.lesson)
+        days = known.readings.get(self.name)
         if not days:
             return self.not_met[NOT_READ]
-        counting = [read for read, version in days if self.oldest <= version <= self.present]
-        if counting:
-            return self.read_on[max(counting)]
+        newest_one = None
+        for read, version in days:
+            if self.accepts <= version <= self.present and (newest_one is None or newest_one < read):
+                newest_one = read
+        if newest_one is not None:
+            return Line(self, True, None, (newest_one,))
         accepted = [
             acceptance.version
             for acceptance in known.acceptances
-            if (acceptance.lesson, acceptance.present) == (self.need.lesson, self.present)
+            if (acceptance.lesson, acceptance.present) == (self.name, self.present)
             and acceptance.holds(known.person_id, self.on)
         ]
         older = [
             (read, version) for read, version in days if accepted and min(accepted) <= version < self.present
         ]
-        if not older:
-            return self.not_met[CHANGED_SINCE]
-        read, version = max(older)
-        return self.met(
-            say(
-                "Version {version}, accepted, read on {read}",
-                "Versión {version}, aceptada, leída el {read}",
-                version=version,
-                read=read,
-            )
+        return Line(self, True, None, max(older)) if older else self.not_met[CHANGED_SINCE]
+
+    def said(self, read: date, version: int | None = None) -> Saying:
+        """version: of an older one that is accepted."""
+        if version is None:
+            return saying("Read on {read}", "Leída el {read}", read=read)
+        return saying(
+            "Version {version}, accepted, read on {read}",
+            "Versión {version}, aceptada, leída el {read}",
+            version=version,
+            read=read,
         )
 
 
 class SignOffAsked(Asked):
     def __init__(self, need: SignOffRequirement, rules: Rules, on: date) -> None:
         super().__init__(need, rules, on)
-        self.need, self.task = need, rules.tasks.get(need.task)
+        self.name, self.times, self.task = need.task, need.times, rules.tasks.get(need.task)
         if self.task is not None:
             self.accepts, self.present = self.task.accepts, self.task.version
-        self.oldest = first_day(on, need.within_days)
-        self.signed: Memo[tuple[str, date, date], Line] = Memo(self._signed)
 
     def line(self, known: Known, stands: Stands) -> Line:
         if self.task is None:
             return self.not_met[NO_TASK]
-        passes: list[SignOffEvidence] = []
-        failed = None
-        for one in known.sign_offs.get(self.need.task, ()):  # newest first
+        out_of_date = False
+        in_date: list[SignOffEvidence] = []
+        for one in known.sign_offs.get(self.name, ()):  # newest first
             if not one.passed:
-                failed = one
-                break
+                return self._fault(out_of_date, in_date, one)
             if (
                 one.sound
                 and one.observer_id is not None
                 and one.observer_id != known.person_id
                 and self.accepts <= one.version <= self.present
-                and all(one.id != other.id for other in passes)
             ):
-                passes.append(one)
-        in_date = [one for one in passes if one.on is not None and one.on >= self.oldest]
-        times = self.need.times
-        if 1 <= times <= len(in_date):
-            who = [one.observer for one in in_date[:times]]
-            newest_one, oldest_one = in_date[0].on, in_date[times - 1].on
-            assert newest_one is not None and oldest_one is not None
-            return self.signed[", ".join(dict.fromkeys(who)), newest_one, oldest_one]
-        return self._fault(passes, in_date, failed)
+                if one.on is None or one.on < self.oldest:
+                    out_of_date = True
+                elif not in_date or all(one.id != other.id for other in in_date):
+                    in_date.append(one)
+                    if len(in_date) == self.times:
+                        return Line(self, True, self.last[one.on], tuple(in_date))
+        return self._fault(out_of_date, in_date, None)
 
-    def _signed(self, seen: tuple[str, date, date]) -> Line:
-        who, newest_one, oldest_one = seen
-        by_what = say("Signed off by {who} on {day}", "Evaluada por {who} el {day}", who=who, day=newest_one)
-        return self.met(by_what, last_day(oldest_one, self.need.within_days))
+    def said(self, *seen: SignOffEvidence) -> Saying:
+        """seen: newest first."""
+        who = ", ".join(dict.fromkeys([one.observer for one in seen]))
+        return saying("Signed off by {who} on {day}", "Evaluada por {who} el {day}", who=who, day=seen[0].on)
 
     def _fault(
-        self, passes: list[SignOffEvidence], in_date: list[SignOffEvidence], failed: SignOffEvidence | None
+        self, out_of_date: bool, in_date: list[SignOffEvidence], failed: SignOffEvidence | None
     ) -> Line:
-        if failed is not None and not passes:
+        if failed is not None and not in_date and not out_of_date:
             return self.unmet(
-                say(
+                saying(
                     "Not passed on {day}; it must be passed again.",
                     "No aprobada el {day}; hay que aprobarla de nuevo.",
                     day=failed.on,
                 )
             )
-        if passes and not in_date:
+        if out_of_date and not in_date:
             return self.not_met[SIGN_OFF_RAN_OUT]
         if in_date:
-            have, times = len(in_date), self.need.times
+            have, times = len(in_date), self.times
             return self.unmet(
-                say("{have} of {times} so far.", "{have} de {times} hasta ahora.", have=have, times=times)
+                saying("{have} of {times} so far.", "{have} de {times} hasta ahora.", have=have, times=times)
             )
         return self.not_met[NOT_SIGNED_OFF]
 
@@ -148,13 +141,13 @@ class SignOffAsked(Asked):
 class CertificateAsked(Asked):
     def __init__(self, need: CertificateRequirement, rules: Rules, on: date) -> None:
         super().__init__(need, rules, on)
-        self.need, self.kind = need, rules.certificates.get(need.certificate)
+        self.name, self.kind = need.certificate, rules.certificates.get(need.certificate)
 
     def line(self, known: Known, stands: Stands) -> Line:
         if self.kind is None:
             return self.not_met[NO_KIND]
         on = self.on
-        on_record = [c for c in known.certificates.get(self.need.certificate, ()) if c.on_record(on)]
+        on_record = [c for c in known.certificates.get(self.name, ()) if c.on_record(on)]
         if not on_record:
             return self.not_met[NONE_ON_RECORD]
         held = [c for c in on_record if not c.taken_back(on)]
@@ -171,38 +164,38 @@ class CertificateAsked(Asked):
         ]
         good = [(last, c) for last, c in dated if on <= last]
         if endless:
-            return self.met(_issued_by(endless[0].issuer))
+            return Line(self, True, None, (endless[0].issuer,))
         if good:
             last, certificate = max(good, key=lambda pair: pair[0])
-            return self.met(_issued_by(certificate.issuer), last)
+            return Line(self, True, last, (certificate.issuer,))
         if dated:
             ran_out = newest(last for last, _ in dated)
-            return self.unmet(say("Ran out on {last}.", "Venció el {last}.", last=ran_out))
+            return self.unmet(saying("Ran out on {last}.", "Venció el {last}.", last=ran_out))
         if others:
             return self.not_met[DATES_UNREADABLE]
         return self.not_met[ENTERED_BY_ONESELF if held else WITHDRAWN]
 
-
-def _issued_by(issuer: str) -> Text:
-    return say("Issued by {issuer}", "Expedida por {issuer}", issuer=issuer)
+    def said(self, issuer: str) -> Saying:
+        return saying("Issued by {issuer}", "Expedida por {issuer}", issuer=issuer)
 
 
 class ClearanceAsked(Asked):
     def __init__(self, need: ClearanceRequirement, rules: Rules, on: date) -> None:
         super().__init__(need, rules, on)
-        self.need, self.exists = need, need.clearance in rules.clearances
-        self.stood: Memo[tuple[bool, date | None, Text], Line] = Memo(self._stood)
+        self.name, self.exists = need.clearance, need.clearance in rules.clearances
 
     def line(self, known: Known, stands: Stands) -> Line:
-        other = stands(self.need.clearance) if self.exists else None
-        return self.not_met[NOT_LOOKED_UP] if other is None else self.stood[other]
-
-    def _stood(self, other: tuple[bool, date | None, Text]) -> Line:
+        other = stands(self.name) if self.exists else None
+        if other is None:
+            return self.not_met[NOT_LOOKED_UP]
         cleared, last, state = other
-        name = self.rules.clearance_name(self.need.clearance)
-        if cleared:
-            return self.met(say("{name} stands", "{name} está vigente", name=name), last)
-        return self.unmet(say("{name}: {state}.", "{name}: {state}.", name=name, state=state))
+        return Line(self, cleared, last if cleared else None, (state,))
+
+    def said(self, state: str) -> Saying:
+        name = self.rules.clearance_name(self.name)
+        if state == "cleared":
+            return saying("{name} stands", "{name} está vigente", name=name)
+        return saying("{name}: {state}.", "{name}: {state}.", name=name, state=STATES[state])
 
 
 def asked(need: Requirement, rules: Rules, on: date) -> Asked:

@@ -7,8 +7,8 @@ counts against. Requirements met is not yet cleared: an owner's grant must be in
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from trainer.clearance.asked import Asked, Line
 from trainer.clearance.evidence import Evidence, GrantEvidence, SuspensionEvidence
@@ -22,8 +22,7 @@ from trainer.languages import Text
 __all__ = ["Line", "RulesOn", "Standing", "standing", "standings"]
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(NamedTuple):
     """One person's state on one clearance on one date.
 
     state: a key of `trainer.clearance.STATES`
@@ -147,38 +146,43 @@ class _Person:
             self.done[clearance] = self._work_out(clearance)
         return self.done[clearance]
 
-    def stands(self, other: str) -> tuple[bool, date | None, Text] | None:
+    def stands(self, other: str) -> tuple[bool, date | None, str] | None:
         """As `ClearanceAsked` wants it; requirements that lead in a circle are never met."""
         if other in self.begun and other not in self.done:
             return None
         found = self.standing(other)
-        return found.cleared, found.until, found.state_text
+        return found.cleared, found.until, found.state
 
     def _work_out(self, clearance: str) -> Standing:
-        known, rules = self.known, self.rules_on.rules
+        known, rules, stands = self.known, self.rules_on.rules, self.stands
         rule = rules.clearances.get(clearance)
-        lines = tuple([need.line(known, self.stands) for need in self.rules_on.asked[clearance]])
-        requirements_met = bool(lines) and all(line.met for line in lines)
+        lines = tuple([need.line(known, stands) for need in self.rules_on.asked[clearance]])
+        requirements_met, until = bool(lines), None
+        for line in lines:
+            if not line.met:
+                requirements_met = False
+            elif line.until is not None and (until is None or line.until < until):
+                until = line.until
         granted = known.grants.get(clearance, ())
-        grant = _grant_in_force(rule, granted, known) if rule else None
-        suspension = _suspension_in_force(known.suspensions.get(clearance, ()), known)
+        grant = _grant_in_force(rule, granted, known) if rule and granted else None
+        suspended = known.suspensions.get(clearance)
+        suspension = _suspension_in_force(suspended, known) if suspended else None
         cleared = requirements_met and grant is not None and suspension is None and not known.away
-        ends = [line.until for line in lines if line.until is not None]
-        if grant is not None and grant.until is not None:
-            ends.append(grant.until)
+        if grant is not None and grant.until is not None and (until is None or grant.until < until):
+            until = grant.until
         return Standing(
-            person_id=known.person_id,
-            clearance=clearance,
-            name=rules.clearance_name(clearance),
-            on=known.on,
-            cleared=cleared,
-            state=_state(cleared, requirements_met, suspension is not None, known.away, bool(granted)),
-            lines=lines,
-            until=min(ends, default=None) if requirements_met else None,
-            requirements_met=requirements_met,
-            grant=grant,
-            suspension=suspension,
-            left=known.away,
+            known.person_id,
+            clearance,
+            rules.clearance_name(clearance),
+            known.on,
+            cleared,
+            _state(cleared, requirements_met, suspension is not None, known.away, bool(granted)),
+            lines,
+            until if requirements_met else None,
+            requirements_met,
+            grant,
+            suspension,
+            known.away,
         )
 
 
@@ -195,7 +199,10 @@ def _grant_in_force(rule: Clearance, granted: Iterable[GrantEvidence], known: Kn
         and grant.by_id is not None
         and grant.by_id != known.person_id
         and (grant.until is None or on <= grant.until)
-        and all(absence.over(on) and absence.ended_before(grant) for absence in known.absences)
+        and (
+            not known.absences
+            or all(absence.over(on) and absence.ended_before(grant) for absence in known.absences)
+        )
     ]
     if len(held) > 1:
         return max(held, key=lambda grant: (grant.until or date.max, grant.id))

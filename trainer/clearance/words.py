@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date, datetime
 from functools import lru_cache
-from typing import Final
+from typing import Final, NamedTuple
 
 from trainer.languages import Text
 
@@ -52,6 +52,23 @@ def say(en: str, es: str, **facts: object) -> Text:
             **{name: value.es if isinstance(value, Text) else value for name, value in shown.items()}
         ),
     )
+
+
+class Saying(NamedTuple):
+    """What `say` says, put in words only when it is asked for: a board has thousands that nobody reads."""
+
+    en: str
+    es: str
+    facts: Mapping[str, object]
+
+    @property
+    def text(self) -> Text:
+        return say(self.en, self.es, **self.facts)
+
+
+def saying(en: str, es: str, **facts: object) -> Saying:
+    """As `say`, for later."""
+    return Saying(en, es, facts)
 
 
 def joined(texts: Iterable[Text]) -> Text:

@@ -4,14 +4,10 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import replace
-from datetime import date, datetime
-from itertools import groupby
-from operator import itemgetter
+from collections.abc import Collection, Mapping
 from typing import Any
 
-from sqlalchemy import ColumnElement, String, Text, cast, or_, select, true, type_coerce
+from sqlalchemy import ColumnElement, select, true
 from sqlalchemy.orm import InstrumentedAttribute, Session, aliased
 
 from trainer.clearance import (
@@ -19,32 +15,26 @@ from trainer.clearance import (
     AcceptanceEvidence,
     CertificateEvidence,
     Evidence,
-    GradeChangeEvidence,
     GrantEvidence,
     PaperEvidence,
     ReadingEvidence,
-    Sheet,
     SignOffEvidence,
     SuspensionEvidence,
 )
 from trainer.clearance.memo import Memo
-from trainer.records import paper_sheets
-from trainer.records.deciding import DECIDED, least_right
+from trainer.records.as_stored import Times, raw, together
+from trainer.records.evidence_papers import Papers
 from trainer.records.models import (
     Absence,
     Certificate,
-    GradeChange,
     Grant,
+    GrantDoubt,
     LessonAcceptance,
     LessonReading,
-    Paper,
-    PaperQuestion,
     Person,
-    Quiz,
     SignOff,
     Suspension,
 )
-from trainer.records.models.base import Moment
 from trainer.records.shop import zone_in_shop
 
 
@@ -55,24 +45,13 @@ def evidence_of(session: Session, person_id: int) -> Evidence:
 
 def all_evidence(session: Session, person_id: int | None = None) -> Mapping[int, Evidence]:
     """Everything known by person: of everyone, or of one. Eight statements, and one for the shop's zone."""
-    load = _Loader(session, person_id)
-    readings, papers, sign_offs = load.readings(), load.papers(), load.sign_offs()
-    certificates, grants, suspensions = load.certificates(), load.grants(), load.suspensions()
-    accepted = acceptances(session)
-    return {
-        person: Evidence(
-            person,
-            tuple(readings[person]),
-            tuple(papers[person]),
-            tuple(sign_offs[person]),
-            tuple(certificates[person]),
-            tuple(grants[person]),
-            tuple(suspensions[person]),
-            tuple(absences),
-            _of_lessons(accepted, readings[person]),
-        )
-        for person, absences in load.people().items()
-    }
+    return _Loader(session, person_id).evidence()
+
+
+def evidence_and_doubts(session: Session) -> tuple[Mapping[int, Evidence], frozenset[tuple[int, str]]]:
+    """As `all_evidence` of everyone; and the (person, clearance) of the grants in doubt that no owner has looked at."""
+    load = _Loader(session, None)
+    return load.evidence(), frozenset(load.doubted)
 
 
 class _Loader:
@@ -84,21 +63,30 @@ class _Loader:
 
     def __init__(self, session: Session, person_id: int | None) -> None:
         session.flush()
-        self.connection, self.person_id = session.connection(), person_id
-        zone = zone_in_shop(session)
-        dialect = self.connection.dialect
-        processor = Moment().dialect_impl(dialect).result_processor(dialect, None)
-        assert processor is not None
-        moment: Callable[[Any], Any] = processor
-        self.moments: Memo[Any, datetime] = Memo(moment)
-        self.days: Memo[Any, date] = Memo(lambda raw: self.moments[raw].astimezone(zone).date())
-        self.answers = Memo(paper_sheets.answer_in)
-        self.sheets: Memo[str, Sheet] = Memo(self._sheet)
-        self.deciding = Memo(_terms)
-        self.sound: Memo[tuple[str, str, str], bool] = Memo(lambda texts: is_sound(*map(json.loads, texts)))
+        self.session, self.connection, self.person_id = session, session.connection(), person_id
+        self.times = Times(self.connection.dialect, zone_in_shop(session))
+        self.days, self.moments = self.times.days, self.times.moments
+        self.sound: Memo[str, bool] = Memo(lambda texts: is_sound(*map(json.loads, texts.split("\n"))))
+        self.doubted: set[tuple[int, str]] = set()
 
-    def _sheet(self, text: str) -> Sheet:
-        return Sheet([self.answers[line] for line in text.splitlines()])
+    def evidence(self) -> Mapping[int, Evidence]:
+        readings, papers, sign_offs = self.readings(), self.papers(), self.sign_offs()
+        certificates, grants, suspensions = self.certificates(), self.grants(), self.suspensions()
+        accepted = acceptances(self.session)
+        return {
+            person: Evidence(
+                person,
+                tuple(readings.get(person, ())),
+                tuple(papers.get(person, ())),
+                tuple(sign_offs.get(person, ())),
+                tuple(certificates.get(person, ())),
+                tuple(grants.get(person, ())),
+                tuple(suspensions.get(person, ())),
+                tuple(absences),
+                _of_lessons(accepted, readings.get(person, ())),
+            )
+            for person, absences in self.people().items()
+        }
 
     def only(self, column: InstrumentedAttribute[int]) -> ColumnElement[bool]:
         return true() if self.person_id is None else column == self.person_id
@@ -107,7 +95,7 @@ class _Loader:
         found: dict[int, list[ReadingEvidence]] = defaultdict(list)
         rows = self.connection.execute(
             select(
-                LessonReading.person_id, LessonReading.lesson, LessonReading.version, _raw(LessonReading.at)
+                LessonReading.person_id, LessonReading.lesson, LessonReading.version, raw(LessonReading.at)
             )
             .where(self.only(LessonReading.person_id))
             .order_by(LessonReading.id)
@@ -117,68 +105,7 @@ class _Loader:
         return found
 
     def papers(self) -> dict[int, list[PaperEvidence]]:
-        """Closed papers: one statement, a row for each, and one more for each further change of a grade."""
-        changes = (
-            select(
-                PaperQuestion.paper_id,
-                PaperQuestion.position,
-                GradeChange.id,
-                _raw(GradeChange.at).label("at"),
-                GradeChange.after,
-                GradeChange.by_id,
-                GradeChange.left_out,
-            )
-            .join(PaperQuestion, PaperQuestion.id == GradeChange.paper_question_id)
-            .subquery()
-        )
-        rows = self.connection.execute(
-            select(
-                Paper.id,
-                Paper.person_id,
-                Quiz.title,
-                Quiz.by_id,
-                _raw(Paper.closed_at),
-                Paper.sheet,
-                Paper.closed_how,
-                Quiz.pass_mark,
-                cast(Quiz.deciding, Text),
-                changes.c.position,
-                changes.c.at,
-                changes.c.after,
-                changes.c.by_id,
-                changes.c.left_out,
-            )
-            .join(Quiz, Quiz.id == Paper.quiz_id)
-            .outerjoin(changes, changes.c.paper_id == Paper.id)
-            # A paper taken back before it was opened was never sat; it says nothing of the person.
-            .where(
-                Paper.closed_at.is_not(None),
-                or_(Paper.closed_how.is_distinct_from("taken back"), Paper.opened_at.is_not(None)),
-                self.only(Paper.person_id),
-            )
-            .order_by(Paper.id, changes.c.id)
-        ).all()
-        found: dict[int, list[PaperEvidence]] = defaultdict(list)
-        for paper, of_paper in groupby(rows, key=itemgetter(0)):
-            first, *more = of_paper
-            _, person, title, by_id, closed, text, how, mark, deciding, position = first[:10]
-            sheet = self.sheets[text]
-            if position is not None:
-                sheet = self._changed(sheet, (first, *more))
-            evidence = PaperEvidence(paper, title, by_id, self.days[closed], sheet, self.moments[closed])
-            if deciding is not None:
-                evidence = _decides(evidence, how, mark, self.deciding[deciding])
-            found[person].append(evidence)
-        return found
-
-    def _changed(self, sheet: Sheet, rows: Iterable[Any]) -> Sheet:
-        """The answers with the changes of their grades, in the order they were made."""
-        changes: dict[int, list[GradeChangeEvidence]] = defaultdict(list)
-        for position, at, after, by_id, left_out in (row[9:] for row in rows):
-            changes[position].append(GradeChangeEvidence(self.days[at], after, by_id, bool(left_out)))
-        return Sheet(
-            [replace(one, changes=tuple(changes[position])) for position, one in enumerate(sheet, start=1)]
-        )
+        return Papers(self.connection, self.times, self.person_id).by_person()
 
     def sign_offs(self) -> dict[int, list[SignOffEvidence]]:
         found: dict[int, list[SignOffEvidence]] = defaultdict(list)
@@ -191,19 +118,26 @@ class _Loader:
                 SignOff.observer_id,
                 Person.name,
                 SignOff.passed,
-                _raw(SignOff.at),
-                cast(SignOff.criteria, Text),
-                cast(SignOff.fails, Text),
-                cast(SignOff.measures, Text),
+                raw(SignOff.at),
+                together(SignOff.criteria, SignOff.fails, SignOff.measures),
             )
             .join(Person, Person.id == SignOff.observer_id)
             .where(self.only(SignOff.person_id))
             .order_by(SignOff.id)
         ).all()
-        for person, number, task, version, by_id, by, passed, at, *seen in rows:
-            sound = passed and self.sound[tuple(seen)]
+        days, sound = self.days, self.sound
+        for person, number, task, version, by_id, by, passed, at, seen in rows:
             found[person].append(
-                SignOffEvidence(number, task, version, by_id, by, passed, sound, self.days[at])
+                SignOffEvidence(
+                    number,
+                    task,
+                    version,
+                    by_id,
+                    by,
+                    passed,
+                    passed and sound[seen],
+                    days[at],
+                )
             )
         return found
 
@@ -266,16 +200,20 @@ class _Loader:
                 Person.name,
                 Grant.since,
                 Grant.until,
-                _raw(Grant.at),
+                raw(Grant.at),
+                Grant.id.in_(select(GrantDoubt.grant_id).where(GrantDoubt.settled_at.is_(None))),
             )
             .join(Person, Person.id == Grant.by_id)
             .where(self.only(Grant.person_id))
             .order_by(Grant.id)
         )
-        for person, number, clearance, version, by_id, by, since, until, at in rows:
+        moments = self.moments
+        for person, number, clearance, version, by_id, by, since, until, at, doubted in rows:
             found[person].append(
-                GrantEvidence(number, clearance, version, by_id, by, since, until, self.moments[at])
+                GrantEvidence(number, clearance, version, by_id, by, since, until, moments[at])
             )
+            if doubted:
+                self.doubted.add((person, clearance))
         return found
 
     def suspensions(self) -> dict[int, list[SuspensionEvidence]]:
@@ -306,7 +244,7 @@ class _Loader:
         """Everyone there is, with their absences."""
         found: dict[int, list[AbsenceEvidence]] = defaultdict(list)
         rows = self.connection.execute(
-            select(Person.id, _raw(Absence.left_at), _raw(Absence.back_at))
+            select(Person.id, raw(Absence.left_at), raw(Absence.back_at))
             .outerjoin(Absence, Absence.person_id == Person.id)
             .where(self.only(Person.id))
             .order_by(Absence.id)
@@ -336,38 +274,13 @@ def acceptances(session: Session) -> list[AcceptanceEvidence]:
 
 
 def _of_lessons(
-    accepted: list[AcceptanceEvidence], readings: list[ReadingEvidence]
+    accepted: list[AcceptanceEvidence], readings: Collection[ReadingEvidence]
 ) -> tuple[AcceptanceEvidence, ...]:
     """The acceptances of lessons that the person read."""
     if not accepted:
         return ()
     read = {reading.lesson for reading in readings}
     return tuple(one for one in accepted if one.lesson in read)
-
-
-def _terms(text: str) -> Mapping[str, Any]:
-    """The terms of a quiz that decides early; what cannot be read is no terms, and decides nothing."""
-    try:
-        found = json.loads(text)
-    except ValueError:
-        return {}
-    return found if isinstance(found, dict) else {}
-
-
-def _decides(
-    evidence: PaperEvidence, how: str | None, mark: int, deciding: Mapping[str, Any]
-) -> PaperEvidence:
-    """The same paper with what it takes to be clear. Only one that ended as decided leaves out what it did not ask."""
-    answers = evidence.answers
-    if how == DECIDED:
-        answers = Sheet([replace(one, asked=one.given) for one in answers])
-    least = least_right(deciding, sum(one.asked for one in answers))
-    return replace(evidence, answers=answers, least_right=least, mark=mark)
-
-
-def _raw(column: InstrumentedAttribute[Any]) -> ColumnElement[Any]:
-    """A time as it lies in the store."""
-    return type_coerce(column, String)
 
 
 def is_sound(criteria: list[Any], fails: list[Any], measures: dict[str, Any]) -> bool:

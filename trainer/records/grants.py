@@ -5,7 +5,7 @@ A grant records the owner's decision on a day; it keeps a frozen copy of the evi
 
 from __future__ import annotations
 
-from dataclasses import asdict
+from dataclasses import asdict, fields, is_dataclass
 from datetime import datetime
 from typing import Any
 
@@ -223,7 +223,16 @@ def freeze(now_stands: Standing, evidence: Evidence) -> dict[str, Any]:
         }
         for line in now_stands.lines
     ]
-    return history.plain({"lines": lines, "evidence": asdict(evidence)})
+    return history.plain({"lines": lines, "evidence": as_data(evidence)})
+
+
+def as_data(known: Any) -> Any:
+    """Evidence with everything in it as mappings and lists."""
+    if is_dataclass(known):
+        return {field.name: as_data(getattr(known, field.name)) for field in fields(known)}
+    if isinstance(known, tuple) and hasattr(known, "_asdict"):
+        return {name: as_data(value) for name, value in known._asdict().items()}
+    return [as_data(one) for one in known] if isinstance(known, tuple) else known
 
 
 def evidence_hash(frozen: dict[str, Any]) -> str:

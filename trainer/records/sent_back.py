@@ -34,6 +34,10 @@ FOLLOWED = Text(
     en="A later go at this quiz was begun; send that one back instead.",
     es="Ya se empezó otro intento de este examen; devuelva ese en su lugar.",
 )
+ALREADY = Text(
+    en="This paper was sent back before; the reason given then stands.",
+    es="Este examen ya se devolvió antes; vale el motivo que se dio entonces.",
+)
 GONE = Text(
     en="%(question)s is no longer in the bank, so this paper cannot be asked again. Assign another quiz.",
     es="%(question)s ya no está en el banco, así que este examen no se puede repetir. Asigne otro examen.",
@@ -68,7 +72,7 @@ def send_back(
     before = session.scalars(select(SentBack).where(SentBack.paper_id == paper.id)).one_or_none()
     if before is not None:
         if (before.reason, before.by_id) != (why, actor.id):
-            raise SentBefore
+            raise SentBefore(ALREADY)
         return before.again_id
     if session.scalar(select(followed()).where(Paper.id == paper.id)):
         raise Refusal(FOLLOWED)

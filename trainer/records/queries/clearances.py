@@ -12,7 +12,7 @@ from trainer.clearance import Job, JobRule, Rules, RulesOn, check_job, standings
 from trainer.errors import UnknownName
 from trainer.languages import Text
 from trainer.records.actors import Actor, need_reviewer, need_self_or_reviewer
-from trainer.records.evidence import all_evidence, evidence_of
+from trainer.records.evidence import all_evidence, evidence_and_doubts, evidence_of
 from trainer.records.measures import Measured
 from trainer.records.models import Grant, SignOff, Suspension
 from trainer.records.queries.paging import slice_of
@@ -39,14 +39,14 @@ def board(session: Session, actor: Actor, on: date, rules: Rules) -> Board:
     need_reviewer(actor)
     rules, undecided = in_force_and_waiting(session, on, rules)
     zone = zone_in_shop(session)
-    evidence = all_evidence(session)
+    evidence, doubted = evidence_and_doubts(session)
     rules_on = RulesOn(on, rules)
     rows = tuple(
         BoardRow(person, rules_on.standings(person.id, evidence[person.id]))
         for person in person_rows(session, by_name=True)
         if person.created_at.astimezone(zone).date() <= on and not evidence[person.id].away(on)
     )
-    return Board(on, tuple(rules.clearances.values()), rows, undecided)
+    return Board(on, tuple(rules.clearances.values()), rows, undecided, doubted)
 
 
 def job_check(

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from itertools import groupby
+from operator import itemgetter
 
 from sqlalchemy import ColumnElement, func, select
 from sqlalchemy.orm import Session
 
+from trainer.clearance.memo import Memo
 from trainer.errors import UnknownName
 from trainer.languages import Text
 from trainer.records.models import Crew, CrewMember, EntryCode, Person, PersonRole
@@ -45,16 +47,19 @@ def person_rows(
         .where(*where)
         .order_by(*active_first, func.lower(Person.name), Person.id)
     )
-    return tuple(
-        PersonRow(
-            *same[0][:4],
-            frozenset({row.role for row in same} - {None}),
-            *same[0][4:8],
-            same[0].email,
-            frozenset(CrewName(row.crew, row.crew_name) for row in same if row.crew is not None),
+    people: list[PersonRow] = []
+    crew_names: Memo[tuple[int, str], CrewName] = Memo(lambda named: CrewName(*named))
+    for _, same in groupby(found, key=itemgetter(0)):
+        rows = list(same)
+        id, name, sign_in, language, active, has_password, code, created_at, email, *_ = rows[0]
+        roles = frozenset([role for *_, role, _, _ in rows if role is not None])
+        crews = frozenset([crew_names[crew, called] for *_, crew, called in rows if crew is not None])
+        people.append(
+            PersonRow(
+                id, name, sign_in, language, roles, active, has_password, code, created_at, email, crews
+            )
         )
-        for same in (list(rows) for _, rows in groupby(found, key=lambda row: row.id))
-    )
+    return tuple(people)
 
 
 def crews_of(people: Iterable[PersonRow]) -> dict[CrewName, frozenset[int]]:

@@ -195,12 +195,14 @@ class Board:
     """Everyone who was active on a day by every clearance; standings stand in the order of `clearances`.
 
     waiting: whether an owner has yet to decide on the rules that come with the program
+    doubted: (person, clearance) of the grants, of whatever day, that an owner has yet to look at again
     """
 
     on: date
     clearances: tuple[Clearance, ...]
     rows: tuple[BoardRow, ...]
     waiting: bool = False
+    doubted: frozenset[tuple[int, str]] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,8 +32,6 @@ bp = Blueprint("board", __name__, url_prefix="/board")
 @access(Access.STAFF)
 def page() -> str:
     form, board, whole = _board()
-    with store.read() as reading:
-        doubts = queries.doubts(reading, person())
     days = form.ending
     soon = ending(board, days) if days is not None else None
     return render_template(
@@ -42,14 +40,14 @@ def page() -> str:
         form=form,
         today=today(),
         states=STATES,
-        cells=Cells({(row.person_id, row.clearance) for row in doubts}),
+        cells=Cells(whole.doubted),
         all=len(whole.rows),
         ends={days: len(ending(whole, int(days))) for days in ENDING},
         ending=soon,
         chart=charts.of_endings(soon, board.on, days) if soon and days else "",
         days=days,
         left_out=len(content.problems),
-        doubts=doubts,
+        doubts=len(whole.doubted),
     )
 
 
