@@ -238,7 +238,7 @@ FIELDS: Final = {
     "deciding": Text(en="the terms on which it decides early", es="las condiciones para decidir pronto"),
     "opens": Text(en="when it opens", es="cuándo abre"),
     "passed": Text(en="whether it was passed", es="si se aprobó"),
-    "people": Text(en="who is in it", es="quién está en ella"),
+    "people": Text(en="who is in it", es="quién está ahí"),
     "person": Text(en="whose it is", es="de quién es"),
     "position": Text(en="the question it is about", es="la pregunta de que trata"),
     "present": Text(en="in place of which version", es="en lugar de qué versión"),
