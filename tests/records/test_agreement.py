@@ -630,8 +630,8 @@ def test_an_older_event_is_compared_as_far_as_it_tells(lived: Any, store_path: P
     with lived.store.write() as session:
         rewrite(session, older)
     found = verified(lived)
-    # 5 quizzes, 16 questions, 3 answers, 4 hand-ins, 3 sign-offs, a lifting, a reading, 3 versions of the standard
-    assert (found.ok, found.unchecked) == (True, 36), found
+    # 8 quizzes, 24 questions, 5 answers, 5 hand-ins, 3 sign-offs, a lifting, a reading, 3 versions of the standard
+    assert (found.ok, found.unchecked) == (True, 50), found
     with closing(sqlite3.connect(store_path)) as plain, plain:
         plain.execute("UPDATE answer SET slip = 'altered' WHERE id = 2")  # of which it does not tell
     assert verified(lived).ok
