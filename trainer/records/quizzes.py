@@ -34,6 +34,7 @@ from trainer.records.models import Paper, PaperQuestion, Quiz
 from trainer.records.papers import score_at_hand_in
 from trainer.records.shop import the_shop
 from trainer.records.submissions import stored_before
+from trainer.records.weekly import Weekly, begin
 
 LONGEST_WAIT = 30 * 24  # hours between two goes
 TITLE = Text(en="The quiz's title", es="el título del examen")
@@ -77,6 +78,8 @@ def assign(
     opens: datetime | None = None,
     goes: int = 1,
     wait_hours: int = 0,
+    weekly: Weekly | None = None,
+    of_week: tuple[int, int] | None = None,
 ) -> Assigned:
     """Assign a quiz: one paper for each of `people`.
 
@@ -88,6 +91,7 @@ def assign(
     hint_cost: what each hint takes off its question's credit [percent]; None gives no hints
     decide: each paper ends as soon as it is clear whether the person is above the mark; the questions are the most
     weak_in: by person, their skills, weakest first
+    weekly: it comes again each week; of_week: it is a later one of such, (which, the week)
     Refusal: nobody, nothing asked, unknown or too few questions, a mark or due time that cannot be.
     """
     need_reviewer(actor)
@@ -106,8 +110,14 @@ def assign(
         "goes": goes,
         "wait_hours": wait_hours if goes > 1 else 0,
     }
-    content = {**terms, "wanted": wanted, "takers": set(people)}
-    stored = stored_before(session, Quiz, token, content, selectinload(Quiz.papers))
+    content = {
+        **terms,
+        "wanted": wanted,
+        "takers": set(people),
+        "weekly": None if weekly is None else weekly.terms,
+    }
+    loads = selectinload(Quiz.papers), selectinload(Quiz.repeat)
+    stored = stored_before(session, Quiz, token, content, *loads)
     if stored is not None:
         return Assigned(stored.id, tuple(paper.id for paper in stored.papers), repeated=True)
     _check_terms(pass_mark, hint_cost)
@@ -124,8 +134,12 @@ def assign(
     asked, first = chosen(bank, choice, source, skill_names or {}, clear is not None)
     if clear is not None:
         deciding_terms.need_enough(clear, len(asked))
+    if weekly is not None:
+        of_week = begin(session, actor, now, weekly, opens or now, named).id, 0
     quiz = Quiz(
         **terms,
+        repeat_id=of_week[0] if of_week else None,
+        week=of_week[1] if of_week else None,
         spec={**choice.kept(), "seed": seed, "asked": [question.id for question in asked]},
         deciding=None if clear is None else deciding_terms.kept(clear, first),
         at=now,
@@ -187,6 +201,8 @@ def tell_assigned(session: Session, actor: Actor, now: datetime, quiz: Quiz, pap
         must=quiz.must,
         goes=quiz.goes,
         wait_hours=quiz.wait_hours,
+        repeat=quiz.repeat_id,
+        week=quiz.week,
         **frozen_facts(paper),
     )
 

@@ -37,6 +37,8 @@ def _assigned(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
             "must": facts.get("must", []),
             "goes": facts.get("goes", 1),
             "wait": facts.get("wait_hours", 0),
+            "repeat": facts.get("repeat"),
+            "week": facts.get("week"),
         },
     )
     yield from _paper(event, facts)
@@ -56,8 +58,21 @@ def _ended(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
     yield Claim(event.number, "taking back", (facts["quiz"],), {"by": event.actor_id, "at": event.at})
 
 
+def _repeat(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {name: facts[name] for name in ("crews", "people", "until")}
+    yield Claim(
+        event.number, "weekly quiz", (facts["repeat"],), {**fields, "by": event.actor_id, "at": event.at}
+    )
+
+
+def _stopped(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    yield Claim(event.number, "stop", (facts["repeat"],), {"by": event.actor_id, "at": event.at})
+
+
 QUIZZES: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]] = {
     "quiz assigned": _assigned,
     "quiz sat again": _paper,
     "quiz taken back": _ended,
+    "weekly quiz set up": _repeat,
+    "weekly quiz stopped": _stopped,
 }

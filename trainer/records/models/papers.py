@@ -14,6 +14,7 @@ from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from trainer.records.models.base import Base
 from trainer.records.models.people import Person
+from trainer.records.models.repeats import QuizRepeat
 
 
 class Quiz(Base):
@@ -24,6 +25,7 @@ class Quiz(Base):
     deciding: the terms on which its papers end early; None when every question is asked
     goes: how often each person may sit it; wait_hours: between a closed paper and the next go
     ended_at: when it was taken back; nobody begins a further go after that
+    repeat_id, week: of which weekly quiz it is, and of which week, from 0; None of any other
     """
 
     __tablename__ = "quiz"
@@ -31,6 +33,7 @@ class Quiz(Base):
         CheckConstraint("pass_mark BETWEEN 1 AND 100", name="percent"),
         CheckConstraint("goes BETWEEN 1 AND 10", name="goes"),
         CheckConstraint("wait_hours >= 0", name="wait"),
+        UniqueConstraint("repeat_id", "week"),
     )
 
     id: Mapped[int] = mapped_column(primary_key=True)
@@ -48,8 +51,11 @@ class Quiz(Base):
     form_token: Mapped[str] = mapped_column(unique=True)
     ended_at: Mapped[datetime | None]
     ended_by_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
+    repeat_id: Mapped[int | None] = mapped_column(ForeignKey("quiz_repeat.id"))
+    week: Mapped[int | None]
 
     by: Mapped[Person] = relationship(lazy="raise", foreign_keys=[by_id])
+    repeat: Mapped[QuizRepeat | None] = relationship(lazy="raise")
     papers: Mapped[list[Paper]] = relationship(lazy="raise", back_populates="quiz", order_by="Paper.id")
 
     @property
@@ -58,6 +64,13 @@ class Quiz(Base):
         drawn_from = ("seed", "asked")
         asked = {name: value for name, value in self.spec.items() if name not in drawn_from}
         return {"weakest": 0, **asked, "decides": self.deciding is not None}
+
+    @property
+    def weekly(self) -> tuple[Any, ...] | None:
+        """On which terms it was set up to come again each week (`trainer.records.weekly.Weekly.terms`)."""
+        if self.repeat is None or self.week:
+            return None
+        return self.repeat.crews, self.repeat.people, self.repeat.until
 
     @property
     def must(self) -> list[str]:

@@ -13,7 +13,17 @@ from trainer.errors import NotAllowed, UnknownName
 from trainer.languages import Text
 from trainer.records.actors import Actor, need_reviewer, need_self_or_reviewer
 from trainer.records.deciding import DECIDED
-from trainer.records.models import Answer, Comment, GradeChange, Paper, PaperQuestion, Person, Quiz, SentBack
+from trainer.records.models import (
+    Answer,
+    Comment,
+    GradeChange,
+    Paper,
+    PaperQuestion,
+    Person,
+    Quiz,
+    QuizRepeat,
+    SentBack,
+)
 from trainer.records.queries.next_go import may_follow, next_go
 from trainer.records.queries.paging import slice_of
 from trainer.records.queries.paper_rows import paper_query, paper_rows
@@ -29,6 +39,7 @@ from trainer.records.queries.rows import (
     PaperView,
     QuizRow,
     QuizView,
+    RepeatRow,
 )
 from trainer.records.review import STILL_TO_SIT, sitting
 
@@ -232,14 +243,15 @@ def _quiz_query() -> Select[*tuple[Any, ...]]:
         .subquery()
     )
     return (
-        select(Quiz, Person.name, counts.c.papers, counts.c.handed_in, counts.c.reviewed)
+        select(Quiz, QuizRepeat, Person.name, counts.c.papers, counts.c.handed_in, counts.c.reviewed)
         .join(Person, Person.id == Quiz.by_id)
+        .outerjoin(QuizRepeat, QuizRepeat.id == Quiz.repeat_id)
         .outerjoin(counts, counts.c.quiz_id == Quiz.id)
     )
 
 
 def _quiz_row(row: Any) -> QuizRow:
-    one, by, papers, handed_in, reviewed = row
+    one, repeat, by, papers, handed_in, reviewed = row
     return QuizRow(
         one.id,
         one.title,
@@ -255,4 +267,10 @@ def _quiz_row(row: Any) -> QuizRow:
         one.goes,
         one.wait_hours,
         one.ended_at,
+        None if repeat is None else _repeat_row(repeat, one.week),
     )
+
+
+def _repeat_row(repeat: QuizRepeat, week: int) -> RepeatRow:
+    trouble = repeat.trouble
+    return RepeatRow(repeat.id, week + 1, repeat.until, repeat.next_at, repeat.stopped_at, trouble)

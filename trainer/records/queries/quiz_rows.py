@@ -4,11 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 from trainer.learning import Interval, wilson
 from trainer.records.queries.regrade_rows import SentBackRow
+
+
+@dataclass(frozen=True, slots=True)
+class RepeatRow:
+    """The weekly quiz that a quiz belongs to. week: which of its quizzes, from 1; next_at: when the next is made, or None
+
+    trouble: why the last one was not made, by language
+    """
+
+    id: int
+    week: int
+    until: date | None
+    next_at: datetime | None
+    stopped_at: datetime | None
+    trouble: Mapping[str, str] | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +42,7 @@ class QuizRow:
     goes: int
     wait_hours: int
     ended_at: datetime | None
+    repeat: RepeatRow | None
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,6 +23,7 @@ from trainer.records.queries.quiz_rows import (
     PaperView,
     QuizRow,
     QuizView,
+    RepeatRow,
 )
 from trainer.records.queries.regrade_rows import RegradedRow, SentBackRow
 
@@ -53,6 +54,7 @@ __all__ = [
     "PracticeRow",
     "QuizRow",
     "QuizView",
+    "RepeatRow",
     "SignOffRow",
     "SuspensionRow",
 ]

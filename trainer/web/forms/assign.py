@@ -19,6 +19,7 @@ from trainer.questions import Bank, Draw, Question, Skill, draw
 from trainer.records.choosing import LEVELS, Choice
 from trainer.records.goes import MOST_GOES
 from trainer.records.queries import PersonRow, crews_of
+from trainer.records.weekly import Weekly
 from trainer.web.asked import asked
 from trainer.web.current import shop
 from trainer.web.forms import CheckField, Form, at_most, form_token_field, needed, options
@@ -152,6 +153,8 @@ class AssignForm(Form):
         default="24",
         invalid_choice_message=NOT_OFFERED,
     )
+    weekly = BooleanField(_l("Repeat it each week"))
+    until = DayField(_l("The last may begin on"))
     numbers = RadioField(
         _l("Numbers in the questions"),
         choices=options((("own", _l("Each person gets their own")), (SAME, _l("The same for all")))),
@@ -180,6 +183,8 @@ class AssignForm(Form):
     def details_open(self) -> bool:
         """Whether something among the folded choices wants a look."""
         folded = (
+            "weekly",
+            "until",
             "goes",
             "wait",
             "weakest",
@@ -204,6 +209,18 @@ class AssignForm(Form):
 
     def validate_due_time(self, field: Field) -> None:
         _need_time(self.due_day, field)
+
+    def validate_until(self, field: Field) -> None:
+        if field.data is not None and not self.weekly.data and not field.errors:
+            raise ValidationError(
+                _("This day is for a quiz that repeats each week; tick that too, or leave it empty.")
+            )
+
+    def repeats(self) -> Weekly | None:
+        """For whom it comes again each week; None when it does not."""
+        if not self.weekly.data:
+            return None
+        return Weekly(tuple(self.crews.data or ()), tuple(self.people.data or ()), self.until.data)
 
     def opens(self) -> datetime | None:
         """When it opens, in UTC; None when no day is given."""
