@@ -52,7 +52,7 @@ def lived(shop: Any, shop_people: Any, now: datetime, plain_draw: Any, plain_gra
     shop.grant(owner, ana)
     shop.sign_off(trainer, ana, passed=False)
     out = shop.assign(trainer, ana, questions=("slope-0", "ladder-2"), hint_cost=25).papers[0]
-    back = shop.assign(trainer, ana, opens=now)
+    back = shop.assign(trainer, ana, opens=now, goes=2)
     with shop.store.write() as session:
         rules.begin(session, now, shop.rules)
         rules.keep(session, owner, now, reason="ours", present=shop.rules, made_from="1", token="kept")

@@ -219,7 +219,7 @@ def close(session: Session, actor: Actor, now: datetime, quiz_id: int) -> None:
         .order_by(Paper.id)
         .with_for_update()
     ).all()
-    if quiz.ended_at is None and (papers or quiz.goes > 1):
+    if quiz.ended_at is None and quiz.goes > 1:
         quiz.ended_at, quiz.ended_by_id = now, actor.id
         history.append(
             session, now, kind="quiz taken back", actor_id=actor.id, quiz=quiz.id, title=quiz.title
