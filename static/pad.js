@@ -92,10 +92,22 @@ const takes = (held, part, key) => {
   return next[part] <= MOST[part] && !(next.feet && (next.inches || 0) >= FOOT);
 };
 
+// In a long form the opener stands beside its field; the row is made where the field stands alone.
+const beside = kit.content.querySelector(".pad-beside") !== null;
+const rowOf = (field) => {
+  const there = field.closest(".answer-row");
+  if (there || !beside) return there || field;
+  const row = document.createElement("div");
+  row.className = "answer-row";
+  field.replaceWith(row);
+  row.append(field);
+  return row;
+};
+
 const echoFor = (field) => {
   const line = kit.content.querySelector(".pad-echo").cloneNode(true);
   const said = line.querySelector("strong");
-  (field.closest(".answer-row") || field).after(line);
+  rowOf(field).after(line);
   const say = () => {
     const reading = read(field.value, field.dataset.unit);
     line.classList.toggle("pad-silent", !reading);
@@ -103,9 +115,11 @@ const echoFor = (field) => {
   };
   field.addEventListener("input", () => {
     for (const old of line.parentElement.querySelectorAll(".echo:not(.pad-echo)")) old.remove();
+    line.hidden = false;
     say();
   });
-  if (line.parentElement.querySelector(".echo:not(.pad-echo)")) line.classList.add("pad-silent");
+  line.hidden = Boolean(line.parentElement.querySelector(".echo:not(.pad-echo)"));
+  if (line.hidden) line.classList.add("pad-silent");
   else say();
   return line;
 };
@@ -185,7 +199,8 @@ const padFor = (field, echo) => {
     load();
     show();
   });
-  echo.after(opener, pad);
+  if (beside) rowOf(field).append(opener);
+  echo.after(...(beside ? [pad] : [opener, pad]));
 };
 
 for (const field of document.querySelectorAll("input:is([data-unit=in], [data-unit=ft])")) padFor(field, echoFor(field));

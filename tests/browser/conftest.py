@@ -1,6 +1,7 @@
 """A real shop served by `trainer serve`, and a real Chromium.
 
 site        the address of a served shop, and the store behind it (to look up what a paper asked)
+demo        the address of the served demo
 phone       a page 390 px wide; desk: a page 1280 px wide
 Without Chromium the tests skip with the line that installs it; TRAINER_BROWSER_REQUIRED=1 makes that a failure.
 """
@@ -130,6 +131,24 @@ def _wait(address: str) -> None:
         except OSError:
             time.sleep(0.25)
     raise AssertionError(f"no answer from {address}")
+
+
+@pytest.fixture(scope="session")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The address of the served demo. Its tests look and change nothing but a person's language."""
+    from trainer.cli.demo import make
+
+    folder = tmp_path_factory.mktemp("demo")
+    make(folder)
+    port = free_port()
+    command = [sys.executable, "-m", "trainer", "serve", "--data", str(folder), "--workers", "1"]
+    command += ["--port", str(port), "--log", "none", "--copies", "0"]
+    with subprocess.Popen(command, stdout=subprocess.DEVNULL) as served:
+        try:
+            _wait(f"http://127.0.0.1:{port}")
+            yield f"http://127.0.0.1:{port}"
+        finally:
+            served.terminate()
 
 
 @pytest.fixture

@@ -5,52 +5,13 @@ Both languages, light and dark, 390 px wide. The normal run opens one page of ea
 
 from __future__ import annotations
 
-import subprocess
-import sys
-from collections.abc import Iterator
 from typing import Any
 
 import pytest
 
-from tests.browser.access import crawl, faults
-from tests.browser.conftest import _wait
-from tests.ports import free_port
-from trainer.cli.demo import make
-from trainer.cli.demo_shop import PASSWORD
+from tests.browser.access import crawl, enter, faults
 
 WHO = ("nora", "abel", "ana")  # owner, trainer, new hire
-
-
-@pytest.fixture(scope="module")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    folder = tmp_path_factory.mktemp("demo")
-    make(folder)
-    port = free_port()
-    command = [sys.executable, "-m", "trainer", "serve", "--data", str(folder), "--workers", "1"]
-    command += ["--port", str(port), "--log", "none", "--copies", "0"]
-    with subprocess.Popen(command, stdout=subprocess.DEVNULL) as served:
-        try:
-            _wait(f"http://127.0.0.1:{port}")
-            yield f"http://127.0.0.1:{port}"
-        finally:
-            served.terminate()
-
-
-def enter(browser: Any, demo: str, who: str, language: str) -> Any:
-    context = browser.new_context(
-        viewport={"width": 390, "height": 844}, service_workers="block", reduced_motion="reduce"
-    )
-    page = context.new_page()
-    page.goto(demo + "/sign-in")
-    page.fill("input[name=sign_in]", who)
-    page.fill("input[type=password]", PASSWORD)
-    page.locator("form:has(input[type=password]) button").click()
-    page.wait_for_load_state()
-    if page.locator("html").get_attribute("lang") != language:
-        page.locator(f"header button[lang={language}]").click()
-        page.wait_for_load_state()
-    assert page.locator("html").get_attribute("lang") == language
-    return page
 
 
 def look(browser: Any, demo: str, who: str, language: str, most: int) -> tuple[int, list[str]]:

@@ -150,6 +150,10 @@ def test_a_paper_is_sent_back_and_the_person_reads_why(acts: Any, people: Any, s
     done = trainer.post(f"/review/{paper}/send-back", {"again_reason": "The steps were guessed."})
     assert done.status == 303 and "has a new paper, and is told why." in trainer.get(done.location).text
     assert "Sent back to be done again: The steps were guessed." in trainer.get(f"/review/{paper}").text
+    other = trainer.post(
+        f"/review/{paper}/send-back", {"again_reason": "Done in a hurry."}
+    )  # from another window
+    assert other.status == 200 and "was sent back before; the reason given then stands" in other.text
     today = sign_in(people.apprentice).get("/today")
     assert "Sent back to be done again: The steps were guessed." in today.text
     new = today.soup.select_one("a[href*='/papers/']")["href"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from datetime import timedelta
 
 import pytest
@@ -18,12 +19,14 @@ def hire(sign_in, people):
 
 
 def headed(page, heading):
-    """The rows of the list under a heading."""
+    """The rows under a heading, of its list and of the list folded below it."""
     title = page.soup.find("h2", string=heading)
     assert title is not None, f"no heading {heading!r}"
+    below = itertools.takewhile(lambda one: one.name != "h2", title.find_next_siblings())
+    lists = [found for one in below for found in ([one] if one.name == "ul" else one.find_all("ul", "list"))]
+    assert lists, f"no list under {heading!r}"
     return [
-        " ".join(item.get_text(" ").split())
-        for item in title.find_next("ul", "list").find_all("li", recursive=False)
+        " ".join(item.get_text(" ").split()) for one in lists for item in one.find_all("li", recursive=False)
     ]
 
 

@@ -7,7 +7,7 @@ ChangedMeanwhile    what the form was made from has changed; nothing is overwrit
 
 from __future__ import annotations
 
-from typing import Any, TypeVar
+from typing import Any, Final, TypeVar
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -19,18 +19,19 @@ from trainer.languages import Text
 Row = TypeVar("Row")
 
 
-class SentBefore(Refusal):
-    """The form was sent before with other content."""
+ONCE_MORE: Final = Text(
+    en="This form was sent once before with other content, which is stored; what it holds now is "
+    "not. Send it once more to store this too.",
+    es="Este formulario ya se envió antes con otro contenido, que está guardado; lo que tiene ahora "
+    "no. Envíelo otra vez para guardar esto también.",
+)
 
-    def __init__(self) -> None:
-        super().__init__(
-            Text(
-                en="This form was sent once before with other content, which is stored; what it holds now is "
-                "not. Send it once more to store this too.",
-                es="Este formulario ya se envió antes con otro contenido, que está guardado; lo que tiene ahora "
-                "no. Envíelo otra vez para guardar esto también.",
-            )
-        )
+
+class SentBefore(Refusal):
+    """The form was sent before with other content. sentence: where sending it once more would not store it too."""
+
+    def __init__(self, sentence: Text = ONCE_MORE) -> None:
+        super().__init__(sentence)
 
 
 class ChangedMeanwhile(Refusal):

@@ -24,7 +24,7 @@ ENTRIES: Final[tuple[tuple[str, Any, frozenset[str]], ...]] = (
     ("assign.index", _l("Assign"), STAFF),
     ("signoffs.index", _l("Sign-offs"), STAFF),
     ("takeoff.page", _l("Take-off"), EVERYONE),
-    ("lessons.index", _l("Lessons"), LEARNERS),
+    ("lessons.index", _l("Lessons"), EVERYONE),
     ("practice.index", _l("Practice"), LEARNERS),
     ("questions.index", _l("Questions"), STAFF),
     ("calculations.index", _l("Calculate"), EVERYONE),

@@ -61,7 +61,7 @@ def refuse(
     """
     if isinstance(refusal, (UnknownName, NotAllowed, TooManyTries)):
         raise refusal
-    if isinstance(refusal, SentBefore):
+    if isinstance(refusal, SentBefore) and "form_token" in form:
         form.form_token.data = new_token()
     if isinstance(refusal, ChangedMeanwhile) and made_from is not None:
         form.made_from.data = made_from()

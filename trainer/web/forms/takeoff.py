@@ -75,6 +75,11 @@ class TakeOffForm(Form):
         found = (field for field in takeoff.FIELDS.values() if field.group == group)
         return [self[field.name] for field in found if field.shown == shown]
 
+    @property
+    def units(self) -> list[str]:
+        """The units of its numbers."""
+        return [field.input.unit for field in takeoff.FIELDS.values() if field.input.kind == "number"]
+
     def texts(self) -> dict[str, str]:
         """What was typed, without the empty fields."""
         typed = {name: self[name].typed if name in _TYPED else self[name].data for name in takeoff.FIELDS}
@@ -116,8 +121,8 @@ def _field(field: takeoff.Field) -> Any:
         named = field.input.words
         choices = options((one, local(named.get(one, one))) for one in field.input.choices)
         return SelectField(label, choices=choices, default=default)
-    render = {"type": "date"} if kind == "date" else {}
-    return CoreField(label, name_in_core=field.name, description=_hint(field, kind), render_kw=render or None)
+    render = {"date": {"type": "date"}, "number": {"data-unit": field.input.unit}}.get(kind)
+    return CoreField(label, name_in_core=field.name, description=_hint(field, kind), render_kw=render)
 
 
 def _hint(field: takeoff.Field, kind: str) -> str:

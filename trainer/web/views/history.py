@@ -23,6 +23,7 @@ def page() -> str:
             reading,
             person(),
             page=request.args.get("page", 1, type=int),
+            per_page=25,
             person_id=form.person_id,
             kind=form.kind,
             days=form.days,
