@@ -118,7 +118,9 @@ class Site:
 
 
 class Client:
-    """A browser without pictures: keeps its cookies, follows nothing."""
+    """A browser without pictures: keeps its cookies, follows nothing. timeout: [s]"""
+
+    timeout = 30.0
 
     def __init__(self, address: str) -> None:
         self.address = address
@@ -132,7 +134,7 @@ class Client:
 
     def _send(self, method: str, path: str, body: str | None) -> tuple[int, str, str]:
         """(status, where it leads, page)"""
-        with closing(http.client.HTTPConnection(self.address, timeout=30)) as connection:
+        with closing(http.client.HTTPConnection(self.address, timeout=self.timeout)) as connection:
             headers = {"Cookie": "; ".join(f"{name}={value}" for name, value in self.cookies.items())}
             if body is not None:
                 headers["Content-Type"] = "application/x-www-form-urlencoded"

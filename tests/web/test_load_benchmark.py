@@ -1,7 +1,8 @@
 """How much the real server takes: `pytest -m benchmark -n0 -s tests/web/test_load_benchmark.py`
 
 Prints requests a second and the 95th percentile of the time to answer, at 1, 8 and 50 connections, for the submission of an
-answer, the board and a lesson, each as a ratio to the limit: a bare Flask view on the same server that adds one row durably.
+answer, the board and a lesson, each as a ratio to the limit: a bare Flask view on the same server that adds one row durably;
+in a small shop, and in shops of 100, 1,000 and 10,000 people with records of all that the clearances ask for.
 The client runs on the same machine and opens a connection a request, for all of them alike.
 """
 
@@ -19,17 +20,23 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import closing, suppress
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from sqlalchemy import func, select
 
 from tests.cli.test_kill import Client, Site, form_of, kill, made
-from trainer.records.models import Answer
+from tests.shipped import shipped_content
+from tests.web.test_board_benchmark import fill
+from trainer.records.models import Answer, Person
 
 pytestmark = [pytest.mark.benchmark, pytest.mark.skipif(os.name == "nt", reason="gunicorn")]
 CONNECTIONS = (1, 8, 50)
 REQUESTS = 100  # at each number of connections
+LONGEST = 15.0  # [s] after which no more of them are sent
+PEOPLE = (0, 100, 1_000, 10_000)  # beside the few of the small shop
 WORKERS, THREADS = 2, 4  # as `trainer serve` by itself
 BARE = """
 import sqlite3, threading
@@ -48,18 +55,20 @@ def add():
 
 @dataclass(frozen=True)
 class Measured:
-    """a_second: requests; p95: [s]"""
+    """done: requests; p95: [s]"""
 
+    done: int
     a_second: float
     p95: float
 
 
 def measure(connections: int, jobs: list[Callable[[], None]]) -> Measured:
-    """Do the jobs, so many at a time; any that fails is raised."""
+    """Do the jobs, so many at a time, or as many as are begun in time; any that fails is raised."""
     left, lock, times, wrong = iter(jobs), threading.Lock(), [], []
+    end = time.perf_counter() + LONGEST
 
     def work() -> None:
-        while True:
+        while time.perf_counter() < end:
             with lock:
                 job = next(left, None)
             if job is None or wrong:
@@ -80,7 +89,7 @@ def measure(connections: int, jobs: list[Callable[[], None]]) -> Measured:
     took = time.perf_counter() - begun
     if wrong:
         raise wrong[0]
-    return Measured(len(times) / took, statistics.quantiles(times, n=20)[-1])
+    return Measured(len(times), len(times) / took, statistics.quantiles(times, n=20)[-1])
 
 
 @pytest.fixture
@@ -105,11 +114,16 @@ def bare(tmp_path: Path) -> Iterator[tuple[Client, Path]]:
     kill(served)
 
 
-@pytest.fixture
-def site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[tuple[Site, str]]:
-    """A shop and the address of its server, which logs as it does by itself."""
+@pytest.fixture(params=PEOPLE)
+def site(
+    request: pytest.FixtureRequest, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> Iterator[tuple[Site, str]]:
+    """A shop of so many people and the address of its server, which logs as it does by itself."""
     monkeypatch.setenv("TRAINER_LOG", str(tmp_path / "requests.log"))
     for site in made(str(tmp_path / "shop.sqlite3"), tmp_path):
+        if request.param:
+            staff = SimpleNamespace(owner=site.trainer, trainer=site.trainer)
+            fill(site.store, staff, shipped_content().rules, datetime.now(UTC), request.param)
         served, address = site.serve()
         yield site, address
         kill(served)
@@ -161,8 +175,9 @@ def _answer(client: Client, path: str, fields: dict[str, str]) -> Callable[[], N
     return job
 
 
-def test_the_server_as_ratios_to_one_bare_row(bare, site, capsys) -> None:
+def test_the_server_as_ratios_to_one_bare_row(bare, site, capsys, monkeypatch) -> None:
     shop, address = site
+    monkeypatch.setattr(Client, "timeout", 600.0)  # fifty boards of the largest shop at once take minutes
     trainer = Client(address)
     trainer.sign_in("tom")
     answers = answering(shop, address)
@@ -172,20 +187,26 @@ def test_the_server_as_ratios_to_one_bare_row(bare, site, capsys) -> None:
         "board": lambda: reading(trainer, "/board"),
         "lesson": lambda: reading(trainer, "/lessons/crown-geometry"),
     }
-    for make in kinds.values():
-        measure(4, [make() for _ in range(16)])  # each process has its templates compiled
+    with shop.store.read() as session:
+        before = session.scalar(select(func.count()).select_from(Answer))
+        people = session.scalar(select(func.count()).select_from(Person))
+    warm = {name: measure(4, [make() for _ in range(16)]) for name, make in kinds.items()}
     found = {
         (name, connections): measure(connections, [make() for _ in range(REQUESTS)])
         for connections in CONNECTIONS
         for name, make in kinds.items()
     }
-    done = 16 + REQUESTS * len(CONNECTIONS)
+    done = {
+        name: warm[name].done + sum(found[name, connections].done for connections in CONNECTIONS)
+        for name in kinds
+    }
     with shop.store.read() as session:
-        assert session.scalar(select(func.count()).select_from(Answer)) == done
+        assert session.scalar(select(func.count()).select_from(Answer)) == before + done["answer"]
     with closing(sqlite3.connect(bare[1])) as plain:
-        assert plain.execute("SELECT count(*) FROM answer").fetchone() == (done,)
+        assert plain.execute("SELECT count(*) FROM answer").fetchone() == (done["bare row"],)
     with capsys.disabled():
-        print(f"\n{'':<10}{'connections':>12}{'a second':>10}{'of bare':>9}{'p95 [ms]':>10}{'of bare':>9}")
+        print(f"\n{people} people")
+        print(f"{'':<10}{'connections':>12}{'a second':>10}{'of bare':>9}{'p95 [ms]':>10}{'of bare':>9}")
         for (name, connections), one in sorted(found.items(), key=lambda item: item[0][1]):
             limit = found["bare row", connections]
             print(
