@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from contextlib import closing
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +20,7 @@ from trainer.records import (
     emails,
     entering,
     files,
+    goes,
     grants,
     hints,
     history,
@@ -28,6 +29,7 @@ from trainer.records import (
     people,
     quizzes,
     regrade,
+    repeating,
     review,
     rules,
     sent_back,
@@ -39,6 +41,7 @@ from trainer.records.cleaning import Cleaned
 from trainer.records.held import held
 from trainer.records.models import Event, HistoryHead
 from trainer.records.regrade_plan import FULL, LEFT_OUT, plan
+from trainer.records.weekly import Weekly
 
 
 @pytest.fixture
@@ -49,7 +52,7 @@ def lived(shop: Any, shop_people: Any, now: datetime, plain_draw: Any, plain_gra
     shop.grant(owner, ana)
     shop.sign_off(trainer, ana, passed=False)
     out = shop.assign(trainer, ana, questions=("slope-0", "ladder-2"), hint_cost=25).papers[0]
-    back = shop.assign(trainer, ana, opens=now)
+    back = shop.assign(trainer, ana, opens=now, goes=2)
     with shop.store.write() as session:
         rules.begin(session, now, shop.rules)
         rules.keep(session, owner, now, reason="ours", present=shop.rules, made_from="1", token="kept")
@@ -152,6 +155,14 @@ def lived(shop: Any, shop_people: Any, now: datetime, plain_draw: Any, plain_gra
             session, trainer, now, paper_id=5, answers={1: "1"}, hand_in=True, token="sheet",
             grade=lambda draw, typed, _language: plain_grade(draw, typed),
         )  # fmt: skip
+    first = shop.assign(trainer, ana, goes=2, wait_hours=1).papers[0]  # quiz 6
+    shop.answer_all(ana, first, right=False)
+    with shop.store.write() as session:  # paper 7
+        goes.go_again(session, ana, now + timedelta(hours=1), paper_id=first, bank=shop.bank, draw=plain_draw)
+    weekly = shop.assign(trainer, ana, weekly=Weekly((1,), (ana.id,), None))  # quiz 7, weekly quiz 1
+    shop.assign(trainer, ana, weekly=Weekly((), (ana.id,), date(2027, 5, 3)))  # quiz 8, weekly quiz 2
+    with shop.store.write() as session:
+        repeating.stop(session, owner, now, weekly.quiz_id)
     return shop
 
 
@@ -381,6 +392,33 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
             "UPDATE quiz SET deciding = json_set(deciding, '$.low', 0.5) WHERE id = 4",
             "Quiz 4 …: the terms on which it decides early.",
         ),
+        ("UPDATE quiz_repeat SET until = '2028-01-01' WHERE id = 2", "Weekly quiz 2 …: the last day."),
+        ("UPDATE quiz_repeat SET crews = '[]' WHERE id = 1", "Weekly quiz 1 …: for which crews it is."),
+        ("UPDATE quiz_repeat SET people = '[4]' WHERE id = 1", "Weekly quiz 1 …: who is in it."),
+        ("UPDATE quiz_repeat SET by_id = 1 WHERE id = 1", "Weekly quiz 1 …: who did it."),
+        (
+            "UPDATE quiz_repeat SET stopped_at = NULL, stopped_by_id = NULL WHERE id = 1",
+            "The stopping of weekly quiz 1 is missing; the history tells of it.",
+        ),
+        (
+            f"UPDATE quiz_repeat SET stopped_at = {MOMENT} WHERE id = 1",
+            "The stopping of weekly quiz 1 …: the time.",
+        ),
+        ("UPDATE quiz SET week = 1 WHERE id = 7", "Quiz 7 …: of which week it is."),
+        ("UPDATE quiz SET repeat_id = NULL WHERE id = 8", "Quiz 8 …: of which weekly quiz it is."),
+        ("UPDATE quiz SET goes = 3 WHERE id = 1", "Quiz 1 …: how many goes it gives."),
+        ("UPDATE quiz SET wait_hours = 0 WHERE id = 6", "Quiz 6 …: the wait between two goes."),
+        (
+            "UPDATE quiz SET ended_at = NULL, ended_by_id = NULL WHERE id = 3",
+            "The taking back of quiz 3 is missing; the history tells of it.",
+        ),
+        (f"UPDATE quiz SET ended_at = {MOMENT} WHERE id = 3", "The taking back of quiz 3 …: the time."),
+        ("UPDATE quiz SET ended_by_id = 1 WHERE id = 3", "The taking back of quiz 3 …: who did it."),
+        ("UPDATE paper SET go = 3 WHERE id = 7", "Paper 7 …: which go it is."),
+        (
+            "UPDATE paper_question SET seed = 1 WHERE paper_id = 7 AND position = 1",
+            "Question 1 of paper 7 …: the seed of its numbers.",
+        ),
         (f"UPDATE quiz SET opens = {MOMENT} WHERE id = 2", "Quiz 2 …: when it opens."),
         ("UPDATE quiz SET opens = NULL WHERE id = 3", "Quiz 3 …: when it opens."),
         (
@@ -592,8 +630,8 @@ def test_an_older_event_is_compared_as_far_as_it_tells(lived: Any, store_path: P
     with lived.store.write() as session:
         rewrite(session, older)
     found = verified(lived)
-    # 5 quizzes, 16 questions, 3 answers, 4 hand-ins, 3 sign-offs, a lifting, a reading, 3 versions of the standard
-    assert (found.ok, found.unchecked) == (True, 36), found
+    # 8 quizzes, 24 questions, 5 answers, 5 hand-ins, 3 sign-offs, a lifting, a reading, 3 versions of the standard
+    assert (found.ok, found.unchecked) == (True, 50), found
     with closing(sqlite3.connect(store_path)) as plain, plain:
         plain.execute("UPDATE answer SET slip = 'altered' WHERE id = 2")  # of which it does not tell
     assert verified(lived).ok

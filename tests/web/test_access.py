@@ -16,6 +16,7 @@ from trainer.questions import draw
 from trainer.records import crews, grants, jobs, links, quizzes, sessions, signoffs
 from trainer.records import people as records_people
 from trainer.records.actors import person_of
+from trainer.records.weekly import Weekly
 from trainer.web import create_app
 from trainer.web.access import Access, RouteWithoutAccessRule, access, guard, rule_of
 from trainer.web.content import CONTENT
@@ -64,6 +65,7 @@ RULES = {
     "papers.question": Access.SIGNED_IN,
     "papers.hint": Access.SIGNED_IN,
     "papers.hand_in": Access.SIGNED_IN,
+    "papers.again": Access.SIGNED_IN,
     "record.mine": Access.SIGNED_IN,
     "record.of": Access.STAFF,
     "questions.index": Access.STAFF,
@@ -75,6 +77,7 @@ RULES = {
     "assign.new": Access.STAFF,
     "assign.quiz": Access.STAFF,
     "assign.take_back": Access.STAFF,
+    "assign.stop": Access.STAFF,
     "question_figures.index": Access.STAFF,
     "question_figures.question": Access.STAFF,
     "review.index": Access.STAFF,
@@ -162,6 +165,7 @@ BY_RECORD = {
     "papers.question": {"apprentice"},
     "papers.hint": {"apprentice"},
     "papers.hand_in": {"apprentice"},
+    "papers.again": {"apprentice"},
     "signoffs.show": {"owner", "trainer", "apprentice"},
     "signoffs.photo": {"owner", "trainer", "apprentice"},
     "signoffs.waiting": {"trainer"},  # who sent it
@@ -200,12 +204,14 @@ SAMPLE: dict[str, dict[str, object]] = {
     "papers.question": {**PAPER, "position": 1},
     "papers.hint": {**PAPER, "position": 1},
     "papers.hand_in": PAPER,
+    "papers.again": PAPER,
     "record.of": PERSON,
     "rules.version": {"version_id": 1},
     "rules.edit": {"clearance": "on-the-ground"},
     "rules.withdraw": {"clearance": "lead-hand"},
     "assign.quiz": {"quiz_id": 1},
     "assign.take_back": {"quiz_id": 1},
+    "assign.stop": {"quiz_id": 1},
     "question_figures.question": {"question": "why-the-gap"},
     "review.paper": PAPER,
     "review.comment": {**PAPER, "position": 1},
@@ -288,6 +294,7 @@ def records_made(app, store, people, clock, acts, content):
             bank=content.bank.questions,
             draw=draw,
             token="assigned once",
+            weekly=Weekly((), (people.apprentice.id,), None),
         )
         signed = signoffs.record(
             session,

@@ -8,12 +8,14 @@ import pytest
 from sqlalchemy import func, select
 
 from tests.shipped import shipped_bank
+from trainer.cli import weekly
 from trainer.errors import NotAllowed, UnknownName
 from trainer.languages import Text
 from trainer.questions import Draw, draw
 from trainer.records import people as records_people
 from trainer.records import queries, quizzes
 from trainer.records.models import Paper, PaperQuestion, Quiz
+from trainer.web.content import CONTENT
 
 BANK = shipped_bank()
 SKILL = "bond-breaks"
@@ -395,3 +397,98 @@ def test_a_quiz_that_opens_later_cannot_be_started_before(trainer, people, store
 def test_an_opening_that_cannot_be_is_said(trainer, terms, change, sentence):
     page = trainer.submit("/assign/new", {**terms, **change})
     assert page.status == 200 and any(sentence in error for error in page.errors), page.errors
+
+
+def test_a_quiz_is_sat_again_after_the_wait(trainer, people, store, terms, clock, sign_in):
+    sent = {
+        **terms,
+        "people": [str(people.apprentice.id)],
+        "goes": "2",
+        "wait": "24",
+        "questions": ["why-the-gap"],
+    }
+    page = trainer.submit("/assign/new", {**sent, f"take-{SKILL}": "0"})
+    assert "up to 2, 24 hours between" in page.text
+    hand = sign_in(people.apprentice)
+    assert "this is 1 of 2" in hand.get("/papers/1").text
+    hand.submit("/papers/1", {}, form="start")
+    hand.submit("/papers/1", {}, form="hand-in")
+    page = hand.get("/papers/1")
+    # Wednesday 25 November, 1:40 PM in the shop (the clock of these tests), and a day later.
+    assert "Go 2 of 2 opens Thu 26 Nov, 1:40 PM" in page.text.replace("\xa0", " ")
+    assert not page.soup.select("form[action$=again]")
+    today = hand.get("/today").text.replace("\xa0", " ")
+    assert "opens Thu 26 Nov, 1:40 PM" in today and "go 2 of 2" in today
+    early = hand.post("/papers/1/again")
+    assert early.status == 400 and "it cannot be started before" in early.text
+    clock.now += timedelta(days=1)
+    hand = sign_in(people.apprentice)
+    assert "may be sat again" in hand.get("/today").text
+    page = hand.submit("/papers/1", {}, form="again")
+    assert page.path == "/papers/2" and "this is 2 of 2" in page.text
+    assert hand.post("/papers/1/again").location == "/papers/2"  # the button pressed twice
+    rows = sign_in(people.trainer).get("/assign/1").soup.select("tbody th")
+    assert ["go 1 of 2" in rows[0].text, "go 2 of 2" in rows[1].text] == [True, True]
+
+
+def test_a_quiz_between_two_goes_can_be_taken_back(trainer, people, store, terms, clock, sign_in):
+    sent = {**terms, "people": [str(people.apprentice.id)], "goes": "3", "wait": "0"}
+    trainer.submit("/assign/new", sent)
+    hand = sign_in(people.apprentice)
+    hand.submit("/papers/1", {}, form="start")
+    hand.submit("/papers/1", {}, form="hand-in")
+    assert hand.get("/papers/1").soup.select("form[action$=again]")
+    page = sign_in(people.trainer).submit("/assign/1", {}, form="take-back")
+    assert "nobody begins a further go" in page.text and not page.soup.select("form[action$=take-back]")
+    hand = sign_in(people.apprentice)
+    assert not hand.get("/papers/1").soup.select("form[action$=again]")
+    refused = hand.post("/papers/1/again")
+    assert refused.status == 400 and "no further go" in refused.text
+
+
+def test_a_quiz_that_repeats_is_stopped_with_one_tap(trainer, people, store, terms, clock, sign_in):
+    sent = {**terms, "opens_day": "2026-11-30", "opens_time": "07:00", "weekly": "y", "until": "2027-03-01"}
+    page = trainer.submit("/assign/new", sent)
+    assert "repeats each week" in page.text and "The last may begin on 1 March 2027." in page.text
+    assert "The next one is made on Mon 7 Dec, 7:00 AM." in page.text.replace("\xa0", " ")
+    clock.now = datetime(2026, 12, 7, 14, 0, tzinfo=UTC)  # seven in the morning in Denver
+    assert weekly.make(store, clock.now, lambda: trainer.client.application.extensions[CONTENT]) == [2]
+    trainer = sign_in(people.trainer)
+    page = trainer.get("/assign/2")
+    assert "This is number 2." in page.text and "8 December 2026, 5:00 PM" in page.text.replace("\xa0", " ")
+    assert trainer.get("/assign").text.count("repeats each week") == 2
+    assert "First week" in sign_in(people.apprentice).get("/today").text
+    trainer = sign_in(people.trainer)
+    page = trainer.submit("/assign/2", {}, form="stop")
+    assert "Stopped. No further quiz is made" in page.text and "stopped on 7 December 2026" in page.text
+    assert not page.soup.select("form[action$=stop]")
+    assert weekly.make(store, clock.now + timedelta(weeks=3)) == []
+
+
+@pytest.mark.parametrize(
+    ("change", "sentence"),
+    [
+        ({"until": "2027-03-01"}, "This day is for a quiz that repeats each week; tick that too"),
+        ({"weekly": "y", "until": "2026-11-26"}, "Until that day no second quiz would come"),
+        ({"weekly": "y", "until": "later"}, "“later” is no date"),
+    ],
+)
+def test_a_repeat_that_cannot_be_is_said(trainer, people, store, terms, change, sentence):
+    page = trainer.submit("/assign/new", {**terms, **change})
+    assert page.status == 200 and any(sentence in error for error in page.errors), page.errors
+    assert not assigned(store, people)
+
+
+def test_what_each_is_weakest_in_is_asked_of_the_skill_picture_of_that_day(
+    trainer, people, store, terms, clock
+):
+    sent = {**terms, f"take-{SKILL}": "0", "due_day": "", "weekly": "y", "weakest": "2", "questions": []}
+    trainer.submit("/assign/new", sent)
+    clock.now += timedelta(weeks=1)
+    (new,) = weekly.make(store, clock.now)
+    with store.read() as session:
+        papers = session.scalars(select(Paper).where(Paper.quiz_id == new)).all()
+        asked = [
+            session.scalar(select(func.count()).where(PaperQuestion.paper_id == one.id)) for one in papers
+        ]
+    assert asked == [2, 2]

@@ -1,6 +1,6 @@
 """The copies that `trainer serve` makes of the shop's data: one a day, the newest so many of them kept.
 
-    copying     a process beside the server that makes them, as long as the server runs
+    copying     a process beside the server that makes them, and the weekly quizzes, as long as the server runs
     make        today's copy, unless there is one
     made        the copies there are; `failed` why the last try made none
 
@@ -23,6 +23,7 @@ from typing import Final
 
 from trainer.cli.place import shop_store
 from trainer.cli.shop import copy_store, move_data
+from trainer.cli.weekly import Maker
 from trainer.errors import StoreError
 from trainer.records.locking import WriteLock
 from trainer.web.logs import QUIET, STDERR, Lines, faults
@@ -108,10 +109,9 @@ def tick(source: Callable[[], str | Path], folder: Path, keep: int, now: datetim
 
 @contextmanager
 def copying(folder: Path, keep: int, log: str) -> Iterator[None]:
-    """Inside the block a process beside this one makes the copies; it ends with the block, or when this one is killed."""
-    if not keep:
-        yield
-        return
+    """Inside the block a process beside this one makes the copies and the weekly quizzes; it ends with the block, or when
+    this one is killed. keep: 0 makes no copies
+    """
     command = [sys.executable, "-m", "trainer.cli.copies", str(folder.absolute()), str(keep), log]
     # The address of a database may hold a password, so it stays in the environment. The end of stdin says that
     # the server has ended, however it did.
@@ -138,9 +138,13 @@ def keep_on(
     clock: Callable[[], datetime] = lambda: datetime.now(UTC),
 ) -> None:
     """Look at the clock until wait(seconds) says that the server has ended."""
+    quizzes = Maker(lambda: shop_store(folder))
     while True:
-        tick(lambda: shop_store(folder), folder, keep, clock(), log)
+        if keep:
+            tick(lambda: shop_store(folder), folder, keep, clock(), log)
+        quizzes.tick(clock(), log)
         if wait(TICK):
+            quizzes.close()
             return
 
 

@@ -30,6 +30,7 @@ def digest(folder: Path, printed: bool) -> None:
     \b
     trainer digest
     """
+    from trainer.cli import weekly
     from trainer.notices import daily, mail
     from trainer.records.store import open_store
     from trainer.web.content import load_content
@@ -38,9 +39,11 @@ def digest(folder: Path, printed: bool) -> None:
     if not path.is_file():
         raise StoreError(f"there is no shop in {folder}; name its folder with --data")
     settings = mail.settings(folder, os.environ)
-    now, rules = datetime.now(UTC), load_content().rules
-    store = open_store(path)
+    now, content = datetime.now(UTC), load_content()
+    rules, store = content.rules, open_store(path)
     try:
+        if not printed:  # so that the quiz of today is in today's message
+            weekly.make(store, now, lambda: content)
         if printed or settings.host is None:
             _print(daily.of_day(store, now, rules)[1], settings.site, now)
             if settings.host is None:

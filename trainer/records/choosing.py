@@ -37,6 +37,18 @@ class Choice:
     weakest: int = 0
     same_numbers: bool = False
 
+    @classmethod
+    def from_kept(cls, spec: Mapping[str, Any]) -> Choice:
+        """The choice of which `kept` was kept."""
+        return cls(
+            tuple(spec["questions"]),
+            dict(spec["skills"]),
+            must=tuple(spec.get("must", ())),
+            levels=tuple(spec.get("levels", LEVELS)),
+            weakest=spec.get("weakest", 0),
+            same_numbers=spec["same_numbers"],
+        )
+
     def terms(self) -> dict[str, Any]:
         """As the arguments of `quizzes.assign`."""
         return {each.name: getattr(self, each.name) for each in fields(self)}

@@ -74,8 +74,8 @@ def _absences(rows: Any) -> Iterator[Row]:
 
 
 def _papers(rows: Any) -> Iterator[Row]:
-    for id, person, quiz, opened, closed, how, reviewed, by, credit, questions, answered in rows:
-        yield Row("paper", (id,), {"person": person, "quiz": quiz})
+    for id, person, quiz, go, opened, closed, how, reviewed, by, credit, questions, answered in rows:
+        yield Row("paper", (id,), {"person": person, "quiz": quiz, "go": go})
         if opened is not None:
             yield Row("opening", (id,), {"at": opened})
         if closed is not None:
@@ -188,6 +188,7 @@ TABLES: Final[tuple[Table, ...]] = (
             Paper.id,
             Paper.person_id,
             Paper.quiz_id,
+            Paper.go,
             Paper.opened_at,
             Paper.closed_at,
             Paper.closed_how,

@@ -29,12 +29,14 @@ from trainer.records.choosing import (
     rows_of,
     seed_of,
 )
-from trainer.records.fingerprints import of_question
+from trainer.records.goes import MOST_GOES, frozen_facts
 from trainer.records.models import Paper, PaperQuestion, Quiz
 from trainer.records.papers import score_at_hand_in
 from trainer.records.shop import the_shop
 from trainer.records.submissions import stored_before
+from trainer.records.weekly import Weekly, begin
 
+LONGEST_WAIT = 30 * 24  # hours between two goes
 TITLE = Text(en="The quiz's title", es="el título del examen")
 
 
@@ -74,16 +76,22 @@ def assign(
     levels: Collection[int] = LEVELS,
     must: Collection[str] = (),
     opens: datetime | None = None,
+    goes: int = 1,
+    wait_hours: int = 0,
+    weekly: Weekly | None = None,
+    of_week: tuple[int, int] | None = None,
 ) -> Assigned:
     """Assign a quiz: one paper for each of `people`.
 
     questions, skills, must, levels, weakest, same_numbers: what is asked, as `Choice` has it
     pass_mark [percent]; opens: from when it may be started, None at once
+    goes: how often each may sit it until it is passed; wait_hours: between a closed paper and the next go
     bank: the questions by id; draw: makes a draw of a question from a seed and the shop standard
     skill_names: what a refusal calls each skill; its id without one
     hint_cost: what each hint takes off its question's credit [percent]; None gives no hints
     decide: each paper ends as soon as it is clear whether the person is above the mark; the questions are the most
     weak_in: by person, their skills, weakest first
+    weekly: it comes again each week; of_week: it is a later one of such, (which, the week)
     Refusal: nobody, nothing asked, unknown or too few questions, a mark or due time that cannot be.
     """
     need_reviewer(actor)
@@ -99,13 +107,22 @@ def assign(
         "due": due,
         "by_id": actor.id,
         "hint_cost": hint_cost,
+        "goes": goes,
+        "wait_hours": wait_hours if goes > 1 else 0,
     }
-    content = {**terms, "wanted": wanted, "takers": set(people)}
-    stored = stored_before(session, Quiz, token, content, selectinload(Quiz.papers))
+    content = {
+        **terms,
+        "wanted": wanted,
+        "takers": set(people),
+        "weekly": None if weekly is None else weekly.terms,
+    }
+    loads = selectinload(Quiz.papers), selectinload(Quiz.repeat)
+    stored = stored_before(session, Quiz, token, content, *loads)
     if stored is not None:
         return Assigned(stored.id, tuple(paper.id for paper in stored.papers), repeated=True)
     _check_terms(pass_mark, hint_cost)
     _check_times(opens, due, now)
+    _check_goes(goes, wait_hours)
     _check_weakest(choice, decide is not None)
     _check_hints(hint_cost, decide is not None)
     if not people:
@@ -117,8 +134,12 @@ def assign(
     asked, first = chosen(bank, choice, source, skill_names or {}, clear is not None)
     if clear is not None:
         deciding_terms.need_enough(clear, len(asked))
+    if weekly is not None:
+        of_week = begin(session, actor, now, weekly, opens or now, named).id, 0
     quiz = Quiz(
         **terms,
+        repeat_id=of_week[0] if of_week else None,
+        week=of_week[1] if of_week else None,
         spec={**choice.kept(), "seed": seed, "asked": [question.id for question in asked]},
         deciding=None if clear is None else deciding_terms.kept(clear, first),
         at=now,
@@ -178,22 +199,31 @@ def tell_assigned(session: Session, actor: Actor, now: datetime, quiz: Quiz, pap
         hint_cost=quiz.hint_cost,
         deciding=quiz.deciding,
         must=quiz.must,
-        questions=[[row.question, row.version, row.hash, row.seed] for row in paper.questions],
-        frozen=[of_question(row.skills, row.must_pass, row.draw) for row in paper.questions],
+        goes=quiz.goes,
+        wait_hours=quiz.wait_hours,
+        repeat=quiz.repeat_id,
+        week=quiz.week,
+        **frozen_facts(paper),
     )
 
 
 def close(session: Session, actor: Actor, now: datetime, quiz_id: int) -> None:
-    """Take back every paper of the quiz that is still out; each closes as it stands."""
+    """Take back every paper of the quiz that is still out; each closes as it stands, and no further go is begun."""
     need_reviewer(actor)
+    quiz = session.scalars(select(Quiz).where(Quiz.id == quiz_id).with_for_update()).one_or_none()
+    if quiz is None:
+        raise UnknownName(Text(en="There is no such quiz.", es="No existe ese examen."))
     papers = session.scalars(
         select(Paper)
         .where(Paper.quiz_id == quiz_id, Paper.closed_at.is_(None))
         .order_by(Paper.id)
         .with_for_update()
     ).all()
-    if not papers and session.get(Quiz, quiz_id) is None:
-        raise UnknownName(Text(en="There is no such quiz.", es="No existe ese examen."))
+    if quiz.ended_at is None and quiz.goes > 1:
+        quiz.ended_at, quiz.ended_by_id = now, actor.id
+        history.append(
+            session, now, kind="quiz taken back", actor_id=actor.id, quiz=quiz.id, title=quiz.title
+        )
     for paper in papers:
         paper_sheets.close(session, paper, now, "taken back")
         history.append(
@@ -216,6 +246,20 @@ def _check_times(opens: datetime | None, due: datetime | None, now: datetime) ->
                 en="The quiz would be due before it opens; give a later due time.",
                 es="El examen se entregaría antes de abrir; ponga una entrega posterior.",
             )
+        )
+
+
+def _check_goes(goes: int, wait_hours: int) -> None:
+    if not 1 <= goes <= MOST_GOES or not 0 <= wait_hours <= LONGEST_WAIT:
+        raise Refusal(
+            Text(
+                en="%(goes)s goes with %(hours)s hours between cannot be; give 1 to %(most)s goes and at most %(longest)s hours.",
+                es="%(goes)s intentos con %(hours)s horas entre uno y otro no pueden ser; ponga de 1 a %(most)s intentos y %(longest)s horas a lo más.",
+            ),
+            goes=goes,
+            hours=wait_hours,
+            most=MOST_GOES,
+            longest=LONGEST_WAIT,
         )
 
 

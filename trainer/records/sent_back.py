@@ -18,8 +18,10 @@ from trainer.languages import Text
 from trainer.questions import Question
 from trainer.records import history
 from trainer.records.actors import Actor, active_person_of, checked_text, need_other, need_reviewer
-from trainer.records.choosing import SEED_BITS, Choice, Drawer, demanded, draw_all, rows_of
+from trainer.records.choosing import SEED_BITS, Choice, Drawer, draw_all, rows_of
+from trainer.records.goes import again_asked
 from trainer.records.models import Paper, PaperQuestion, Quiz, SentBack
+from trainer.records.queries.next_go import followed
 from trainer.records.quizzes import tell_assigned
 from trainer.records.review import OWN_PAPER, finish, need_not_sitting
 from trainer.records.shop import the_shop
@@ -28,6 +30,10 @@ from trainer.records.submissions import SentBefore
 REASON = Text(en="The reason", es="el motivo")
 NO_PAPER = Text(en="There is no such paper.", es="No existe ese examen.")
 OUT = Text(en="This paper is not handed in yet.", es="Este examen todavía no se ha entregado.")
+FOLLOWED = Text(
+    en="A later go at this quiz was begun; send that one back instead.",
+    es="Ya se empezó otro intento de este examen; devuelva ese en su lugar.",
+)
 ALREADY = Text(
     en="This paper was sent back before; the reason given then stands.",
     es="Este examen ya se devolvió antes; vale el motivo que se dio entonces.",
@@ -68,6 +74,8 @@ def send_back(
         if (before.reason, before.by_id) != (why, actor.id):
             raise SentBefore(ALREADY)
         return before.again_id
+    if session.scalar(select(followed()).where(Paper.id == paper.id)):
+        raise Refusal(FOLLOWED)
     active_person_of(session, paper.person_id)
     again = _again(
         session, actor, now, paper, bank, draw, secrets.randbits(SEED_BITS) if seed is None else seed
@@ -96,17 +104,13 @@ def _again(
     draw: Drawer,
     seed: int,
 ) -> Paper:
-    """The new paper, in a quiz of its own on the same terms: no due time, as the first one has passed."""
+    """The new paper, in a quiz of its own on the same terms: no due time, as the first one has passed.
+
+    It is one go more than the quiz gave: those that were left may follow it.
+    """
     old = session.get_one(Quiz, paper.quiz_id)
-    asked = session.scalars(
-        select(PaperQuestion.question)
-        .where(PaperQuestion.paper_id == paper.id)
-        .order_by(PaperQuestion.position)
-    ).all()
-    gone = next((question for question in asked if question not in bank), None)
-    if gone is not None:
-        raise Refusal(GONE, question=gone)
-    # What had to be right on the first paper still must: the trainer chose it so.
+    questions = again_asked(session, paper, old, bank, GONE)
+    asked = [question.id for question in questions]
     choice = Choice(tuple(asked), {}, tuple(one for one in old.must if one in asked))
     quiz = Quiz(
         title=old.title,
@@ -115,12 +119,13 @@ def _again(
         hint_cost=old.hint_cost,
         spec={**choice.kept(), "seed": seed, "asked": list(asked)},
         deciding=old.deciding,
+        goes=old.goes - paper.go + 1,
+        wait_hours=old.wait_hours,
         by_id=actor.id,
         at=now,
         form_token=f"again-{paper.id}",
     )
-    again_asked = [demanded(bank[question], choice.must) for question in asked]
-    rows = rows_of(draw_all(again_asked, the_shop(session).standard, draw, random.Random(seed)))
+    rows = rows_of(draw_all(questions, the_shop(session).standard, draw, random.Random(seed)))
     again = Paper(quiz=quiz, person_id=paper.person_id, questions=[PaperQuestion(**row) for row in rows])
     session.add_all([quiz, again])
     session.flush()

@@ -21,7 +21,6 @@ def _deciding(facts: Mapping[str, Any]) -> Any:
 
 
 def _assigned(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
-    paper = facts["paper"]
     yield Claim(
         event.number,
         "quiz",
@@ -36,15 +35,44 @@ def _assigned(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
             "at": event.at,
             "deciding": _deciding(facts),
             "must": facts.get("must", []),
+            "goes": facts.get("goes", 1),
+            "wait": facts.get("wait_hours", 0),
+            "repeat": facts.get("repeat"),
+            "week": facts.get("week"),
         },
     )
-    yield Claim(event.number, "paper", (paper,), {"person": event.person_id, "quiz": facts["quiz"]})
+    yield from _paper(event, facts)
+
+
+def _paper(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    paper = facts["paper"]
+    fields = {"person": event.person_id, "quiz": facts["quiz"], "go": facts.get("go", 1)}
+    yield Claim(event.number, "paper", (paper,), fields)
     frozen = facts.get("frozen") or [LACKING] * len(facts["questions"])
     for position, (asked, mark) in enumerate(zip(facts["questions"], frozen, strict=True), start=1):
         fields = dict(zip(("question", "version", "hash", "seed"), asked, strict=True))
         yield Claim(event.number, "question", (paper, position), {**fields, "frozen": mark})
 
 
+def _ended(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    yield Claim(event.number, "taking back", (facts["quiz"],), {"by": event.actor_id, "at": event.at})
+
+
+def _repeat(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    fields = {name: facts[name] for name in ("crews", "people", "until")}
+    yield Claim(
+        event.number, "weekly quiz", (facts["repeat"],), {**fields, "by": event.actor_id, "at": event.at}
+    )
+
+
+def _stopped(event: Any, facts: Mapping[str, Any]) -> Iterator[Claim]:
+    yield Claim(event.number, "stop", (facts["repeat"],), {"by": event.actor_id, "at": event.at})
+
+
 QUIZZES: Final[Mapping[str, Callable[[Any, Mapping[str, Any]], Iterator[Claim]]]] = {
     "quiz assigned": _assigned,
+    "quiz sat again": _paper,
+    "quiz taken back": _ended,
+    "weekly quiz set up": _repeat,
+    "weekly quiz stopped": _stopped,
 }

@@ -26,7 +26,7 @@ from trainer.records.actors import Actor, need_owner
 from trainer.records.exports.export import Export
 from trainer.records.exports.reading import SCORED, columns, every_line
 from trainer.records.exports.tables import TABLES
-from trainer.records.models import HistoryHead, Paper, StoredFile
+from trainer.records.models import HistoryHead, Paper, Quiz, StoredFile
 from trainer.records.models.base import Moment
 from trainer.records.shop import the_shop
 
@@ -48,13 +48,23 @@ def note_taking(session: Session, actor: Actor | None, now: datetime) -> None:
     """
     if actor is not None:
         need_owner(actor)
-        out = select(Paper.id).where(Paper.person_id == actor.id, Paper.closed_at.is_(None)).limit(1)
-        if session.scalar(out) is not None:
+        out = (
+            select(Quiz.title)
+            .join(Paper, Paper.quiz_id == Quiz.id)
+            .where(Paper.person_id == actor.id, Paper.closed_at.is_(None))
+            .order_by(Paper.id)
+            .limit(1)
+        )
+        title = session.scalar(out)
+        if title is not None:
             raise Refusal(
                 Text(
-                    en="The archive holds the right answers of every paper; hand in your own first.",
-                    es="El paquete trae las respuestas correctas de todos los exámenes; entregue antes el suyo.",
-                )
+                    en="The archive holds the right answers of every paper, and you have “%(title)s” still to sit: "
+                    "hand in your own first, or have another owner take the archive.",
+                    es="El paquete trae las respuestas correctas de todos los exámenes, y usted todavía tiene “%(title)s” "
+                    "por hacer: entregue antes el suyo, o que otro dueño saque el paquete.",
+                ),
+                title=title,
             )
     history.append(session, now, kind="archive made", actor_id=actor.id if actor else None)
 

@@ -19,6 +19,7 @@ from trainer.records.models import (
     PaperQuestion,
     Person,
     Quiz,
+    QuizRepeat,
 )
 
 _who, _by = aliased(Person), aliased(Person)
@@ -34,9 +35,21 @@ QUIZZES: Final = Export(
     Text(en="Quizzes", es="Exámenes asignados"),
     Text(en="What was assigned, by whom and on which terms.", es="Lo que se asignó, quién lo asignó y en qué condiciones."),
     select(
-        Quiz.id, Quiz.title, Quiz.pass_mark, Quiz.opens, Quiz.due, Quiz.hint_cost, text_of(Quiz.deciding).label("decides_early"),
+        Quiz.id, Quiz.title, Quiz.pass_mark, Quiz.opens, Quiz.due, Quiz.goes, Quiz.wait_hours, Quiz.hint_cost, text_of(Quiz.deciding).label("decides_early"),
         text_of(Quiz.spec).label("asked_for"), Quiz.by_id, _by.name.label("by"), Quiz.at.label("assigned_at"),
+        Quiz.ended_at.label("taken_back_at"), Quiz.ended_by_id.label("taken_back_by_id"), Quiz.repeat_id, Quiz.week,
     ).join(_by, _by.id == Quiz.by_id).order_by(Quiz.id),
+)  # fmt: skip
+
+REPEATS: Final = Export(
+    "weekly-quizzes", "quiz_repeat",
+    Text(en="Weekly quizzes", es="Exámenes semanales"),
+    Text(en="Quizzes that come again each week: for whom, until when.", es="Exámenes que se repiten cada semana: para quién y hasta cuándo."),
+    select(
+        QuizRepeat.id, text_of(QuizRepeat.crews).label("crews"), text_of(QuizRepeat.people).label("people"), QuizRepeat.until,
+        QuizRepeat.by_id, _by.name.label("by"), QuizRepeat.at.label("set_up_at"), QuizRepeat.next_at,
+        text_of(QuizRepeat.trouble).label("not_made_because"), QuizRepeat.stopped_at, QuizRepeat.stopped_by_id,
+    ).join(_by, _by.id == QuizRepeat.by_id).order_by(QuizRepeat.id),
 )  # fmt: skip
 
 PAPERS: Final = Export(
@@ -47,7 +60,7 @@ PAPERS: Final = Export(
         es="La copia de cada persona de cada examen: cuándo se abrió, se entregó y se revisó, el resultado y si se aprobó.",
     ),
     select(
-        Paper.id, Paper.quiz_id, Quiz.title.label("quiz"), Paper.person_id, _who.name.label("person"),
+        Paper.id, Paper.quiz_id, Quiz.title.label("quiz"), Paper.person_id, _who.name.label("person"), Paper.go,
         Paper.opened_at, Paper.closed_at, Paper.closed_how, Paper.reviewed_at, Paper.reviewed_by_id,
     ).join(Quiz, Quiz.id == Paper.quiz_id).join(_who, _who.id == Paper.person_id).order_by(Paper.id),
     scored=True, quiz=Paper.quiz_id,

@@ -23,6 +23,7 @@ TABLES: Final[tuple[Export, ...]] = (
     of_people.ACCEPTED,
     of_people.PRACTICE,
     of_papers.QUIZZES,
+    of_papers.REPEATS,
     of_papers.PAPERS,
     of_papers.DRAWN,
     of_papers.ANSWERS,

@@ -6,6 +6,7 @@
     people        people, their absences, their roles, one-time codes, sign-in tries, second steps, sessions
     learning      how far people came in lessons, check answers, lessons read and accepted, practice answers
     papers        quizzes, papers, drawn questions, answers, grade changes, comments
+    repeats       quizzes that come again each week
     regrades      questions graded anew, papers sent back, answers typed in from paper
     practicals    sign-offs
     clearances    grants, suspensions
@@ -58,6 +59,7 @@ from trainer.records.models.people import (
 )
 from trainer.records.models.practicals import SignOff
 from trainer.records.models.regrades import AnswerEntry, GrantDoubt, Regrade, RegradedPaper, SentBack
+from trainer.records.models.repeats import QuizRepeat
 from trainer.records.models.rules import RulesVersion
 from trainer.records.models.shop import Shop, StandardRevision
 
@@ -90,6 +92,7 @@ __all__ = [
     "PracticeAnswer",
     "PrivateLink",
     "Quiz",
+    "QuizRepeat",
     "Regrade",
     "RegradedPaper",
     "RulesVersion",

@@ -14,6 +14,7 @@ from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from trainer.records.models.base import Base
 from trainer.records.models.people import Person
+from trainer.records.models.repeats import QuizRepeat
 
 
 class Quiz(Base):
@@ -22,10 +23,18 @@ class Quiz(Base):
     opens: from when its papers may be started; None at once
     hint_cost: what opening a hint takes off the question's credit [percent]; None when hints stay shut
     deciding: the terms on which its papers end early; None when every question is asked
+    goes: how often each person may sit it; wait_hours: between a closed paper and the next go
+    ended_at: when it was taken back; nobody begins a further go after that
+    repeat_id, week: of which weekly quiz it is, and of which week, from 0; None of any other
     """
 
     __tablename__ = "quiz"
-    __table_args__ = (CheckConstraint("pass_mark BETWEEN 1 AND 100", name="percent"),)
+    __table_args__ = (
+        CheckConstraint("pass_mark BETWEEN 1 AND 100", name="percent"),
+        CheckConstraint("goes BETWEEN 1 AND 10", name="goes"),
+        CheckConstraint("wait_hours >= 0", name="wait"),
+        UniqueConstraint("repeat_id", "week"),
+    )
 
     id: Mapped[int] = mapped_column(primary_key=True)
     title: Mapped[str]
@@ -35,11 +44,18 @@ class Quiz(Base):
     hint_cost: Mapped[int | None]
     spec: Mapped[dict[str, Any]]
     deciding: Mapped[dict[str, Any] | None] = mapped_column(JSON(none_as_null=True))
+    goes: Mapped[int] = mapped_column(default=1, server_default="1")
+    wait_hours: Mapped[int] = mapped_column(default=0, server_default="0")
     by_id: Mapped[int] = mapped_column(ForeignKey("person.id"))
     at: Mapped[datetime]
     form_token: Mapped[str] = mapped_column(unique=True)
+    ended_at: Mapped[datetime | None]
+    ended_by_id: Mapped[int | None] = mapped_column(ForeignKey("person.id"))
+    repeat_id: Mapped[int | None] = mapped_column(ForeignKey("quiz_repeat.id"))
+    week: Mapped[int | None]
 
-    by: Mapped[Person] = relationship(lazy="raise")
+    by: Mapped[Person] = relationship(lazy="raise", foreign_keys=[by_id])
+    repeat: Mapped[QuizRepeat | None] = relationship(lazy="raise")
     papers: Mapped[list[Paper]] = relationship(lazy="raise", back_populates="quiz", order_by="Paper.id")
 
     @property
@@ -48,6 +64,13 @@ class Quiz(Base):
         drawn_from = ("seed", "asked")
         asked = {name: value for name, value in self.spec.items() if name not in drawn_from}
         return {"weakest": 0, **asked, "decides": self.deciding is not None}
+
+    @property
+    def weekly(self) -> tuple[Any, ...] | None:
+        """On which terms it was set up to come again each week (`trainer.records.weekly.Weekly.terms`)."""
+        if self.repeat is None or self.week:
+            return None
+        return self.repeat.crews, self.repeat.people, self.repeat.until
 
     @property
     def must(self) -> list[str]:
@@ -61,14 +84,14 @@ class Quiz(Base):
 
 
 class Paper(Base):
-    """One person's copy of a quiz. closed_how: "handed in", "all answered", "decided" or "taken back".
+    """One person's copy of a quiz. go: which of theirs, from 1; closed_how: "handed in", "all answered", "decided" or "taken back".
 
     sheet: once closed, a copy of its answers as they were first graded (`trainer.records.paper_sheets`)
     """
 
     __tablename__ = "paper"
     __table_args__ = (
-        UniqueConstraint("quiz_id", "person_id"),
+        UniqueConstraint("quiz_id", "person_id", "go"),
         CheckConstraint("closed_at IS NULL OR sheet IS NOT NULL", name="sheet"),
         Index(None, "person_id", "closed_at"),
         Index(None, "reviewed_at", "closed_at"),
@@ -77,6 +100,7 @@ class Paper(Base):
     id: Mapped[int] = mapped_column(primary_key=True)
     quiz_id: Mapped[int] = mapped_column(ForeignKey("quiz.id"))
     person_id: Mapped[int] = mapped_column(ForeignKey("person.id"))
+    go: Mapped[int] = mapped_column(default=1, server_default="1")
     opened_at: Mapped[datetime | None]
     closed_at: Mapped[datetime | None]
     closed_how: Mapped[str | None]

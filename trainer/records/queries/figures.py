@@ -114,7 +114,7 @@ def question_at_work(session: Session, actor: Actor, question: str) -> QuestionA
 
 
 def reliability(session: Session, actor: Actor, quiz_id: int) -> Reliability | None:
-    """KR-20 of a quiz; None when nothing is handed in, or not every paper asked the same questions."""
+    """KR-20 of a quiz by each person's first go; None when nothing is handed in, or papers asked different questions."""
     need_reviewer(actor)
     marks: dict[int, dict[str, bool]] = defaultdict(dict)
     rows = session.execute(
@@ -122,7 +122,7 @@ def reliability(session: Session, actor: Actor, quiz_id: int) -> Reliability | N
         .join(Paper, Paper.id == PaperQuestion.paper_id)
         .outerjoin(Answer, Answer.paper_question_id == PaperQuestion.id)
         .outerjoin(GradeChange, and_(GradeChange.paper_question_id == PaperQuestion.id, last_change()))
-        .where(Paper.quiz_id == quiz_id, *_handed_in(), _asked(), COUNTS)
+        .where(Paper.quiz_id == quiz_id, Paper.go == 1, *_handed_in(), _asked(), COUNTS)
     )
     for paper, question, right in rows:
         marks[paper][question] = bool(right)

@@ -12,6 +12,7 @@ from trainer.records.actors import Actor
 from trainer.records.evidence import evidence_of
 from trainer.records.models import Paper, Quiz
 from trainer.records.queries.learning import going_on, lessons_of
+from trainer.records.queries.next_go import may_follow, next_go
 from trainer.records.queries.paper_rows import paper_query, paper_rows
 from trainer.records.queries.papers import waiting_for
 from trainer.records.queries.regrades import TOLD_FOR, regraded_of, sent_back
@@ -28,19 +29,25 @@ def home(session: Session, actor: Actor, now: datetime, rules: Rules) -> Home:
     latest = reviewed.order_by(Paper.reviewed_at.desc()).limit(LATEST)
     found = session.execute(
         paper_query()
-        .where(Paper.person_id == actor.id, or_(Paper.reviewed_at.is_(None), Paper.id.in_(latest)))
+        .add_columns(may_follow())
+        .where(
+            Paper.person_id == actor.id,
+            or_(Paper.reviewed_at.is_(None), Paper.id.in_(latest), may_follow()),
+        )
         .order_by(Quiz.due.is_(None), Quiz.due, Paper.id)
     ).all()
-    papers = paper_rows(session, found, now)
+    papers = paper_rows(session, [of_paper for *of_paper, _may in found], now)
+    goes = [next_go(row, quiz, may) for row, (_, quiz, _, may) in zip(papers, found, strict=True)]
     done = [row for row in papers if row.state == "reviewed"]
     on = today_in_shop(session, now)
     evidence = evidence_of(session, actor.id)
     rows = lessons_of(session, actor.id, rules, evidence.acceptances)
     unread = tuple(row for row in rows if not row.settled)
     return Home(
+        goes=tuple(sorted((one for one in goes if one is not None), key=lambda one: one.opens)),
         due=tuple(sorted((row for row in papers if row.closed_at is None), key=lambda row: row.shut)),
         waiting=tuple(row for row in papers if row.state == "handed in"),
-        done=tuple(sorted(done, key=lambda row: row.reviewed_at or now, reverse=True)),
+        done=tuple(sorted(done, key=lambda row: row.reviewed_at or now, reverse=True)[:LATEST]),
         going_on=going_on(unread),
         unread=unread,
         standings=standings(actor.id, evidence, on, in_force(session, on, rules)),

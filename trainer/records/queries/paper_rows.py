@@ -160,6 +160,8 @@ def _row(paper: Paper, quiz: Quiz, name: str, sums: Sums, now: datetime | None) 
         decides=quiz.deciding is not None,
         verdict=_verdict(quiz, sums.right, result.asked) if closed else None,
         left_out=sums.left_out,
+        go=paper.go,
+        goes=quiz.goes,
     )
 
 

@@ -13,7 +13,18 @@ from trainer.errors import NotAllowed, UnknownName
 from trainer.languages import Text
 from trainer.records.actors import Actor, need_reviewer, need_self_or_reviewer
 from trainer.records.deciding import DECIDED
-from trainer.records.models import Answer, Comment, GradeChange, Paper, PaperQuestion, Person, Quiz, SentBack
+from trainer.records.models import (
+    Answer,
+    Comment,
+    GradeChange,
+    Paper,
+    PaperQuestion,
+    Person,
+    Quiz,
+    QuizRepeat,
+    SentBack,
+)
+from trainer.records.queries.next_go import may_follow, next_go
 from trainer.records.queries.paging import slice_of
 from trainer.records.queries.paper_rows import paper_query, paper_rows
 from trainer.records.queries.regrades import sent_back
@@ -28,6 +39,7 @@ from trainer.records.queries.rows import (
     PaperView,
     QuizRow,
     QuizView,
+    RepeatRow,
 )
 from trainer.records.review import STILL_TO_SIT, sitting
 
@@ -46,7 +58,7 @@ def quiz(session: Session, actor: Actor, quiz_id: int, now: datetime | None = No
     if row is None:
         raise UnknownName(Text(en="There is no such quiz.", es="No existe ese examen."))
     papers = session.execute(
-        paper_query().where(Paper.quiz_id == quiz_id).order_by(Person.name, Paper.id)
+        paper_query().where(Paper.quiz_id == quiz_id).order_by(Person.name, Person.id, Paper.go)
     ).all()
     found = row[0]
     return QuizView(
@@ -78,11 +90,12 @@ def paper(session: Session, actor: Actor, paper_id: int, now: datetime | None = 
     While the paper is still out its grades are left out, for a reviewer too.
     Raises UnknownName; NotAllowed also for a paper of a quiz that the actor has still to sit.
     """
-    query = paper_query().add_columns(Paper.quiz_id.in_(sitting(actor))).where(Paper.id == paper_id)
+    asked = paper_query().add_columns(may_follow(), Paper.quiz_id.in_(sitting(actor)))
+    query = asked.where(Paper.id == paper_id)
     found = session.execute(query).one_or_none()
     if found is None:
         raise UnknownName(Text(en="There is no such paper.", es="No existe ese examen."))
-    *of_paper, still_to_sit = found
+    *of_paper, may, still_to_sit = found
     own = of_paper[0].person_id == actor.id
     need_self_or_reviewer(actor, of_paper[0].person_id)
     if still_to_sit and not own:
@@ -113,6 +126,7 @@ def paper(session: Session, actor: Actor, paper_id: int, now: datetime | None = 
         own=own,
         next_open=next((one.position for one in questions if one.answer is None), None),
         next_waiting=_next_waiting(session, actor, of_paper[0]) if actor.may_review else None,
+        next_go=next_go(row, of_paper[1], may),
         again=sent_back(session, or_(SentBack.paper_id == paper_id, SentBack.again_id == paper_id)),
     )
 
@@ -229,14 +243,15 @@ def _quiz_query() -> Select[*tuple[Any, ...]]:
         .subquery()
     )
     return (
-        select(Quiz, Person.name, counts.c.papers, counts.c.handed_in, counts.c.reviewed)
+        select(Quiz, QuizRepeat, Person.name, counts.c.papers, counts.c.handed_in, counts.c.reviewed)
         .join(Person, Person.id == Quiz.by_id)
+        .outerjoin(QuizRepeat, QuizRepeat.id == Quiz.repeat_id)
         .outerjoin(counts, counts.c.quiz_id == Quiz.id)
     )
 
 
 def _quiz_row(row: Any) -> QuizRow:
-    one, by, papers, handed_in, reviewed = row
+    one, repeat, by, papers, handed_in, reviewed = row
     return QuizRow(
         one.id,
         one.title,
@@ -249,4 +264,13 @@ def _quiz_row(row: Any) -> QuizRow:
         papers or 0,
         handed_in or 0,
         reviewed or 0,
+        one.goes,
+        one.wait_hours,
+        one.ended_at,
+        None if repeat is None else _repeat_row(repeat, one.week),
     )
+
+
+def _repeat_row(repeat: QuizRepeat, week: int) -> RepeatRow:
+    trouble = repeat.trouble
+    return RepeatRow(repeat.id, week + 1, repeat.until, repeat.next_at, repeat.stopped_at, trouble)

@@ -17,7 +17,9 @@ from wtforms.validators import InputRequired, ValidationError
 from trainer.errors import Refusal
 from trainer.questions import Bank, Draw, Question, Skill, draw
 from trainer.records.choosing import LEVELS, Choice
+from trainer.records.goes import MOST_GOES
 from trainer.records.queries import PersonRow, crews_of
+from trainer.records.weekly import Weekly
 from trainer.web.asked import asked
 from trainer.web.current import shop
 from trainer.web.forms import CheckField, Form, at_most, form_token_field, needed, options
@@ -36,6 +38,13 @@ _HINTS: Final = (
         (str(cost), _l("each takes %(percent)d %% off its question", percent=cost))
         for cost in (10, 20, 25, 33, 50)
     ),
+)
+
+
+_WAITS: Final = (
+    ("0", _l("none")),
+    *((str(hours), _l("%(hours)d hours", hours=hours)) for hours in (1, 4, 12, 24, 48)),
+    *((str(24 * days), _l("%(days)d days", days=days)) for days in (3, 5, 7, 14)),
 )
 
 
@@ -132,6 +141,20 @@ class AssignForm(Form):
     opens_time = ClockField(_l("Opens at"), default=time(7, 0))
     due_day = DayField(_l("Due on"))
     due_time = ClockField(_l("Due by"), default=time(17, 0))
+    goes = SelectField(
+        _l("How many goes each person has"),
+        choices=options((str(count), str(count)) for count in range(1, MOST_GOES + 1)),
+        default="1",
+        invalid_choice_message=NOT_OFFERED,
+    )
+    wait = SelectField(
+        _l("Wait between two goes"),
+        choices=options(_WAITS),
+        default="24",
+        invalid_choice_message=NOT_OFFERED,
+    )
+    weekly = BooleanField(_l("Repeat it each week"))
+    until = DayField(_l("The last may begin on"))
     numbers = RadioField(
         _l("Numbers in the questions"),
         choices=options((("own", _l("Each person gets their own")), (SAME, _l("The same for all")))),
@@ -160,6 +183,10 @@ class AssignForm(Form):
     def details_open(self) -> bool:
         """Whether something among the folded choices wants a look."""
         folded = (
+            "weekly",
+            "until",
+            "goes",
+            "wait",
             "weakest",
             "levels",
             "numbers",
@@ -182,6 +209,18 @@ class AssignForm(Form):
 
     def validate_due_time(self, field: Field) -> None:
         _need_time(self.due_day, field)
+
+    def validate_until(self, field: Field) -> None:
+        if field.data is not None and not self.weekly.data and not field.errors:
+            raise ValidationError(
+                _("This day is for a quiz that repeats each week; tick that too, or leave it empty.")
+            )
+
+    def repeats(self) -> Weekly | None:
+        """For whom it comes again each week; None when it does not."""
+        if not self.weekly.data:
+            return None
+        return Weekly(tuple(self.crews.data or ()), tuple(self.people.data or ()), self.until.data)
 
     def opens(self) -> datetime | None:
         """When it opens, in UTC; None when no day is given."""

@@ -10,7 +10,7 @@ from werkzeug.wrappers import Response
 
 from trainer.errors import Refusal
 from trainer.questions import draw
-from trainer.records import queries, quizzes
+from trainer.records import queries, quizzes, repeating
 from trainer.records.deciding import expected_courses
 from trainer.web.access import Access, access
 from trainer.web.asked import Asked, asked
@@ -73,6 +73,9 @@ def new() -> str | Response:
                     pass_mark=form.pass_mark.data,
                     opens=form.opens(),
                     due=form.due(),
+                    goes=int(form.goes.data),
+                    wait_hours=int(form.wait.data),
+                    weekly=form.repeats(),
                     bank=content.bank.questions,
                     draw=draw,
                     token=form.form_token.data,
@@ -133,3 +136,12 @@ def take_back(quiz_id: int) -> Response:
     return done(
         _("Taken back. Papers that were still out are closed as they stand."), "assign.quiz", quiz_id=quiz_id
     )
+
+
+@bp.post("/<int:quiz_id>/stop")
+@access(Access.STAFF)
+def stop(quiz_id: int) -> Response:
+    """Stop the weekly quiz that this one belongs to."""
+    with store.write() as writing:
+        repeating.stop(writing, person(), now(), quiz_id)
+    return done(_("Stopped. No further quiz is made; those made stay."), "assign.quiz", quiz_id=quiz_id)

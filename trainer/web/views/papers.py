@@ -8,10 +8,11 @@ from flask import Blueprint, abort, flash, jsonify, redirect, render_template, r
 from werkzeug.wrappers import Response
 
 from trainer.errors import Refusal
-from trainer.questions import Grade
-from trainer.records import hints, papers, queries
+from trainer.questions import Grade, draw
+from trainer.records import goes, hints, papers, queries
 from trainer.web.access import Access, access
 from trainer.web.asked import Asked, asked
+from trainer.web.content import content
 from trainer.web.current import language, now, person, store
 from trainer.web.forms.answers import AnswerForm, answer_form
 from trainer.web.i18n import _, said
@@ -29,7 +30,7 @@ def page(paper_id: int) -> str:
     view = _own(paper_id)
     questions = [(each, asked(each.draw)) for each in view.questions]
     _keep_for_no_signal(view)
-    return render_template("papers/page.html", view=view, questions=questions)
+    return render_template("papers/page.html", view=view, questions=questions, now=now())
 
 
 @bp.post("/<int:paper_id>/start")
@@ -47,8 +48,8 @@ def question(paper_id: int, position: int) -> str | Response:
     if request.method == "POST" and request.headers.get("Accept") == JSON:
         return _kept_on_a_phone(paper_id, position)
     reading = refused = form = None
-    if request.method == "POST" and (draw := _to_answer(paper_id, position)) is not None:
-        problem = asked(draw)
+    if request.method == "POST" and (drawn := _to_answer(paper_id, position)) is not None:
+        problem = asked(drawn)
         form = answer_form(problem.draw)
         if form.validate_on_submit():
             said = problem.grade(form.typed)
@@ -136,7 +137,7 @@ def _kept_on_a_phone(paper_id: int, position: int) -> Response:
                 position=position,
                 typed=form.typed,
                 token=form.form_token.data,
-                grade=lambda draw, typed: papers.grade_frozen(draw, typed, language()),
+                grade=lambda frozen, typed: papers.grade_frozen(frozen, typed, language()),
             )
     except Refusal as refusal:
         if each.answer is not None and each.answer.typed == form.typed:
@@ -222,6 +223,17 @@ def hand_in(paper_id: int) -> Response:
     with store.write() as writing:
         papers.hand_in(writing, person(), now(), paper_id)
     return done(_("The paper is handed in."), "papers.page", paper_id=paper_id)
+
+
+@bp.post("/<int:paper_id>/again")
+@access(Access.SIGNED_IN)
+def again(paper_id: int) -> Response:
+    """Begin the next go; its paper is then started like any other."""
+    with store.write() as writing:
+        new = goes.go_again(
+            writing, person(), now(), paper_id=paper_id, bank=content.bank.questions, draw=draw
+        )
+    return redirect(url_for("papers.page", paper_id=new), 303)
 
 
 def _own(paper_id: int) -> queries.PaperView:

@@ -19,7 +19,7 @@ def page() -> str:
         home = queries.home(reading, person(), now(), content.rules)
         due = queries.for_today(reading, person(), now(), content.learning, _questions())
     recall = [(content.bank.skills[skill], question) for skill, question in due]
-    return render_template("today/page.html", home=home, recall=recall)
+    return render_template("today/page.html", home=home, recall=recall, now=now())
 
 
 def _questions() -> dict[str, list[str]]:
