@@ -109,4 +109,5 @@ def test_the_day_of_a_stored_time_is_the_shops_in_every_zone(zone: str) -> None:
     ]  # fmt: skip
     for moment in moments:
         stored = moment.strftime("%Y-%m-%d %H:%M:%S.%f")
-        assert times.days[stored] == moment.astimezone(there).date(), (zone, moment)
+        assert times.moment(stored) == moment
+        assert times.day(stored) == moment.astimezone(there).date(), (zone, moment)

@@ -295,3 +295,12 @@ def test_its_quizzes_say_where_they_belong(shop: Any, shop_people: Any, making: 
     with shop.store.read() as session:
         rows = queries.quizzes(session, shop_people.trainer).items
     assert [(row.repeat.id, row.repeat.week) for row in rows] == [(1, 2), (1, 1)]
+
+
+def test_a_quiz_that_opened_long_ago_makes_up_for_no_week(shop: Any, shop_people: Any, making: Any) -> None:
+    opens = shop.now - 3 * WEEK - timedelta(days=2)
+    set_up(shop, shop_people.trainer, shop_people.apprentice, opens=opens, due=None)
+    assert repeat_of(shop).next_at == opens + 4 * WEEK
+    assert repeating.make_due(shop.store, shop.now + timedelta(days=1), making) == []
+    assert len(repeating.make_due(shop.store, opens + 4 * WEEK, making)) == 1
+    assert [quiz.week for quiz in quizzes_of(shop)] == [0, 4] and sound(shop)

@@ -5,8 +5,11 @@
 
 from __future__ import annotations
 
+import io
+
 import pytest
 from bs4 import BeautifulSoup
+from pypdf import PdfReader
 
 GROUND = "on-the-ground"
 
@@ -114,3 +117,34 @@ def test_the_statements_do_not_grow_with_people(sign_in, people, crowd, count_st
     with count_statements() as many:
         owner.get("/job-check", on="2026-11-25")
     assert 0 < len(many) == len(few) <= 20
+
+
+def test_a_whole_crew_is_asked_about_and_who_is_named_besides(sign_in, people, granted):
+    trainer = sign_in(people.trainer)
+    asked = {"on": "2026-11-25", "height": "0"}
+    assert "whole_crew" not in trainer.get("/job-check").html  # there is none yet
+    trainer.submit("/crews/new", {"name": "North", "people": [str(people.apprentice.id)]})
+    page = trainer.get("/job-check", **asked, whole_crew="1")
+    assert "Crew North" in said(page) and "Luis Barrera" in said(page)
+    assert "Jess Lindqvist" not in said(page) and "Tom Okafor" not in said(page)
+    page = trainer.get("/job-check", **asked, whole_crew="1", crew=str(people.second.id))
+    assert "Luis Barrera" in said(page) and "Jess Lindqvist" in said(page) and "Tom Okafor" not in said(page)
+    assert "Tom Okafor" in said(trainer.get("/job-check", **asked))
+    page = trainer.get("/job-check", **asked, whole_crew="99")
+    assert page.status == 200 and page.errors and not page.soup.select_one("#answer")
+    assert "North" not in sign_in(people.apprentice).get("/job-check", **asked, whole_crew="1").text
+
+
+def test_the_roster_is_made_for_the_crew_that_the_board_shows(sign_in, people):
+    trainer = sign_in(people.trainer)
+    trainer.submit("/crews/new", {"name": "North", "people": [str(people.apprentice.id)]})
+    board = trainer.get("/board", crew="1")
+    roster = board.soup.select_one("a[href*='roster.pdf']")["href"]
+    assert "crew=1" in roster
+    pages = PdfReader(io.BytesIO(trainer.client.get(roster).data)).pages
+    text = " ".join(" ".join(page.extract_text() for page in pages).split())
+    assert (
+        "Luis Barrera" in text
+        and "Jess Lindqvist" not in text
+        and "a part of the board: 1 of 4 people" in text
+    )

@@ -37,6 +37,7 @@ from trainer.clearance.evidence import (
     PaperEvidence,
     ReadingEvidence,
     Sheet,
+    SheetLike,
     SignOffEvidence,
     SuspensionEvidence,
 )
@@ -89,6 +90,7 @@ __all__ = [
     "Rules",
     "RulesOn",
     "Sheet",
+    "SheetLike",
     "SignOffEvidence",
     "SignOffRequirement",
     "Standing",

@@ -88,9 +88,8 @@ class Asked:
     def __init__(self, need: Requirement, rules: Rules, on: date) -> None:
         self.need, self.rules, self.on = need, rules, on
         self.not_met: Memo[Fixed, Line] = Memo(lambda fixed: self.unmet(saying(*fixed)))
-        days = getattr(need, "within_days", None)
-        self.oldest = first_day(on, days)
-        self.last: Memo[date, date | None] = Memo(lambda start: last_day(start, days))
+        self.days: int | None = getattr(need, "within_days", None)
+        self.oldest = first_day(on, self.days)
 
     def __eq__(self, other: object) -> bool:
         return (

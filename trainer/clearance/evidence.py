@@ -7,10 +7,10 @@ What there are tens of thousands of on a board are named tuples, which are made 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 EXACT = 1e-9  # slack for credits added up as floats
 
@@ -90,29 +90,50 @@ class AnswerEvidence:
         return None
 
 
-class Sheet(tuple[AnswerEvidence, ...]):
+class Sheet(Sequence[AnswerEvidence]):
     """The answers of a paper with what follows from them alone, each worked out once.
 
-    Whoever reads many papers shares one sheet among all that are answered alike.
     skills: all that it could ask about, whether it came to them or not
     """
 
-    skills: frozenset[str]
-    _first: Grades | None
+    __slots__ = ("_answers", "_first", "skills")
 
-    def __new__(cls, answers: Iterable[AnswerEvidence] = (), like: Sheet | None = None) -> Sheet:
-        """like: another that differs only in which questions it asked."""
-        self = super().__new__(cls, answers)
-        if like is None:
-            self.skills = frozenset([skill for answer in self for skill in answer.skills])
-            self._first = None if any(answer.changes for answer in self) else Grades(self, date.max)
-        else:
-            self.skills, self._first = like.skills, like._first
-        return self
+    def __init__(self, answers: Iterable[AnswerEvidence]) -> None:
+        self._answers: tuple[AnswerEvidence, ...] = tuple(answers)
+        self.skills = frozenset([skill for answer in self._answers for skill in answer.skills])
+        changed = any(answer.changes for answer in self._answers)
+        self._first = None if changed else Grades(self._answers, date.max)
+
+    def __len__(self) -> int:
+        return len(self._answers)
+
+    def __getitem__(self, place: Any) -> Any:
+        return self._answers[place]
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Sequence) and tuple(self) == tuple(other)
+
+    def __hash__(self) -> int:
+        return hash(tuple(self))
 
     def grades(self, on: date) -> Grades:
         """As they stood at the end of the day `on`; one and the same for all that are alike and never changed."""
-        return self._first or Grades(self, on)
+        return self._first or Grades(self._answers, on)
+
+
+class SheetLike(Sheet):
+    """Another that differs from `like` only in which questions it asked; they are read when someone looks at them."""
+
+    __slots__ = ("_read",)
+
+    def __init__(self, like: Sheet, read: Callable[[], tuple[AnswerEvidence, ...]]) -> None:
+        self.skills, self._first, self._read = like.skills, like._first, read
+
+    def __getattr__(self, name: str) -> Any:
+        if name != "_answers":
+            raise AttributeError(name)
+        self._answers = self._read()
+        return self._answers
 
 
 class Grades:
@@ -172,7 +193,7 @@ class PaperEvidence(NamedTuple):
     title: str
     assigned_by: int | None
     handed_in: date | None
-    answers: tuple[AnswerEvidence, ...]
+    answers: Sequence[AnswerEvidence]
     moment: datetime | None = None
     least_right: int | None = None
     mark: int | None = None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Final
 
-from trainer.clearance.asked import Asked, Line, Stands
+from trainer.clearance.asked import Asked, Line, Stands, last_day
 from trainer.clearance.evidence import SignOffEvidence
 from trainer.clearance.known import Known, newest
 from trainer.clearance.meets_quiz import QuizAsked
@@ -109,7 +109,7 @@ class SignOffAsked(Asked):
                 elif not in_date or all(one.id != other.id for other in in_date):
                     in_date.append(one)
                     if len(in_date) == self.times:
-                        return Line(self, True, self.last[one.on], tuple(in_date))
+                        return Line(self, True, last_day(one.on, self.days), tuple(in_date))
         return self._fault(out_of_date, in_date, None)
 
     def said(self, *seen: SignOffEvidence) -> Saying:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Final
 
-from trainer.clearance.asked import Asked, Line, Stands
+from trainer.clearance.asked import Asked, Line, Stands, last_day
 from trainer.clearance.evidence import EXACT, Grades, PaperEvidence
 from trainer.clearance.known import Known
 from trainer.clearance.memo import Memo
@@ -37,7 +37,7 @@ class QuizAsked(Asked):
         paper, sheet = papers[0]
         score = self.scores[sheet.grades(self.on)]
         assert paper.handed_in is not None and score is not None
-        return Line(self, True, self.last[paper.handed_in], (paper.title, score, paper.handed_in))
+        return Line(self, True, last_day(paper.handed_in, self.days), (paper.title, score, paper.handed_in))
 
     def said(self, title: str, score: int, day: date) -> Saying:
         return saying(
@@ -74,7 +74,7 @@ class QuizAsked(Asked):
                 "No se puede leer cuándo se entregó un examen.",
             )
         if paper.handed_in < self.oldest:
-            last = self.last[paper.handed_in]
+            last = last_day(paper.handed_in, self.days)
             return saying(
                 "The last paper ran out on {last}.", "El último examen venció el {last}.", last=last
             )

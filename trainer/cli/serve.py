@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import gc
 import os
 import socket
 from collections.abc import Mapping
@@ -185,7 +186,10 @@ def run(
     from trainer.web.content import CONTENT
 
     def load() -> Any:
-        return create_app(open_store(data), settings=settings)
+        made = create_app(open_store(data), settings=settings)
+        gc.collect()
+        gc.freeze()  # what was loaded stays; no search for what can be thrown away has to walk over it again
+        return made
 
     store = open_store(data)
     app = create_app(store, settings=settings)

@@ -26,25 +26,34 @@ def together(*columns: InstrumentedAttribute[Any]) -> ColumnElement[str]:
 
 
 class Times:
-    """moments, days: by a time as it lies in the store, the moment and its day in the shop's zone."""
+    """Times as they lie in the store: `moment` and `day`, in the shop's zone, are functions of one.
+
+    Where the store keeps times as texts, as SQLite does, the day is mostly known by the hour.
+    """
 
     def __init__(self, dialect: Dialect, zone: tzinfo) -> None:
-        processor = Moment().dialect_impl(dialect).result_processor(dialect, None)
+        processor: Callable[[Any], Any] | None = (
+            Moment().dialect_impl(dialect).result_processor(dialect, None)
+        )
         assert processor is not None
-        moment: Callable[[Any], Any] = processor
-        self.zone = zone
-        self.moments: Memo[Any, datetime] = Memo(moment)
-        self.days: Memo[Any, date] = Memo(self._day)
+        self._zone, as_texts = zone, dialect.name == "sqlite"
         self._hours: Memo[str, date | None] = Memo(self._day_of_hour)
+        self.moment: Callable[[Any], datetime] = _moment_in if as_texts else processor
+        self.day: Callable[[Any], date] = self._day_in if as_texts else self._day
 
     def _day(self, raw: Any) -> date:
-        """The day in the shop's zone; a time that lies in the store as a text is mostly known by its hour."""
-        day = self._hours[raw[:13]] if isinstance(raw, str) else None
-        return day or self.moments[raw].astimezone(self.zone).date()
+        return self.moment(raw).astimezone(self._zone).date()
+
+    def _day_in(self, raw: str) -> date:
+        return self._hours[raw[:13]] or self._day(raw)
 
     def _day_of_hour(self, hour: str) -> date | None:
         """The day of all times within an hour such as "2026-11-25 15"; None when the day or the zone changes within it."""
-        first = self.moments[f"{hour}:00:00.000000"].astimezone(self.zone)
-        last = self.moments[f"{hour}:59:59.999999"].astimezone(self.zone)
+        first = _moment_in(f"{hour}:00:00.000000").astimezone(self._zone)
+        last = _moment_in(f"{hour}:59:59.999999").astimezone(self._zone)
         same = first.date() == last.date() and first.utcoffset() == last.utcoffset()
         return first.date() if same else None
+
+
+def _moment_in(text: str) -> datetime:
+    return datetime.fromisoformat(text + "+00:00")

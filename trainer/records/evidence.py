@@ -65,7 +65,7 @@ class _Loader:
         session.flush()
         self.session, self.connection, self.person_id = session, session.connection(), person_id
         self.times = Times(self.connection.dialect, zone_in_shop(session))
-        self.days, self.moments = self.times.days, self.times.moments
+        self.day, self.moment = self.times.day, self.times.moment
         self.sound: Memo[str, bool] = Memo(lambda texts: is_sound(*map(json.loads, texts.split("\n"))))
         self.doubted: set[tuple[int, str]] = set()
 
@@ -100,8 +100,9 @@ class _Loader:
             .where(self.only(LessonReading.person_id))
             .order_by(LessonReading.id)
         ).all()
+        day = self.day
         for person, lesson, version, at in rows:
-            found[person].append(ReadingEvidence(lesson, version, self.days[at]))
+            found[person].append(ReadingEvidence(lesson, version, day(at)))
         return found
 
     def papers(self) -> dict[int, list[PaperEvidence]]:
@@ -125,7 +126,7 @@ class _Loader:
             .where(self.only(SignOff.person_id))
             .order_by(SignOff.id)
         ).all()
-        days, sound = self.days, self.sound
+        day, sound = self.day, self.sound
         for person, number, task, version, by_id, by, passed, at, seen in rows:
             found[person].append(
                 SignOffEvidence(
@@ -136,7 +137,7 @@ class _Loader:
                     by,
                     passed,
                     passed and sound[seen],
-                    days[at],
+                    day(at),
                 )
             )
         return found
@@ -207,10 +208,10 @@ class _Loader:
             .where(self.only(Grant.person_id))
             .order_by(Grant.id)
         )
-        moments = self.moments
+        moment = self.moment
         for person, number, clearance, version, by_id, by, since, until, at, doubted in rows:
             found[person].append(
-                GrantEvidence(number, clearance, version, by_id, by, since, until, moments[at])
+                GrantEvidence(number, clearance, version, by_id, by, since, until, moment(at))
             )
             if doubted:
                 self.doubted.add((person, clearance))
@@ -252,8 +253,8 @@ class _Loader:
         for person, left, back in rows:
             absences = found[person]
             if left is not None:
-                returned = (self.days[back], self.moments[back]) if back is not None else (None, None)
-                absences.append(AbsenceEvidence(self.days[left], *returned))
+                returned = (self.day(back), self.moment(back)) if back is not None else (None, None)
+                absences.append(AbsenceEvidence(self.day(left), *returned))
         return found
 
 

@@ -6,13 +6,14 @@ import json
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from functools import partial
 from itertools import groupby
 from operator import itemgetter
 from typing import Any
 
 from sqlalchemy import Connection, Text, cast, or_, select, true
 
-from trainer.clearance import AnswerEvidence, GradeChangeEvidence, PaperEvidence, Sheet
+from trainer.clearance import AnswerEvidence, GradeChangeEvidence, PaperEvidence, Sheet, SheetLike
 from trainer.clearance.memo import Memo
 from trainer.records import paper_sheets
 from trainer.records.as_stored import Times, raw
@@ -26,9 +27,8 @@ class Papers:
     def __init__(self, connection: Connection, times: Times, person_id: int | None) -> None:
         self.connection, self.times, self.person_id = connection, times, person_id
         self.sheets: Memo[str, Sheet] = Memo(self._sheet)
-        self.answers: Memo[str, tuple[AnswerEvidence, int]] = Memo(self._answer)
-        self.shapes: dict[AnswerEvidence, int] = {}
-        self.alike: dict[tuple[int, ...], Sheet] = {}
+        self.answers = Memo(paper_sheets.answer_in)
+        self.alike: dict[tuple[str, ...], Sheet] = {}
         self.deciding = Memo(_terms)
 
     def by_person(self) -> dict[int, list[PaperEvidence]]:
@@ -75,14 +75,14 @@ class Papers:
             .order_by(Paper.id)  # as they lie; the few changes are put in order below
         ).all()
         found: dict[int, list[PaperEvidence]] = defaultdict(list)
-        days, moments, sheets = self.times.days, self.times.moments, self.sheets
+        day, moment, sheets = self.times.day, self.times.moment, self.sheets
         for paper, of_paper in groupby(rows, key=itemgetter(0)):
             first, *more = of_paper
             _, person, title, by_id, closed, text, how, mark, deciding, position, *_ = first
             sheet = sheets[text]
             if position is not None:
                 sheet = self._changed(sheet, (first, *more))
-            evidence = PaperEvidence(paper, title, by_id, days[closed], sheet, moments[closed])
+            evidence = PaperEvidence(paper, title, by_id, day(closed), sheet, moment(closed))
             if deciding is not None:
                 evidence = _decides(evidence, how, mark, self.deciding[deciding])
             found[person].append(evidence)
@@ -92,23 +92,23 @@ class Papers:
         """The answers with the changes of their grades, in the order they were made."""
         changes: dict[int, list[GradeChangeEvidence]] = defaultdict(list)
         for position, at, after, by_id, left_out, _ in (row[9:] for row in sorted(rows, key=itemgetter(14))):
-            changes[position].append(GradeChangeEvidence(self.times.days[at], after, by_id, bool(left_out)))
+            changes[position].append(GradeChangeEvidence(self.times.day(at), after, by_id, bool(left_out)))
         return Sheet(
             [replace(one, changes=tuple(changes[position])) for position, one in enumerate(sheet, start=1)]
         )
 
     def _sheet(self, text: str) -> Sheet:
         """Most sheets differ from another in no more than which questions they asked."""
-        found = [self.answers[line] for line in text.splitlines()]
-        answers, shape = [answer for answer, _ in found], tuple([number for _, number in found])
-        sheet = Sheet(answers, self.alike.get(shape))
-        self.alike.setdefault(shape, sheet)
+        # A line begins with its question, whose quotation marks JSON would write with a stroke before them.
+        shape = tuple([line.partition('", ')[2] for line in text.splitlines()])
+        like = self.alike.get(shape)
+        if like is not None:
+            return SheetLike(like, partial(self._read, text))
+        sheet = self.alike[shape] = Sheet(self._read(text))
         return sheet
 
-    def _answer(self, line: str) -> tuple[AnswerEvidence, int]:
-        """An answer, and the number of what it says besides which question it is."""
-        answer = paper_sheets.answer_in(line)
-        return answer, self.shapes.setdefault(replace(answer, question=""), len(self.shapes))
+    def _read(self, text: str) -> tuple[AnswerEvidence, ...]:
+        return tuple([self.answers[line] for line in text.splitlines()])
 
 
 def _terms(text: str) -> Mapping[str, Any]:

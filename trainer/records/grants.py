@@ -12,7 +12,7 @@ from typing import Any
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from trainer.clearance import Clearance, Evidence, Rules, Standing, standing
+from trainer.clearance import Clearance, Evidence, Rules, Sheet, Standing, standing
 from trainer.clearance.words import day, joined
 from trainer.errors import Refusal, UnknownName
 from trainer.languages import Text
@@ -232,7 +232,7 @@ def as_data(known: Any) -> Any:
         return {field.name: as_data(getattr(known, field.name)) for field in fields(known)}
     if isinstance(known, tuple) and hasattr(known, "_asdict"):
         return {name: as_data(value) for name, value in known._asdict().items()}
-    return [as_data(one) for one in known] if isinstance(known, tuple) else known
+    return [as_data(one) for one in known] if isinstance(known, (tuple, Sheet)) else known
 
 
 def evidence_hash(frozen: dict[str, Any]) -> str:

@@ -288,6 +288,8 @@ def assign_form(bank: Bank, people: Sequence[PersonRow]) -> AssignForm:
     form: AssignForm = made()
     form.bank = bank
     form.people.choices = options((row.id, row.name) for row in people)
+    for chosen in (form.goes, form.wait, form.weakest):
+        chosen.flags.required = True  # there is always one chosen
     crews = crews_of(people)
     form.members = {crew.id: ids for crew, ids in crews.items()}
     form.crews.choices = options((crew.id, f"{crew.name} ({len(ids)})") for crew, ids in crews.items())

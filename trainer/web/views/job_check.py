@@ -21,11 +21,7 @@ bp = Blueprint("job_check", __name__, url_prefix="/job-check")
 def page() -> str:
     with store.read() as reading:
         reviewer = person().may_review
-        everyone = (
-            [(row.id, row.name) for row in queries.people(reading, person()) if row.active]
-            if reviewer
-            else []
-        )
+        everyone = [row for row in queries.people(reading, person()) if row.active] if reviewer else []
         form = JobCheckForm(content.rules, everyone, on=today())
         view = None
         if form.asked:
