@@ -179,6 +179,23 @@ def sign_in(app: Flask, store: Store, clock: Clock) -> Callable[..., Browser]:
     return enter
 
 
+@pytest.fixture
+def trainer(sign_in: Callable[..., Browser], people: People) -> Browser:
+    """A browser in which the trainer is signed in."""
+    return sign_in(people.trainer)
+
+
+@pytest.fixture
+def stored(store: Store, people: People) -> Callable[[], Sequence[queries.SignOffRow]]:
+    """stored() -> the sign-offs in the store, newest first."""
+
+    def rows() -> Sequence[queries.SignOffRow]:
+        with store.read() as session:
+            return queries.sign_offs(session, people.owner).items
+
+    return rows
+
+
 @pytest.fixture(scope="module")
 def reader(
     made_shop: tuple[Path, People], tmp_path_factory: pytest.TempPathFactory

@@ -148,3 +148,14 @@ def test_the_roster_is_made_for_the_crew_that_the_board_shows(sign_in, people):
         and "Jess Lindqvist" not in text
         and "a part of the board: 1 of 4 people" in text
     )
+
+
+def test_who_may_not_go_is_listed_first_with_the_steps_that_are_missing(sign_in, people, granted):
+    page = sign_in(people.trainer).get("/job-check", on="2026-11-25", height="0")
+    listed = page.soup.select("#answer ul.list a[href^='#why-']")
+    assert {one.get_text() for one in listed} == {"Nora Whitfield", "Tom Okafor", "Jess Lindqvist"}
+    for one in listed:
+        card = page.soup.select_one(one["href"])
+        steps = len(card.select("ol li"))
+        assert one.get_text() in card.h3.get_text()
+        assert f"{steps} steps are missing" in one.parent.get_text(" ")

@@ -10,18 +10,11 @@ from PIL import Image
 from werkzeug.datastructures import FileStorage
 from werkzeug.test import encode_multipart
 
-from trainer.records import files, queries
+from tests.web.sign_off_form import FORM, GOOD, PASSED, SEEN
+from trainer.records import files
 from trainer.records.cleaning import MOST_BYTES
 
-FORM = "/sign-offs/3/build-form"
 NEW = "/certificates/of/3/new"
-SEEN = {f"criterion-{number}": "y" for number in range(6)}
-GOOD = {
-    "measure-overhang": "2 1/4 in",
-    "measure-edge_thickness": "4",
-    "measure-diagonal_difference": "1/16 in",
-}
-PASSED = {**SEEN, **GOOD, "outcome": "passed", "notes": "Square at once."}
 PAPER = {"kind": "ladder-training", "issuer": "Hill School", "issued": "2026-11-02", "expires": ""}
 
 
@@ -29,20 +22,6 @@ def picture(colour="brown", kind="JPEG", **more):
     out = BytesIO()
     Image.new("RGB", (320, 240), colour).save(out, kind, **more)
     return out.getvalue()
-
-
-@pytest.fixture
-def trainer(sign_in, people):
-    return sign_in(people.trainer)
-
-
-@pytest.fixture
-def stored(store, people):
-    def rows():
-        with store.read() as session:
-            return queries.sign_offs(session, people.owner).items
-
-    return rows
 
 
 def sent(*contents, name="photo.jpg"):

@@ -4,31 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from trainer.records import queries
+from tests.web.sign_off_form import FORM, GOOD, PASSED
 from trainer.records.models import SignOff
-
-FORM = "/sign-offs/3/build-form"
-SEEN = {f"criterion-{number}": "y" for number in range(6)}
-GOOD = {
-    "measure-overhang": "2 1/4 in",
-    "measure-edge_thickness": "4",
-    "measure-diagonal_difference": "1/16 in",
-}
-PASSED = {**SEEN, **GOOD, "outcome": "passed", "notes": "Square at once."}
-
-
-@pytest.fixture
-def trainer(sign_in, people):
-    return sign_in(people.trainer)
-
-
-@pytest.fixture
-def stored(store, people):
-    def rows():
-        with store.read() as session:
-            return queries.sign_offs(session, people.owner).items
-
-    return rows
 
 
 def read_back(browser, fields, path=FORM):
