@@ -388,9 +388,14 @@ class Acts:
         return f"act {self.forms}"
 
     def assign(
-        self, person: Actor, questions: Sequence[str], pass_mark: int = 80, hint_cost: int | None = None
+        self,
+        person: Actor,
+        questions: Sequence[str],
+        pass_mark: int = 80,
+        hint_cost: int | None = None,
+        **more: Any,
     ) -> int:
-        """A paper with these questions, from the trainer."""
+        """A paper with these questions, from the trainer. more: as `quizzes.assign` takes it"""
         with self.store.write() as session:
             made = quizzes.assign(
                 session,
@@ -407,6 +412,7 @@ class Acts:
                 token=self.token(),
                 seed=5,
                 hint_cost=hint_cost,
+                **more,
             )
         return made.papers[0]
 

@@ -25,6 +25,7 @@ from trainer.records import people as records_people
 from trainer.records.actors import person_of
 from trainer.records.people import as_actor
 from trainer.records.store import TEST_COST, open_store
+from trainer.records.weekly import Weekly
 from trainer.web import current
 from trainer.web.content import CONTENT
 
@@ -62,6 +63,8 @@ def busy(app, acts, people, store, clock):
         people.apprentice, ["ladder-foot", "why-the-gap", "crown-slab-length"], hint_cost=20
     )
     acts.assign(people.second, ["why-the-gap"])
+    weekly = Weekly((), (people.apprentice.id,), None)
+    failed = acts.assign(people.apprentice, ["why-the-gap"], goes=3, weekly=weekly)
     photo = acts.photo(people.apprentice)
     acts.certificate(people.apprentice, paper=photo)
     task = rules.tasks["don-harness"]
@@ -69,6 +72,7 @@ def busy(app, acts, people, store, clock):
     acts.accept(people.trainer, "bond-breaks", 1)
     with store.write() as session:
         papers.open_paper(session, people.apprentice, clock.now, started)
+        papers.hand_in(session, people.apprentice, clock.now, failed)
         jobs.save(
             session, people.trainer, clock.now, title="Quarry Lane", parts=[], token="job",
             texts={"chimney_length": "40 in", "chimney_width": "24 in"},
