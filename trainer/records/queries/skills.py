@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
-from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta, tzinfo
+from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
 from sqlalchemy import Text, and_, cast, literal, select, union_all
@@ -18,6 +18,7 @@ from sqlalchemy.orm import Session
 
 from trainer.learning import Estimate, Parameters, Seen, Standing, due_today, estimate, standing
 from trainer.records.actors import APPRENTICE, Actor, need_reviewer, need_self_or_reviewer
+from trainer.records.as_stored import Times, raw
 from trainer.records.models import Answer, GradeChange, Paper, PaperQuestion, PracticeAnswer
 from trainer.records.queries.paper_rows import COUNTS, CREDIT, last_change
 from trainer.records.queries.person_rows import person_row, person_rows
@@ -148,7 +149,7 @@ def _answers(
     papers = (
         select(
             Paper.person_id.label("person"),
-            Answer.at.label("at"),
+            raw(Answer.at).label("at"),
             CREDIT.label("credit"),
             cast(PaperQuestion.skills, Text).label("skills"),
             PaperQuestion.question.label("question"),
@@ -162,7 +163,7 @@ def _answers(
     )
     practice = select(
         PracticeAnswer.person_id,
-        PracticeAnswer.at,
+        raw(PracticeAnswer.at),
         PracticeAnswer.credit,
         cast(PracticeAnswer.skills, Text),
         PracticeAnswer.question,
@@ -173,29 +174,16 @@ def _answers(
         papers, practice = papers.where(Answer.at >= since), practice.where(PracticeAnswer.at >= since)
     found: dict[int, dict[str, list[_Given]]] = defaultdict(lambda: defaultdict(list))
     parsed: dict[str, list[str]] = {}
-    day_of = _days(zone_in_shop(session))
+    times = Times(session.get_bind().dialect, zone_in_shop(session))
     both = union_all(papers, practice).order_by("at", "practice", "id")
     for person, at, credit, skills, question, practised, _ in session.connection().execute(both).all():
         if skills not in parsed:
             parsed[skills] = json.loads(skills)
-        one = _Given(at, day_of(at), credit, practised, question)
+        one = _Given(times.moment(at), times.day(at), credit, practised, question)
         of_person = found[person]
         for skill in parsed[skills]:
             of_person[skill].append(one)
     return found
-
-
-def _days(zone: tzinfo) -> Callable[[datetime], date]:
-    """The day in the zone, worked out once for each quarter of an hour: no zone's day begins within one."""
-    known: dict[int, date] = {}
-
-    def day_of(at: datetime) -> date:
-        quarter = int(at.timestamp()) // 900
-        if quarter not in known:
-            known[quarter] = at.astimezone(zone).date()
-        return known[quarter]
-
-    return day_of
 
 
 def _picture(
