@@ -174,7 +174,8 @@ def run(
     threads: int,
     known_as: str | None = None,
 ) -> None:
-    """Serve until stopped; each process opens the store for itself.
+    """Serve until stopped. The application is loaded once and shared by the processes that answer; each of them opens
+    connections to the store for itself.
 
     taken: listens on `host` already; known_as: the address that people type, where it is not `host`
 
@@ -185,17 +186,13 @@ def run(
     from trainer.web import create_app
     from trainer.web.content import CONTENT
 
-    def load() -> Any:
-        made = create_app(open_store(data), settings=settings)
-        gc.collect()
-        gc.freeze()  # what was loaded stays; no search for what can be thrown away has to walk over it again
-        return made
-
     store = open_store(data)
     app = create_app(store, settings=settings)
     with store.read() as session:
         undecided = rules.waiting(session, app.extensions[CONTENT].rules)
-    store.close()
+    store.close()  # no connection is shared by two processes
+    gc.collect()
+    gc.freeze()  # what was loaded stays; no search for what can be thrown away has to walk over it again
     if undecided:
         click.echo(
             "The rules of clearance that come with the program have changed. The shop's own hold until an owner "
@@ -207,7 +204,7 @@ def run(
     except ImportError:  # no gunicorn on Windows
         from waitress import serve as serve_here
 
-        serve_here(load(), sockets=[taken], threads=threads)
+        serve_here(app, sockets=[taken], threads=threads)
         return
 
     handed_over = taken.detach()
@@ -227,6 +224,6 @@ def run(
                     self.cfg.set(key, value)
 
         def load(self) -> Any:
-            return load()
+            return app
 
     Server().run()
