@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from tests.browser.at_work import Screen
 from tests.browser.reading import (
     by_buttons_only,
     course,
@@ -17,7 +18,6 @@ from tests.browser.reading import (
     read_sections,
     right,
 )
-from tests.browser.test_thread import Phone
 
 ID = "roof-protection"
 # As `fetch` fails without a signal; a real failure would also be an error in the page's console.
@@ -29,11 +29,11 @@ OFFLINE = """() => {
 
 
 @pytest.fixture
-def luis(site: Any, open_page: Any) -> Phone:
-    return Phone(open_page(), site.address, "luis")
+def luis(site: Any, open_page: Any) -> Screen:
+    return Screen(open_page(), site.address, "luis")
 
 
-def test_reading_to_the_end_answering_and_being_counted(site: Any, luis: Phone) -> None:
+def test_reading_to_the_end_answering_and_being_counted(site: Any, luis: Screen) -> None:
     ref = lesson(ID)
     title = course().library.lesson(ID).title
     by_buttons_only(luis.page)
@@ -73,7 +73,7 @@ def test_reading_to_the_end_answering_and_being_counted(site: Any, luis: Phone) 
     assert "✓ read" in " ".join(row.inner_text().split())
 
 
-def test_a_section_whose_end_stays_in_view_is_noted_by_itself(luis: Phone) -> None:
+def test_a_section_whose_end_stays_in_view_is_noted_by_itself(luis: Screen) -> None:
     luis.go(f"/lessons/{ID}")
     luis.page.locator(".section-end").nth(0).scroll_into_view_if_needed()
     has_read(luis.page, 1)
@@ -84,7 +84,7 @@ def test_a_section_whose_end_stays_in_view_is_noted_by_itself(luis: Phone) -> No
     luis.sees(f"1 of {len(lesson(ID).sections)} sections read")
 
 
-def test_without_a_signal_the_place_is_kept_and_sent_when_it_is_back(luis: Phone) -> None:
+def test_without_a_signal_the_place_is_kept_and_sent_when_it_is_back(luis: Screen) -> None:
     luis.go(f"/lessons/{ID}")
     luis.page.evaluate(OFFLINE)
     for place in range(2):

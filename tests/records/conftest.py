@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
@@ -10,6 +11,8 @@ from typing import Any
 import pytest
 from sqlalchemy import select
 
+from tests.keeping import made_once
+from tests.records.lived import live
 from trainer.calc import DEFAULT_SHOP
 from trainer.clearance import (
     CertificateKind,
@@ -324,3 +327,17 @@ def plain_draw() -> Callable[..., AskDraw]:
 @pytest.fixture
 def plain_grade() -> Callable[[Any, str], Mark]:
     return grade
+
+
+@pytest.fixture(scope="session")
+def life() -> sqlite3.Connection:
+    """An empty database that `lived` keeps its first one in."""
+    return sqlite3.connect(":memory:")
+
+
+@pytest.fixture
+def lived(shop: Shop, shop_people: Any, now: datetime, life: sqlite3.Connection) -> Shop:
+    """A shop in which everything happened that leaves a row behind."""
+    made_once(life, shop.store, lambda: live(shop, shop_people, now, draw, grade))
+    shop.forms = 1000  # the copy holds the tokens of the forms before
+    return shop

@@ -13,7 +13,6 @@ from typing import Any
 import pytest
 from sqlalchemy import func, insert, select, text
 
-from tests.records.test_agreement import lived  # noqa: F401  (a fixture: a shop in which everything happened)
 from trainer.errors import NotAllowed, Refusal, UnknownName
 from trainer.records import crews, exports, papers, people
 from trainer.records.cells import cell, harmless, lines
@@ -68,7 +67,7 @@ def test_every_table_of_the_store_is_taken_out_or_left_out_on_purpose() -> None:
 
 
 def test_the_archive_holds_every_row_and_every_file(
-    lived: Any,  # noqa: F811
+    lived: Any,
     shop_people: Any,
     now: datetime,
 ) -> None:
@@ -110,7 +109,7 @@ def test_the_archive_holds_every_row_and_every_file(
     assert told["history"]["events"] == told["rows"]["history"]
 
 
-def test_the_description_names_every_column_in_order(lived: Any, now: datetime) -> None:  # noqa: F811
+def test_the_description_names_every_column_in_order(lived: Any, now: datetime) -> None:
     held = entries(whole(lived, now))
     described = json.loads(held.read("csv-metadata.json"))
     assert described["@context"] == "http://www.w3.org/ns/csvw"
@@ -126,7 +125,7 @@ def test_the_description_names_every_column_in_order(lived: Any, now: datetime) 
     assert all(name in readme for name in found)
 
 
-def test_no_secret_is_in_the_archive(lived: Any, now: datetime) -> None:  # noqa: F811
+def test_no_secret_is_in_the_archive(lived: Any, now: datetime) -> None:
     held = entries(whole(lived, now))
     everything = b"".join(held.read(name) for name in held.namelist() if not name.startswith("files/"))
     with lived.store.read() as session:
@@ -156,7 +155,7 @@ def table_of(shop: Any, who: Any, name: str) -> list[dict[str, str]]:
         return rows_of("".join(exports.csv_lines(session, who, name)))
 
 
-def test_papers_carry_the_score_that_holds(lived: Any, shop_people: Any) -> None:  # noqa: F811
+def test_papers_carry_the_score_that_holds(lived: Any, shop_people: Any) -> None:
     first = table_of(lived, shop_people.owner, "papers")[0]
     found = (first["person"], first["quiz_id"], first["questions"], first["percent"], first["passed"])
     assert found == ("Ana B. Abel", "1", "2", "87", "true")  # 0.75 after the second change, and 1, of 2
