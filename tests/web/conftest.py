@@ -5,6 +5,7 @@ The store is copied from one that the real migrations made; form tokens stay swi
 
 from __future__ import annotations
 
+import gc
 import shutil
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager, contextmanager
@@ -171,6 +172,16 @@ def app(built: Flask, store: Store, clock: Clock) -> Iterator[Flask]:
     for part, before in held:
         part.clear()
         part.update(before)
+
+
+@pytest.fixture
+def as_served(app: Flask) -> Iterator[None]:
+    """What was loaded stays out of the garbage collector's sight, as `trainer serve` has it."""
+    app.test_client().get("/sign-in")
+    gc.collect()
+    gc.freeze()
+    yield
+    gc.unfreeze()
 
 
 @pytest.fixture

@@ -5,7 +5,6 @@ Times are processor time of the one request in this process, which other work on
 
 from __future__ import annotations
 
-import gc
 import itertools
 import json
 import random
@@ -31,7 +30,7 @@ from trainer.records.paper_sheets import sheet_of
 from trainer.web.content import CONTENT
 from trainer.web.views.sheets import MOST_ON_ROSTER
 
-pytestmark = pytest.mark.benchmark
+pytestmark = [pytest.mark.benchmark, pytest.mark.usefixtures("as_served")]
 
 MOST_AT_500 = 0.4  # [s]
 MOST_STATEMENTS = 12
@@ -129,16 +128,6 @@ def fill(store, people, rules, now, number):
         for model, values in rows.items():
             for start in range(0, len(values), 5000):
                 session.execute(insert(model), values[start : start + 5000])
-
-
-@pytest.fixture(autouse=True)
-def loaded(app):
-    """What was loaded stays out of the garbage collector's sight, as `trainer serve` has it."""
-    app.test_client().get("/sign-in")
-    gc.collect()
-    gc.freeze()
-    yield
-    gc.unfreeze()
 
 
 def measured(app, sign_in, people, runs):

@@ -20,7 +20,7 @@ from trainer.questions import draw
 from trainer.records.models import Answer, Paper, PaperQuestion, Person, PersonRole, Quiz
 from trainer.records.paper_sheets import sheet_of
 
-pytestmark = pytest.mark.benchmark
+pytestmark = [pytest.mark.benchmark, pytest.mark.usefixtures("as_served")]
 
 MOST = 0.3  # [s]
 PEOPLE, QUESTIONS, WAITING = 50, 5, 500

@@ -8,19 +8,21 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from operator import itemgetter
 from typing import NamedTuple
 
-from sqlalchemy import Text, and_, cast, literal, select, union_all
+from sqlalchemy import Connection, Text, cast, select
 from sqlalchemy.orm import Session
 
+from trainer.clearance.memo import Memo
 from trainer.learning import Estimate, Parameters, Seen, Standing, due_today, estimate, standing
 from trainer.records.actors import APPRENTICE, Actor, need_reviewer, need_self_or_reviewer
 from trainer.records.as_stored import Times, raw
-from trainer.records.models import Answer, GradeChange, Paper, PaperQuestion, PracticeAnswer
-from trainer.records.queries.paper_rows import COUNTS, CREDIT, last_change
+from trainer.records.evidence_papers import Papers
+from trainer.records.models import PracticeAnswer
 from trainer.records.queries.person_rows import person_row, person_rows
 from trainer.records.queries.rows import PersonRow
 from trainer.records.shop import zone_in_shop
@@ -77,9 +79,8 @@ class _Given(NamedTuple):
 
     at: datetime
     on: date
-    credit: float
-    practice: bool
     question: str
+    seen: Seen
 
 
 def skill_picture(
@@ -93,8 +94,8 @@ def skill_picture(
     """Every skill of one person: one's own, or anyone's for a trainer or owner. Raises UnknownName."""
     need_self_or_reviewer(actor, person_id)
     row = person_row(session, person_id)
-    answers = _answers(session, [person_id], None)
-    return _picture(row, answers[person_id], now, given, skills)
+    answers = _answers(session, person_id, now, None)
+    return _picture(row, answers[person_id], given, skills)
 
 
 def crew_picture(
@@ -104,8 +105,8 @@ def crew_picture(
     need_reviewer(actor)
     crew = [row for row in person_rows(session) if row.active and APPRENTICE in row.roles]
     since = now - timedelta(days=REMEMBERED_FOR * given.estimate.half_life)
-    answers = _answers(session, [row.id for row in crew], since)
-    people = tuple(_picture(row, answers[row.id], now, given, skills) for row in crew)
+    answers = _answers(session, None, now, since)
+    people = tuple(_picture(row, answers[row.id], given, skills) for row in crew)
     return CrewSkills(people, tuple(_of_crew(skill, people) for skill in skills))
 
 
@@ -125,7 +126,7 @@ def for_today(
 
     questions: by skill, the ids that can be practised
     """
-    answers = _answers(session, [actor.id], None)[actor.id]
+    answers = _answers(session, actor.id, now, None)[actor.id]
     met: dict[str, datetime] = {}
     for of_skill in answers.values():
         for one in of_skill:
@@ -143,67 +144,72 @@ def for_today(
 
 
 def _answers(
-    session: Session, people: Collection[int], since: datetime | None
+    session: Session, person_id: int | None, now: datetime, since: datetime | None
 ) -> dict[int, dict[str, list[_Given]]]:
-    """By person and skill, every answer in the order it was given: one statement."""
-    papers = (
-        select(
-            Paper.person_id.label("person"),
-            raw(Answer.at).label("at"),
-            CREDIT.label("credit"),
-            cast(PaperQuestion.skills, Text).label("skills"),
-            PaperQuestion.question.label("question"),
-            literal(False).label("practice"),
-            Answer.id.label("id"),
-        )
-        .join(PaperQuestion, PaperQuestion.paper_id == Paper.id)
-        .join(Answer, Answer.paper_question_id == PaperQuestion.id)
-        .outerjoin(GradeChange, and_(GradeChange.paper_question_id == PaperQuestion.id, last_change()))
-        .where(Paper.person_id.in_(people), Paper.closed_at.is_not(None), COUNTS)
-    )
-    practice = select(
+    """By person and skill, every answer in the order it was given: two statements.
+
+    What is on a paper counts from when that was handed in. person_id: whose; everyone's when it is None
+    """
+    connection = session.connection()
+    times = Times(connection.dialect, zone_in_shop(session))
+    given: list[tuple[datetime, int, tuple[str, ...], _Given]] = []
+    for person, papers in Papers(connection, times, person_id).by_person().items():
+        for paper in papers:
+            if paper.handed_in is None or (at := paper.moment) is None or (since is not None and at < since):
+                continue
+            age = (now - at) / DAY
+            for one in paper.answers:
+                if one.given and not (one.changes and one.left_out(date.max)):
+                    seen = Seen(one.grade(date.max)[0], age)
+                    given.append((at, person, one.skills, _Given(at, paper.handed_in, one.question, seen)))
+    given += _practice(connection, times, person_id, now, since)
+    given.sort(key=itemgetter(0))  # answers of one moment stay in their order
+    found: dict[int, dict[str, list[_Given]]] = defaultdict(lambda: defaultdict(list))
+    for _, person, skills, answer in given:
+        of_person = found[person]
+        for skill in skills:
+            of_person[skill].append(answer)
+    return found
+
+
+def _practice(
+    connection: Connection, times: Times, person_id: int | None, now: datetime, since: datetime | None
+) -> Iterator[tuple[datetime, int, tuple[str, ...], _Given]]:
+    query = select(
         PracticeAnswer.person_id,
         raw(PracticeAnswer.at),
         PracticeAnswer.credit,
         cast(PracticeAnswer.skills, Text),
         PracticeAnswer.question,
-        literal(True),
-        PracticeAnswer.id,
-    ).where(PracticeAnswer.person_id.in_(people))
+    ).order_by(PracticeAnswer.id)
+    if person_id is not None:
+        query = query.where(PracticeAnswer.person_id == person_id)
     if since is not None:
-        papers, practice = papers.where(Answer.at >= since), practice.where(PracticeAnswer.at >= since)
-    found: dict[int, dict[str, list[_Given]]] = defaultdict(lambda: defaultdict(list))
-    parsed: dict[str, list[str]] = {}
-    times = Times(session.get_bind().dialect, zone_in_shop(session))
-    both = union_all(papers, practice).order_by("at", "practice", "id")
-    for person, at, credit, skills, question, practised, _ in session.connection().execute(both).all():
-        if skills not in parsed:
-            parsed[skills] = json.loads(skills)
-        one = _Given(times.moment(at), times.day(at), credit, practised, question)
-        of_person = found[person]
-        for skill in parsed[skills]:
-            of_person[skill].append(one)
-    return found
+        query = query.where(PracticeAnswer.at >= since)
+    parsed = Memo[str, tuple[str, ...]](lambda text: tuple(json.loads(text)))
+    for person, text, credit, skills, question in connection.execute(query).all():
+        at = times.moment(text)
+        seen = Seen(credit, (now - at) / DAY, practice=True)
+        yield at, person, parsed[skills], _Given(at, times.day(text), question, seen)
 
 
 def _picture(
     person: PersonRow,
     answers: Mapping[str, Sequence[_Given]],
-    now: datetime,
     given: Parameters,
     skills: Iterable[str],
 ) -> PersonSkills:
     rows = []
     for skill in skills:
         of_skill = answers.get(skill, ())
-        seen = [Seen(one.credit, (now - one.at) / DAY, one.practice) for one in of_skill]
-        rows.append(SkillRow(skill, estimate(seen, given.estimate), _standing(of_skill, given)))
+        estimated = estimate([one.seen for one in of_skill], given.estimate)
+        rows.append(SkillRow(skill, estimated, _standing(of_skill, given)))
     rows.sort(key=lambda row: (row.estimate is None, row.share))
     return PersonSkills(person, tuple(rows))
 
 
 def _standing(answers: Iterable[_Given], given: Parameters) -> Standing | None:
-    return standing(((one.on, one.credit) for one in answers), given.review)
+    return standing([(one.on, one.seen.credit) for one in answers], given.review)
 
 
 def _of_crew(skill: str, people: Sequence[PersonSkills]) -> CrewSkill:
