@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
+from trainer.questions import Draw
 from trainer.records import history, queries
 
 ASKED = ["crown-slab-length", "why-the-gap"]
@@ -32,12 +33,14 @@ def paper(acts: Any, people: Any) -> int:
 def test_the_sheet_asks_and_only_the_key_answers(people: Any, sign_in: Any, paper: int, store: Any) -> None:
     trainer = sign_in(people.trainer)
     with store.read() as session:
-        asked = queries.paper(session, people.trainer, paper).questions[0]
+        asked, chosen = queries.paper(session, people.trainer, paper).questions
     right = f"{asked.draw['expected']:g}"
+    option = next(one for one in Draw.from_json(chosen.draw).body.options if one.right)
     for size in ("letter", "A4"):
         sheet, key = (text(trainer, f"/worksheets/quiz/1{end}.pdf?paper={size}") for end in ("", "/key"))
         assert "Luis Barrera" in sheet and code(trainer, paper) in sheet and code(trainer, paper) in key
         assert "Key:" in key and "Key:" not in sheet
+        assert f"{option.letter}. {option.text.en[:20]}" in key  # what is written on the sheet is a letter
         assert "=" in key and "L_c" not in sheet and right.split(".")[0] in key
 
 

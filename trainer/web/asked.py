@@ -63,6 +63,15 @@ class Asked:
     def right_answer(self) -> str:
         return self.draw.answer(language())
 
+    @property
+    def answer_on_paper(self) -> str:
+        """The right answer in one line; a chosen option with the letter that is written on the sheet."""
+        line = "; ".join(self.right_answer.splitlines())
+        if self.draw.kind != "choose":
+            return line
+        letter = next(option.letter for option in self.draw.body.options if option.right)
+        return f"{letter}. {line}"
+
     def workings(self) -> list[Working]:
         """The worked solutions with this draw's numbers, one for each number of the answer; empty without any."""
         return [
