@@ -25,3 +25,12 @@ def new_shop(path: Path, now: datetime) -> Path:
         )
     store.close()
     return path
+
+
+def moved_in(store_path: Path, folder: Path) -> Path:
+    """The closed store at `store_path` moved into a new folder, as the one that commands work on; its path there."""
+    folder.mkdir()
+    for more in ("", "-wal", "-shm"):
+        if (left := store_path.with_name(store_path.name + more)).exists():
+            left.rename(folder / f"shop.sqlite3{more}")
+    return folder / "shop.sqlite3"

@@ -7,6 +7,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from click.testing import CliRunner
 
+from tests.cli.shops import moved_in
 from tests.shipped import shipped_bank
 from tests.smtp import Inbox, served
 from trainer.cli import cli
@@ -19,13 +20,8 @@ from trainer.records.store import TEST_COST, open_store
 def folder(store_path, shop_people, tmp_path):
     """A shop in which Ana has an overdue quiz and an address."""
     path = tmp_path / "data"
-    path.mkdir()
-    store_path.rename(path / "shop.sqlite3")
-    for more in ("-wal", "-shm"):
-        if (left := store_path.with_name(store_path.name + more)).exists():
-            left.rename(path / f"shop.sqlite3{more}")
     now = datetime.now(UTC)
-    store = open_store(path / "shop.sqlite3", password_cost=TEST_COST)
+    store = open_store(moved_in(store_path, path), password_cost=TEST_COST)
     with store.write() as session:
         emails.set_email(session, shop_people.apprentice, now, shop_people.apprentice.id, "ana@shop.example")
         quizzes.assign(

@@ -12,6 +12,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from click.testing import CliRunner
 
+from tests.cli.shops import moved_in
 from tests.shipped import shipped_bank
 from trainer.cli import cli, copies, weekly
 from trainer.questions import draw
@@ -25,12 +26,7 @@ from trainer.web.logs import Lines
 def folder(store_path, shop_people, tmp_path):
     """A shop with a weekly quiz that began eight days ago: its second is due to be made."""
     path = tmp_path / "data"
-    path.mkdir()
-    store_path.rename(path / "shop.sqlite3")
-    for more in ("-wal", "-shm"):
-        if (left := store_path.with_name(store_path.name + more)).exists():
-            left.rename(path / f"shop.sqlite3{more}")
-    store = open_store(path / "shop.sqlite3", password_cost=TEST_COST)
+    store = open_store(moved_in(store_path, path), password_cost=TEST_COST)
     with store.write() as session:
         quizzes.assign(
             session, shop_people.trainer, datetime.now(UTC) - timedelta(days=8), title="The gap",

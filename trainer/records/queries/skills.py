@@ -33,7 +33,7 @@ REMEMBERED_FOR = 8  # half-lives after which an answer weighs nothing worth read
 
 @dataclass(frozen=True, slots=True)
 class SkillRow:
-    """One skill of one person. estimate, standing: None when nothing was answered on it."""
+    """One skill of one person. estimate: None when nothing was answered on it; standing: then too, and in a crew."""
 
     skill: str
     estimate: Estimate | None
@@ -95,7 +95,7 @@ def skill_picture(
     need_self_or_reviewer(actor, person_id)
     row = person_row(session, person_id)
     answers = _answers(session, person_id, now, None)
-    return _picture(row, answers[person_id], given, skills)
+    return PersonSkills(row, _picture(answers[person_id], given, skills, reviews=True))
 
 
 def crew_picture(
@@ -106,7 +106,7 @@ def crew_picture(
     crew = [row for row in person_rows(session) if row.active and APPRENTICE in row.roles]
     since = now - timedelta(days=REMEMBERED_FOR * given.estimate.half_life)
     answers = _answers(session, None, now, since)
-    people = tuple(_picture(row, answers[row.id], given, skills) for row in crew)
+    people = tuple(PersonSkills(row, _picture(answers[row.id], given, skills)) for row in crew)
     return CrewSkills(people, tuple(_of_crew(skill, people) for skill in skills))
 
 
@@ -194,18 +194,19 @@ def _practice(
 
 
 def _picture(
-    person: PersonRow,
     answers: Mapping[str, Sequence[_Given]],
     given: Parameters,
     skills: Iterable[str],
-) -> PersonSkills:
+    *,
+    reviews: bool = False,
+) -> tuple[SkillRow, ...]:
+    """The skills, the weakest first. reviews: whether it is worked out when each comes back"""
     rows = []
     for skill in skills:
         of_skill = answers.get(skill, ())
         estimated = estimate([one.seen for one in of_skill], given.estimate)
-        rows.append(SkillRow(skill, estimated, _standing(of_skill, given)))
-    rows.sort(key=lambda row: (row.estimate is None, row.share))
-    return PersonSkills(person, tuple(rows))
+        rows.append(SkillRow(skill, estimated, _standing(of_skill, given) if reviews else None))
+    return tuple(sorted(rows, key=lambda row: (row.estimate is None, row.share)))
 
 
 def _standing(answers: Iterable[_Given], given: Parameters) -> Standing | None:
