@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 from email.message import EmailMessage
 from typing import Final
 
-from trainer.clearance.words import day
+from trainer.clearance.words import clock, day
 from trainer.languages import Text
 from trainer.notices.mail import addressed
 from trainer.records.queries import Digest, RunsOut
@@ -33,6 +33,14 @@ READY: Final = Text(en="Ready for you to grant", es="Listas para que usted las o
 OVERDUE_SINCE: Final = Text(en="{title}: overdue since {day}", es="{title}: atrasado desde el {day}")
 OPENS: Final = Text(en="{title}: opens {day}", es="{title}: abre el {day}")
 DUE: Final = Text(en="{title}: due {day}", es="{title}: se entrega el {day}")
+GO_OPEN: Final = Text(
+    en="{title}: not passed; go {number} of {of} may be sat now",
+    es="{title}: no aprobado; ya puede hacer el intento {number} de {of}",
+)
+GO_OPENS: Final = Text(
+    en="{title}: not passed; go {number} of {of} opens {moment}",
+    es="{title}: no aprobado; el intento {number} de {of} abre el {moment}",
+)
 LAST_DAY: Final = Text(en="{name}: last good day {day}", es="{name}: último día de vigencia {day}")
 HANDED_IN: Final = Text(en="{title}: handed in {day}", es="{title}: entregado el {day}")
 FOOT: Final = Text(
@@ -95,6 +103,14 @@ def _sections(digest: Digest, now: datetime) -> Iterator[tuple[str, list[str]]]:
                 .in_language(spoken)
                 .format(title=one.title, day=day(one.on).in_language(spoken))
                 for one in digest.own_due
+            ),
+            *(
+                (GO_OPENS if one.opens > now else GO_OPEN)
+                .in_language(spoken)
+                .format(
+                    title=one.title, number=one.number, of=one.of, moment=clock(one.opens).in_language(spoken)
+                )
+                for one in digest.own_goes
             ),
         ],
     )
