@@ -27,6 +27,10 @@ RUN_OUT: Final = Text(
     en="Clearances and certificates that run out in {first} to {last} days",
     es="Autorizaciones y constancias que vencen en {first} a {last} días",
 )
+RUN_OUT_SOON: Final = Text(
+    en="Clearances and certificates that run out within {last} days",
+    es="Autorizaciones y constancias que vencen en {last} días o menos",
+)
 OVERDUE: Final = Text(en="Quizzes overdue", es="Exámenes atrasados")
 WAITING: Final = Text(en="Papers waiting for review", es="Exámenes por revisar")
 READY: Final = Text(en="Ready for you to grant", es="Listas para que usted las otorgue")
@@ -139,7 +143,8 @@ def _sections(digest: Digest, now: datetime) -> Iterator[tuple[str, list[str]]]:
             for one in digest.run_out
             if first <= (one.on - digest.on).days <= last
         ]
-        yield RUN_OUT.in_language(spoken).format(first=first, last=last), lines
+        heading = RUN_OUT if first else RUN_OUT_SOON
+        yield heading.in_language(spoken).format(first=first, last=last), lines
         first = last + 1
 
 
