@@ -13,6 +13,7 @@ With `--on-postgresql` every store is a database of that server; tests of what o
 
 from __future__ import annotations
 
+import gc
 import os
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
@@ -37,6 +38,14 @@ def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
     )
     config.option.dist = "worksteal" if whole else "no"
     return (os.cpu_count() or 1) if whole else 0
+
+
+def pytest_collection_finish(session: pytest.Session) -> None:
+    """The garbage collector leaves alone what collecting loaded and looks at the rest seldom; benchmarks keep it as it is."""
+    if session.config.option.markexpr != "benchmark":
+        gc.collect()
+        gc.freeze()
+        gc.set_threshold(10_000, 20, 50)
 
 
 NOW = datetime(2026, 11, 25, 15, 0, tzinfo=UTC)

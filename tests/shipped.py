@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from functools import cache
 
-from trainer.questions import Bank, load_bank
+from trainer.lessons import Library
+from trainer.questions import Bank
 from trainer.web.content import Content, load_content
 
 
@@ -13,6 +14,9 @@ def shipped_content() -> Content:
     return load_content()
 
 
-@cache
 def shipped_bank() -> Bank:
-    return load_bank()
+    return shipped_content().bank
+
+
+def shipped_lessons() -> Library:
+    return shipped_content().library

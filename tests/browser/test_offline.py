@@ -10,7 +10,8 @@ from typing import Any
 import pytest
 from sqlalchemy import func, select
 
-from trainer.questions import draw, load_bank
+from tests.shipped import shipped_bank
+from trainer.questions import draw
 from trainer.records import papers, queries, quizzes
 from trainer.records.models import Answer
 
@@ -63,7 +64,7 @@ def wait_for_paper(page: Any, paper: int) -> None:
 
 
 def paper_for(site: Any, who: str) -> int:
-    bank = load_bank().questions
+    bank = shipped_bank().questions
     with site.store.write() as session:
         made = quizzes.assign(
             session, site.people["tom"], datetime.now(UTC), title="First week", people=[site.people[who].id],

@@ -7,7 +7,7 @@ from datetime import date
 
 import pytest
 
-from tests.shipped import shipped_bank
+from tests.shipped import shipped_bank, shipped_lessons
 from trainer.clearance import (
     Clearance,
     ClearanceRequirement,
@@ -30,7 +30,7 @@ from trainer.clearance import (
 from trainer.clearance.effects import effects
 from trainer.errors import Refusal
 from trainer.languages import Text
-from trainer.lessons import load_lessons, shop_rules
+from trainer.lessons import shop_rules
 
 ON = date(2026, 11, 25)
 
@@ -66,7 +66,7 @@ RULES = rules(GROUND, ROOF)
 
 
 def test_the_shipped_rules_come_back_from_what_is_frozen() -> None:
-    shipped = shop_rules(shipped_bank(), load_lessons())
+    shipped = shop_rules(shipped_bank(), shipped_lessons())
     again = thaw(freeze(shipped), shipped)
     assert again.clearances == shipped.clearances and list(again.clearances) == list(shipped.clearances)
     assert again.must_pass == shipped.must_pass

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.shipped import shipped_bank
+from tests.shipped import shipped_bank, shipped_lessons
 from trainer.clearance import (
     Clearance,
     ClearanceRequirement,
@@ -29,7 +29,7 @@ from trainer.clearance.job import Job, JobRule, check_job
 from trainer.clearance.job_file import load_job_rules
 from trainer.errors import ContentError
 from trainer.languages import Text
-from trainer.lessons import load_lessons, shop_rules
+from trainer.lessons import shop_rules
 
 ON = date(2026, 11, 25)
 
@@ -44,7 +44,7 @@ def job(height: float | None = 20, rise: float | None = 3, *tasks: str) -> Job:
 
 @pytest.fixture(scope="module")
 def shipped() -> tuple[Rules, tuple[JobRule, ...]]:
-    rules = shop_rules(shipped_bank(), load_lessons())
+    rules = shop_rules(shipped_bank(), shipped_lessons())
     return rules, load_job_rules(rules)
 
 

@@ -15,6 +15,7 @@ import pytest
 from click.testing import CliRunner
 
 from tests.cli.shops import new_shop
+from tests.shipped import shipped_content
 from trainer.cli import checks, cli, copies
 from trainer.cli.checks import CHECKS, Found, Place, examine
 from trainer.paths import content_dir
@@ -27,7 +28,7 @@ MADE = datetime.now(UTC) - timedelta(hours=1)
 
 @pytest.fixture(scope="module")
 def read() -> Content:
-    return load_content()
+    return shipped_content()
 
 
 @pytest.fixture(scope="module")

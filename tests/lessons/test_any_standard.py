@@ -9,11 +9,11 @@ from typing import Any
 import pytest
 from bs4 import BeautifulSoup
 
-from tests.shipped import shipped_bank
+from tests.shipped import shipped_bank, shipped_lessons
 from trainer.calc import DEFAULT_SHOP
 from trainer.calc.standard import FIELDS, check, check_all
 from trainer.errors import Refusal
-from trainer.lessons import Library, Renderer, load_lessons
+from trainer.lessons import Library, Renderer
 from trainer.questions import draw
 
 
@@ -46,7 +46,7 @@ def test_the_ends_are_ends():
 
 @pytest.fixture(scope="module")
 def renderer() -> Renderer:
-    return Renderer(load_lessons(), shipped_bank())
+    return Renderer(shipped_lessons(), shipped_bank())
 
 
 def shop_with(name: str, value: Any) -> dict[str, Any]:

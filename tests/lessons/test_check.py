@@ -6,8 +6,8 @@ from collections.abc import Callable
 
 import pytest
 
-from tests.shipped import shipped_bank
-from trainer.lessons import Library, load_lessons
+from tests.shipped import shipped_bank, shipped_lessons
+from trainer.lessons import Library
 from trainer.lessons.check import check_lessons, differences, orphans
 from trainer.questions import Bank
 
@@ -108,7 +108,7 @@ def test_a_lesson_without_check_questions_is_told_and_left_out(
 
 
 def test_the_shipped_course_passes_its_own_check() -> None:
-    library = load_lessons()
+    library = shipped_lessons()
     assert len(library.ids) >= 6
     assert [str(problem) for problem in check_lessons(library, shipped_bank())] == []
     assert orphans(library, shipped_bank()) == ()
@@ -121,7 +121,7 @@ def test_a_lesson_that_teaches_no_skill_is_told(course: Library, bank: Bank) -> 
 
 def test_every_shipped_lesson_holds_what_a_lesson_must() -> None:
     """Things to try, a checklist, a caution, a live example and its sources, in both languages."""
-    library = load_lessons()
+    library = shipped_lessons()
     for language, lessons in library.by_language.items():
         assert set(lessons) == set(library.ids), language
         for lesson in lessons.values():

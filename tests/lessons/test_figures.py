@@ -8,9 +8,10 @@ from pathlib import Path
 
 import pytest
 
+from tests.shipped import shipped_lessons
 from trainer.calc import chimney, fall, lifting, noise
 from trainer.errors import ContentError
-from trainer.lessons import Library, load_lessons
+from trainer.lessons import Library
 from trainer.lessons.figures import amounts, figure_problems, load_figures, read_figures
 
 AMOUNTS = [
@@ -139,7 +140,7 @@ def test_a_figure_with_a_sum_must_come_to_the_same(value: str, result: str, said
 def test_the_shipped_list_is_sound() -> None:
     figures, found = load_figures()
     assert found == [] and len(figures) > 50
-    assert [str(problem) for problem in figure_problems(load_lessons())] == []
+    assert [str(problem) for problem in figure_problems(shipped_lessons())] == []
 
 
 def listed(lesson: str, unit: str) -> set[Fraction]:

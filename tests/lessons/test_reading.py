@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from trainer.lessons import load_lessons
+from tests.shipped import shipped_lessons
 from trainer.lessons.course import readings
 from trainer.lessons.reading import Measure, measure, minutes, running_text, sentences, syllables
 
@@ -100,7 +100,7 @@ def test_minutes_count_tables_and_half_a_minute_a_figure() -> None:
 
 
 def test_the_shipped_lessons_read_at_grade_seven_or_lower_and_take_six_to_fifteen_minutes() -> None:
-    found = readings(load_lessons())
+    found = readings(shipped_lessons())
     assert len(found) == 16
     for one in found:
         assert 1.0 < one.counts.grade <= 7.0 and 6 <= one.minutes <= 15, one

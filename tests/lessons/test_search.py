@@ -6,12 +6,13 @@ import re
 
 import pytest
 
+from tests.shipped import shipped_lessons
 from trainer.calc import DEFAULT_SHOP
 from trainer.languages import folded
 from trainer.lessons import Search, load_lessons
 from trainer.lessons.search import MOST_FOUND, Hit, asked_words, build_index
 
-LIBRARY = load_lessons()
+LIBRARY = shipped_lessons()
 SEARCH = Search(LIBRARY)
 INDEX = build_index(LIBRARY)
 

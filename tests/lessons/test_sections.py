@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from bs4 import BeautifulSoup
 
-from tests.shipped import shipped_bank
-from trainer.lessons import Library, Renderer, Section, cut_at_sections, load_lessons
+from tests.shipped import shipped_bank, shipped_lessons
+from trainer.lessons import Library, Renderer, Section, cut_at_sections
 from trainer.lessons.markdown import section_ids
 
 
@@ -36,7 +36,7 @@ def test_headings_inside_a_fence_or_below_are_no_sections(course: Library) -> No
 
 def test_every_shipped_lesson_is_whole_in_each_of_its_parts() -> None:
     """No part begins inside an element that another part ends: cut HTML would spoil the page."""
-    library = load_lessons()
+    library = shipped_lessons()
     renderer = Renderer(library, shipped_bank())
     for language in ("en", "es"):
         for lesson in library.lessons(language):

@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from tests.shipped import shipped_bank
+from tests.shipped import shipped_bank, shipped_lessons
 from trainer.errors import ContentError
-from trainer.lessons import Library, load_lessons
+from trainer.lessons import Library
 from trainer.lessons.course import check_course
 from trainer.lessons.library import read_lesson
 from trainer.lessons.whole import whole_problems
@@ -122,11 +122,11 @@ def test_sources_without_sections_need_no_numbers() -> None:
 
 
 def test_a_lesson_without_words_of_the_trade_is_told() -> None:
-    library = load_lessons()
+    library = shipped_lessons()
     lesson = replace(library.lesson("crown-geometry"), body="## Aim {#aim}\n\nNothing.\n")
     found = whole_problems(Library({"en": {lesson.id: lesson}}, (), library.glossary))
     assert any("it uses 0 terms of the glossary" in one.sentence for one in found)
 
 
 def test_the_shipped_course_passes_the_whole_check() -> None:
-    assert [str(problem) for problem in check_course(load_lessons(), shipped_bank())] == []
+    assert [str(problem) for problem in check_course(shipped_lessons(), shipped_bank())] == []

@@ -7,13 +7,14 @@ from typing import Any
 
 import pytest
 
+from tests.shipped import shipped_bank
 from trainer.calc import DEFAULT_SHOP
-from trainer.questions import Bank, corrected, draw, grade, load_bank
+from trainer.questions import Bank, corrected, draw, grade
 
 
 @pytest.fixture(scope="module")
 def bank() -> Bank:
-    return load_bank()
+    return shipped_bank()
 
 
 def of_kind(bank: Bank, kind: str) -> list[Any]:

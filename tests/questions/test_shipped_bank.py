@@ -14,10 +14,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.shipped import shipped_bank
+from tests.shipped import shipped_bank, shipped_lessons
 from trainer.calc import DEFAULT_SHOP
 from trainer.calc.units import convert
-from trainer.lessons import load_lessons
 from trainer.questions import Bank, Draw, draw, figure, grade, worked
 from trainer.questions.check import check_bank
 
@@ -132,7 +131,7 @@ def test_one_option_is_right_whatever_the_order(id: str) -> None:
 
 
 def test_the_shipped_bank_passes_its_own_check() -> None:
-    library = load_lessons()
+    library = shipped_lessons()
     lessons = {id: library.lesson(id).skills for id in library.ids}
     assert [str(problem) for problem in check_bank(shipped(), 40, lessons)] == []
 

@@ -25,10 +25,11 @@ from jinja2 import FileSystemBytecodeCache
 from PIL import Image
 from sqlalchemy import event, select
 
-from tests.shipped import shipped_bank, shipped_content
+from tests.shipped import shipped_bank, shipped_content, shipped_lessons
 from trainer.calc import DEFAULT_SHOP
 from trainer.clearance import LessonRef
-from trainer.lessons import load_lessons, shop_rules
+from trainer.cli.serve import settle
+from trainer.lessons import shop_rules
 from trainer.questions import Bank, Draw, draw
 from trainer.records import (
     acceptances,
@@ -69,7 +70,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
                 item.add_marker(pytest.mark.skip(reason="takes many minutes: run it with -m fuzz"))
 
 
-LIBRARY = load_lessons()
+LIBRARY = shipped_lessons()
 
 
 @dataclass
@@ -178,10 +179,11 @@ def app(built: Flask, store: Store, clock: Clock) -> Iterator[Flask]:
 def as_served(app: Flask) -> Iterator[None]:
     """What was loaded stays out of the garbage collector's sight, as `trainer serve` has it."""
     app.test_client().get("/sign-in")
-    gc.collect()
-    gc.freeze()
+    before = gc.get_threshold()
+    settle()
     yield
     gc.unfreeze()
+    gc.set_threshold(*before)
 
 
 @pytest.fixture

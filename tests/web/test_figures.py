@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from trainer.lessons import load_lessons
+from tests.shipped import shipped_lessons
 
-LIBRARY = load_lessons()
+LIBRARY = shipped_lessons()
 
 
 @pytest.mark.parametrize("language", ["en", "es"])

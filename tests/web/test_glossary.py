@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from trainer.lessons import load_lessons
+from tests.shipped import shipped_lessons
 
-TERMS = load_lessons().glossary.terms
+TERMS = shipped_lessons().glossary.terms
 
 
 @pytest.mark.parametrize("language", ["en", "es"])

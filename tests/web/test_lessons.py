@@ -6,9 +6,9 @@ from urllib.parse import urlsplit, urlunsplit
 
 import pytest
 
-from trainer.lessons import load_lessons
+from tests.shipped import shipped_lessons
 
-LIBRARY = load_lessons()
+LIBRARY = shipped_lessons()
 
 
 @pytest.fixture

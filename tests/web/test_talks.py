@@ -8,9 +8,10 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
-from trainer.questions import load_bank
+from tests.shipped import shipped_bank
 
-SKILLS = sorted(skill for skill in load_bank().skills if load_bank().of_skill(skill))
+BANK = shipped_bank()
+SKILLS = sorted(skill for skill in BANK.skills if BANK.of_skill(skill))
 
 
 def pages(browser: Any, skill: str, language: str, paper: str, number: int = 3) -> list[str]:

@@ -16,6 +16,7 @@ from trainer.records.actors import Actor, active_person_of, checked_text, need_o
 from trainer.records.fingerprints import fingerprint
 from trainer.records.measures import Measured, check_measure, check_measures
 from trainer.records.models import SignOff, SignOffPhoto
+from trainer.records.soundness import is_sound
 from trainer.records.submissions import stored_before
 
 __all__ = ["OWN_WORK", "Measured", "check", "check_measure", "check_measures", "record"]
@@ -78,6 +79,7 @@ def record(
         at=now,
         form_token=token,
     )
+    row.sound = is_sound(row.criteria, row.fails, row.measures)
     session.add(row)
     session.flush()
     for position, picture in enumerate(pictures, start=1):
