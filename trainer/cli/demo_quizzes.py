@@ -19,9 +19,7 @@ MUST: Final = ("sheet-reach-factor",)
 
 def assign(demo: Demo) -> None:
     """Ana's evidence sufficed early; she and Tom get a short quiz each week; Rosa's opens tomorrow at six."""
-    early = demo.assigns(
-        "Slab and bags until it is clear", ["ana"], EARLY_SKILLS, 5, 6, decide=demo.deciding
-    )
+    early = demo.assigns("Slab and bags until it is clear", ["ana"], EARLY_SKILLS, 5, 6, decide=demo.deciding)
     demo.sits("ana", early["ana"], 4)
     takers = ["ana", "tom"]
     weekly = Weekly((), tuple(demo.actors[who].id for who in takers), None)
