@@ -300,8 +300,8 @@ def test_the_newest_paper_in_date_that_failed_is_the_reason_given() -> None:
     assert found.lines[0].reason.en == "0 % on 25 Nov 2026; 80 % is needed."
 
 
-def asked(*skills: str, must: bool) -> AnswerEvidence:
-    return AnswerEvidence(skills, must, 1.0, True)
+def asked(*skills: str, must: bool, chosen: bool = False) -> AnswerEvidence:
+    return AnswerEvidence(skills, must, 1.0, True, chosen=chosen)
 
 
 @pytest.mark.parametrize(
@@ -312,8 +312,9 @@ def asked(*skills: str, must: bool) -> AnswerEvidence:
         ((asked("slope", must=True), asked("ladder", must=True)), True),
         ((asked("slope", "ladder", must=True),), True),
         ((asked("slope", "ladder", must=False), asked("other", must=True)), False),
+        ((asked("slope", must=True), asked("ladder", must=True, chosen=True)), False),
     ],
-    ids=["none", "of one skill", "of both", "one for both", "of another skill"],
+    ids=["none", "of one skill", "of both", "one for both", "of another skill", "of a trainer's choice"],
 )
 def test_the_paper_must_ask_a_must_pass_question_of_every_skill_that_has_one(
     answers: tuple[AnswerEvidence, ...], expected: bool

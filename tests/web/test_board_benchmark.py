@@ -99,7 +99,7 @@ def fill(store, people, rules, now, number):
                     {"paper_question_id": question, "typed": "1", "shown": "1", "right": right,
                      "credit": float(right), "at": closed, "form_token": f"a{question}"}
                 )  # fmt: skip
-                sheet.append((json.dumps(list(need.skills)), position <= 2, float(right), right))
+                sheet.append((json.dumps(list(need.skills)), position <= 2, "", "{}", float(right), right))
             rows[Paper].append(
                 {"id": paper, "quiz_id": place, "person_id": person, "opened_at": closed, "closed_at": closed,
                  "closed_how": "all answered", "sheet": sheet_of(sheet)}

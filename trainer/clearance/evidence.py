@@ -60,6 +60,7 @@ class AnswerEvidence:
     changes: in the order they were made
     given: whether it was answered
     asked: whether the paper came to it; one that decides early does not come to all
+    chosen: whether it had to be right only because a trainer chose so; it cannot stand for one of the bank's
     """
 
     skills: tuple[str, ...]
@@ -69,6 +70,7 @@ class AnswerEvidence:
     changes: tuple[GradeChangeEvidence, ...] = ()
     asked: bool = True
     given: bool = True
+    chosen: bool = False
 
     def grade(self, on: date) -> tuple[float, bool]:
         """(credit, right) as it stood at the end of the day `on`."""
@@ -137,7 +139,7 @@ class Grades:
     """The grades of a paper as they stood at the end of a day.
 
     right: how many of the questions that counted were right; must_pass_right: whether all that had to be right were
-    must_pass: the skills on which it asked a must-pass question that counted; changed_by: who ever changed a grade
+    must_pass: the skills on which it asked one of the bank's must-pass questions that counted; changed_by: who ever changed a grade
     readable: whether every credit, first or changed, is a number from 0 to 1 and every change has a day
     """
 
@@ -163,8 +165,9 @@ class Grades:
             self.right += right
             self._credits.append((credit, answer.skills))
             if answer.must_pass:
-                self.must_pass.update(answer.skills)
                 self.must_pass_right = self.must_pass_right and right
+                if not answer.chosen:
+                    self.must_pass.update(answer.skills)
 
     def score(self, skills: frozenset[str]) -> float:
         """The lower of the score of the whole paper and of its questions on `skills` [percent].

@@ -1,5 +1,6 @@
-"""What boards of many people are read from: the marks alone on a closed paper's copy, so that those of many papers are one
-and the same text; and with a sign-off whether nothing in it contradicts that it was passed."""
+"""What boards of many people are read from: the marks alone on a closed paper's copy, so that those of many papers are
+one and the same text, with which of them had to be right only because a trainer chose so; and with a sign-off whether
+nothing in it contradicts that it was passed."""
 
 from __future__ import annotations
 
@@ -43,8 +44,8 @@ def _sound(criteria: list[Any], fails: list[Any], measures: dict[str, Any]) -> b
 def _write_the_marks(store: sa.Connection) -> None:
     rows = store.execute(
         sa.text(
-            "SELECT paper.id, CAST(skills AS TEXT), must_pass, credit, answer.right"
-            " FROM paper LEFT JOIN paper_question ON paper_question.paper_id = paper.id"
+            "SELECT paper.id, CAST(skills AS TEXT), must_pass, question, CAST(spec AS TEXT), credit, answer.right"
+            " FROM paper JOIN quiz ON quiz.id = paper.quiz_id LEFT JOIN paper_question ON paper_question.paper_id = paper.id"
             " LEFT JOIN answer ON answer.paper_question_id = paper_question.id"
             " WHERE closed_at IS NOT NULL ORDER BY paper.id, position"
         )
@@ -57,5 +58,10 @@ def _write_the_marks(store: sa.Connection) -> None:
         store.execute(sa.text("UPDATE paper SET sheet = :sheet WHERE id = :paper"), sheets)
 
 
-def _line(skills: str, must_pass: object, credit: float | None, right: object) -> str:
-    return json.dumps([json.loads(skills), bool(must_pass), credit, None if right is None else bool(right)])
+def _line(
+    skills: str, must_pass: object, question: str, spec: str, credit: float | None, right: object
+) -> str:
+    chosen = question in json.loads(spec).get("must", ())
+    return json.dumps(
+        [json.loads(skills), bool(must_pass), chosen, credit, None if right is None else bool(right)]
+    )
