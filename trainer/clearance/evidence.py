@@ -7,7 +7,7 @@ What there are tens of thousands of on a board are named tuples, which are made 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, NamedTuple
@@ -62,7 +62,6 @@ class AnswerEvidence:
     asked: whether the paper came to it; one that decides early does not come to all
     """
 
-    question: str
     skills: tuple[str, ...]
     must_pass: bool
     credit: float
@@ -96,13 +95,14 @@ class Sheet(Sequence[AnswerEvidence]):
     skills: all that it could ask about, whether it came to them or not
     """
 
-    __slots__ = ("_answers", "_first", "skills")
+    __slots__ = ("_answers", "_credits", "_first", "skills")
 
     def __init__(self, answers: Iterable[AnswerEvidence]) -> None:
         self._answers: tuple[AnswerEvidence, ...] = tuple(answers)
         self.skills = frozenset([skill for answer in self._answers for skill in answer.skills])
         changed = any(answer.changes for answer in self._answers)
         self._first = None if changed else Grades(self._answers, date.max)
+        self._credits: Mapping[str, tuple[float, ...]] | None = None
 
     def __len__(self) -> int:
         return len(self._answers)
@@ -120,20 +120,17 @@ class Sheet(Sequence[AnswerEvidence]):
         """As they stood at the end of the day `on`; one and the same for all that are alike and never changed."""
         return self._first or Grades(self._answers, on)
 
-
-class SheetLike(Sheet):
-    """Another that differs from `like` only in which questions it asked; they are read when someone looks at them."""
-
-    __slots__ = ("_read",)
-
-    def __init__(self, like: Sheet, read: Callable[[], tuple[AnswerEvidence, ...]]) -> None:
-        self.skills, self._first, self._read = like.skills, like._first, read
-
-    def __getattr__(self, name: str) -> Any:
-        if name != "_answers":
-            raise AttributeError(name)
-        self._answers = self._read()
-        return self._answers
+    @property
+    def credits(self) -> Mapping[str, tuple[float, ...]]:
+        """By skill, those of the answers that were given and count, after every change."""
+        if self._credits is None:
+            found: dict[str, tuple[float, ...]] = {}
+            for one in self._answers:
+                if one.given and not (one.changes and one.left_out(date.max)):
+                    for skill in one.skills:
+                        found[skill] = (*found.get(skill, ()), one.grade(date.max)[0])
+            self._credits = found
+        return self._credits
 
 
 class Grades:

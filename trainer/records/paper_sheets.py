@@ -1,4 +1,6 @@
-"""A closed paper's answers in one text, kept with the paper: whoever reads everyone's papers reads a row for each.
+"""The marks of a closed paper in one text, kept with the paper: whoever reads everyone's papers reads a row for each.
+
+Which questions they were for is left out, so that papers marked alike have one and the same text.
 
 It is a copy. What it was made from never changes once the paper is closed; `apart` finds a copy that is not true.
 Grade changes come later and stand on their own.
@@ -9,25 +11,25 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Iterator
 from datetime import datetime
+from functools import lru_cache
 from itertools import groupby
 from typing import Any
 
 from sqlalchemy import Text, cast, select
 from sqlalchemy.orm import Session
 
-from trainer.clearance import AnswerEvidence
+from trainer.clearance import AnswerEvidence, Sheet
 from trainer.records.models import Answer, Paper, PaperQuestion
 
 BATCH = 1000
 
 
 def close(session: Session, paper: Paper, now: datetime, how: str) -> None:
-    """Close the paper as it stands, with the copy of its answers."""
+    """Close the paper as it stands, with the copy of its marks."""
     session.flush()  # the last answer may not be in the store yet
     rows = session.execute(
         select(
             cast(PaperQuestion.skills, Text),
-            PaperQuestion.question,
             PaperQuestion.must_pass,
             Answer.credit,
             Answer.right,
@@ -39,12 +41,16 @@ def close(session: Session, paper: Paper, now: datetime, how: str) -> None:
     paper.closed_at, paper.closed_how, paper.sheet = now, how, sheet_of(rows)
 
 
-def answer_in(line: str) -> AnswerEvidence:
-    """One line of a sheet."""
-    question, skills, must_pass, credit, right = json.loads(line)
-    return AnswerEvidence(
-        question, tuple(skills), must_pass, credit or 0.0, bool(right), given=credit is not None
-    )
+@lru_cache(maxsize=5000)  # a shop's papers are marked in not many more ways
+def read(sheet: str) -> Sheet:
+    """One answer for each question, in their order."""
+    return Sheet([_answer(line) for line in sheet.splitlines()])
+
+
+@lru_cache(maxsize=5000)
+def _answer(line: str) -> AnswerEvidence:
+    skills, must_pass, credit, right = json.loads(line)
+    return AnswerEvidence(tuple(skills), must_pass, credit or 0.0, bool(right), given=credit is not None)
 
 
 def apart(session: Session) -> Iterator[int]:
@@ -54,7 +60,6 @@ def apart(session: Session) -> Iterator[int]:
             Paper.id,
             Paper.sheet,
             cast(PaperQuestion.skills, Text),
-            PaperQuestion.question,
             PaperQuestion.must_pass,
             Answer.credit,
             Answer.right,
@@ -71,12 +76,10 @@ def apart(session: Session) -> Iterator[int]:
 
 
 def sheet_of(rows: Iterable[Any]) -> str:
-    """A line for each question in its order: id, skills, whether it must be passed, credit, whether right; null: no answer."""
+    """A line for each question in its order: skills, whether it must be passed, credit, whether right; null: no answer."""
     return "\n".join(
-        json.dumps(
-            [question, _parsed(skills), bool(must_pass), credit, None if right is None else bool(right)]
-        )
-        for skills, question, must_pass, credit, right in rows
+        json.dumps([_parsed(skills), bool(must_pass), credit, None if right is None else bool(right)])
+        for skills, must_pass, credit, right in rows
     )
 
 
