@@ -26,6 +26,7 @@ import pytest
 from sqlalchemy import event
 
 from tests.places import Databases, Files
+from tests.statements import compile_once
 from trainer.records import people, signin
 from trainer.records.people import Actor
 from trainer.records.store import TEST_COST, Store, open_store, upgrade
@@ -38,6 +39,20 @@ def pytest_xdist_auto_num_workers(config: pytest.Config) -> int:
     )
     config.option.dist = "worksteal" if whole else "no"
     return (os.cpu_count() or 1) if whole else 0
+
+
+compile_once()
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The longest tests in the middle, where the second of two workers begins, so that none is left for the end.
+
+    The first worker begins with the browser tests.
+    """
+    short = [item for item in items if item.get_closest_marker("long") is None]
+    long = [item for item in items if item.get_closest_marker("long")]
+    half = len(items) // 2
+    items[:] = short[:half] + long + short[half:]
 
 
 def pytest_collection_finish(session: pytest.Session) -> None:

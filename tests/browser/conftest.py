@@ -1,6 +1,7 @@
 """A real shop served by `trainer serve`, and a real Chromium.
 
-site        the address of a served shop, and the store behind it (to look up what a paper asked)
+site        the address of a served shop, and the store behind it (to look up what a paper asked); one server a run, its
+            records put back before each test
 demo        the address of the served demo
 phone       a page 390 px wide; desk: a page 1280 px wide
 Without Chromium the tests skip with the line that installs it; TRAINER_BROWSER_REQUIRED=1 makes that a failure.
@@ -11,16 +12,19 @@ from __future__ import annotations
 import os
 import re
 import shutil
+import sqlite3
 import subprocess
 import sys
 import urllib.request
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 
+from tests.keeping import made_once
 from tests.ports import free_port
 from trainer.records import people, signin
 from trainer.records.people import Actor
@@ -101,11 +105,10 @@ def make_shop(path: Path) -> dict[str, Actor]:
     return actors
 
 
-@pytest.fixture
-def site(tmp_path: Path) -> Iterator[Site]:
-    path = tmp_path / "shop.sqlite3"
-    actors = make_shop(path)
-    command = [sys.executable, "-m", "trainer", "serve", "--data", str(tmp_path), "--workers", "1"]
+@contextmanager
+def serving(folder: Path) -> Iterator[str]:
+    """`trainer serve` on the shop in this folder; its address, once it answers."""
+    command = [sys.executable, "-m", "trainer", "serve", "--data", str(folder), "--workers", "1"]
     command += ["--port", str(free_port()), "--log", "none", "--copies", "0"]
     with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as served:
         try:
@@ -113,24 +116,37 @@ def site(tmp_path: Path) -> Iterator[Site]:
             said = next((found for line in served.stdout if (found := re.search(r"http://\S+", line))), None)
             assert said is not None, "the server ended without an address"
             address = said.group().rstrip("/")
-            _wait(address)
-            store = open_store(path, password_cost=TEST_COST)
-            yield Site(address, store, actors)
-            store.close()
+            with urllib.request.urlopen(
+                address, timeout=60
+            ):  # it listens already and answers once it is ready
+                yield address
         finally:
             served.terminate()
 
 
-def _wait(address: str) -> None:
-    import time
+@pytest.fixture(scope="session")
+def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Site]:
+    """The shop of `site` and its server, which starts once."""
+    folder = tmp_path_factory.mktemp("served")
+    path = folder / "shop.sqlite3"
+    actors = make_shop(path)
+    with serving(folder) as address:
+        store = open_store(path, password_cost=TEST_COST)
+        yield Site(address, store, actors)
+        store.close()
 
-    for _ in range(120):
-        try:
-            with urllib.request.urlopen(address, timeout=10):
-                return
-        except OSError:
-            time.sleep(0.25)
-    raise AssertionError(f"no answer from {address}")
+
+@pytest.fixture(scope="session")
+def as_made() -> sqlite3.Connection:
+    """An empty database that `site` keeps the shop's records in as they were made."""
+    return sqlite3.connect(":memory:")
+
+
+@pytest.fixture
+def site(served: Site, as_made: sqlite3.Connection) -> Site:
+    """The served shop, its records put back as they were made, whatever the test before did."""
+    made_once(as_made, served.store, lambda: None)
+    return served
 
 
 @pytest.fixture(scope="session")
@@ -140,15 +156,8 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
 
     folder = tmp_path_factory.mktemp("demo")
     make(folder)
-    port = free_port()
-    command = [sys.executable, "-m", "trainer", "serve", "--data", str(folder), "--workers", "1"]
-    command += ["--port", str(port), "--log", "none", "--copies", "0"]
-    with subprocess.Popen(command, stdout=subprocess.DEVNULL) as served:
-        try:
-            _wait(f"http://127.0.0.1:{port}")
-            yield f"http://127.0.0.1:{port}"
-        finally:
-            served.terminate()
+    with serving(folder) as address:
+        yield address
 
 
 @pytest.fixture

@@ -298,6 +298,7 @@ def on_server(databases: Databases, tmp_path: Path) -> Iterator[Site]:
 
 
 @pytest.mark.skipif(os.name == "nt", reason="kill -9 is a Unix matter")
+@pytest.mark.long
 def test_confirmed_answers_survive(on_file: Site, chance: random.Random) -> None:
     run(on_file, 3, chance)
 

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from bs4 import BeautifulSoup
 
+from tests.pages import words
 from tests.shipped import shipped_bank, shipped_lessons
 from trainer.calc import DEFAULT_SHOP
 from trainer.calc.standard import FIELDS, check, check_all
@@ -79,7 +80,7 @@ def test_every_lesson_is_shown(renderer: Renderer, name: str, value: Any) -> Non
             rendered = renderer.render(id, shop, language)
             assert rendered.problems == ()
             assert "{{" not in rendered.html
-            text = BeautifulSoup(rendered.html, "html.parser").get_text(" ")
+            text = words(rendered.html)
             # A value that cannot be had stands as a dash, and then its reason stands there too.
             if re.search(r" – (?!\d)", text):
                 assert "this shop's figures" in text or "las cifras de este taller" in text, (id, language)

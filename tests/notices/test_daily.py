@@ -118,6 +118,16 @@ def test_the_next_go_is_told_from_before_it_opens(shop, people_with_mail, plain_
     assert not any("Slopes: no aprobado" in line for line in lines(shop, ana, later)), "it is begun"
 
 
+def test_a_quiz_without_a_date_is_told_for_two_weeks(shop, people_with_mail):
+    trainer, ana = people_with_mail.trainer, people_with_mail.apprentice
+    shop.assign(trainer, ana, title="Knots", due=None)
+    shop.assign(trainer, ana, title="Later", due=None, opens=shop.now + timedelta(days=3))
+    assert "- Knots: por hacer, sin fecha de entrega" in lines(shop, ana)
+    assert not any("Later: por hacer" in line for line in lines(shop, ana)), "it is told of as opening"
+    assert "- Later: por hacer, sin fecha de entrega" in lines(shop, ana, shop.now + timedelta(days=4))
+    assert not any("Knots" in line for line in lines(shop, ana, shop.now + timedelta(days=15)))
+
+
 @pytest.mark.parametrize(
     ("before", "heading"),
     [

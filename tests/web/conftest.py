@@ -18,13 +18,15 @@ from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
-from bs4 import BeautifulSoup, Tag
+from bs4 import BeautifulSoup
 from flask import Flask
 from flask.testing import FlaskClient
 from jinja2 import FileSystemBytecodeCache
+from lxml.html import FormElement
 from PIL import Image
 from sqlalchemy import event, select
 
+from tests.pages import forms, typed
 from tests.shipped import shipped_bank, shipped_content, shipped_lessons
 from trainer.calc import DEFAULT_SHOP
 from trainer.clearance import LessonRef
@@ -225,13 +227,13 @@ def stored(store: Store, people: People) -> Callable[[], Sequence[queries.SignOf
 
 @pytest.fixture(scope="module")
 def reader(
-    made_shop: tuple[Path, People], tmp_path_factory: pytest.TempPathFactory
+    made_shop: tuple[Path, People], content: Content, tmp_path_factory: pytest.TempPathFactory
 ) -> Iterator[Callable[[str], Browser]]:
     """reader(language) -> a new hire's browser on a shop kept for the whole module: for tests that only read."""
     path = tmp_path_factory.mktemp("reader") / "shop.sqlite3"
     shutil.copy(made_shop[0], path)
     opened, clock = open_store(path, password_cost=TEST_COST), Clock()
-    app = create_app(opened, settings={"CLOCK": clock})
+    app = create_app(opened, settings={"CLOCK": clock}, content=content)
     people = made_shop[1]  # a language chosen belongs to the person
     browsers = {
         "en": signed_in(app, clock, people.apprentice, "en"),
@@ -316,7 +318,7 @@ class Browser:
         """Open the page, fill in its form (the one whose action holds `form`), send it and follow where it leads."""
         page = self.get(path)
         found = self._form(page, form)
-        data: dict[str, Any] = dict(_typed(found)) | dict(fields)
+        data: dict[str, Any] = typed(found) | dict(fields)
         target = str(found.get("action") or page.path)
         return self._page(self.client.post(target, data=data, follow_redirects=True))
 
@@ -326,16 +328,16 @@ class Browser:
 
     def token(self) -> str:
         page = self._page(self.client.get("/account/password", follow_redirects=True))
-        found = page.soup.select_one("input[name=csrf_token]")
-        assert found is not None, "no form with a token on the page"
-        return str(found["value"])
+        found = [form for form in forms(page.html) if "csrf_token" in form.fields]
+        assert found, "no form with a token on the page"
+        return str(found[0].fields["csrf_token"])
 
-    def _form(self, page: Page, action: str) -> Tag:
-        forms = [f for f in page.soup.select("main form") if action in str(f.get("action") or page.path)]
-        assert forms, (
+    def _form(self, page: Page, action: str) -> FormElement:
+        found = [form for form in forms(page.html) if action in str(form.get("action") or page.path)]
+        assert found, (
             f"no form for {action or 'itself'} on {page.path} (status {page.status}): {page.text[:200]}"
         )
-        return forms[0]
+        return found[0]
 
     @staticmethod
     def _page(response: Any) -> Page:
@@ -343,23 +345,6 @@ class Browser:
         path = parts.path + (f"?{parts.query}" if parts.query else "")
         text = response.get_data().decode("utf-8", "replace")  # a PDF is opened by its own tests
         return Page(response.status_code, text, path, response.headers.get("Location", ""), response.headers)
-
-
-def _typed(form: Tag) -> Iterator[tuple[str, Any]]:
-    """The fields of a form as a browser would send them untouched."""
-    several: dict[str, list[str]] = {}
-    for item in form.select("input[name], textarea[name], select[name]"):
-        name, kind = str(item["name"]), item.get("type")
-        if item.name == "textarea":
-            several.setdefault(name, []).append(item.get_text())
-        elif item.name == "select":
-            chosen = item.select("option[selected]") or (
-                [] if item.has_attr("multiple") else item.select("option")[:1]
-            )
-            several.setdefault(name, []).extend(str(option.get("value", "")) for option in chosen)
-        elif kind not in ("checkbox", "radio", "submit") or item.has_attr("checked"):
-            several.setdefault(name, []).append(str(item.get("value", "on" if kind == "checkbox" else "")))
-    yield from several.items()
 
 
 def picture(colour: str = "brown", kind: str = "JPEG", **more: Any) -> bytes:

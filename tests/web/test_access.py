@@ -459,8 +459,8 @@ def test_start_up_refuses_a_route_without_a_rule():
         guard(app)
 
 
-def test_a_route_added_after_the_guard_is_closed(store, people):
-    app = create_app(store)
+def test_a_route_added_after_the_guard_is_closed(store, people, content):
+    app = create_app(store, content=content)
     app.view_functions["late"] = lambda: "inside"
     app.url_map.add(app.url_rule_class("/late", endpoint="late", methods=["GET"]))
     client = app.test_client()

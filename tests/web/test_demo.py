@@ -10,9 +10,12 @@ from urllib.parse import urlsplit
 import pytest
 from bs4 import BeautifulSoup
 from flask import Flask
+from jinja2 import FileSystemBytecodeCache
 from sqlalchemy import event, select
 from sqlalchemy.orm import Session
 
+from tests.pages import language as language_of
+from tests.pages import links
 from trainer.cli.demo import make
 from trainer.cli.demo_shop import PEOPLE
 from trainer.records import sessions
@@ -21,6 +24,7 @@ from trainer.records.models import Person
 from trainer.records.people import Actor
 from trainer.records.store import Store, open_store
 from trainer.web import create_app
+from trainer.web.content import Content
 
 # A record gathers every kind of evidence, each with one statement; the check of the history reads every table once.
 MOST_STATEMENTS = 23
@@ -29,11 +33,15 @@ MOST_PAGES = 400
 
 
 @pytest.fixture(scope="module")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Any:
+def demo(
+    content: Content, compiled: FileSystemBytecodeCache, tmp_path_factory: pytest.TempPathFactory
+) -> Any:
     folder = tmp_path_factory.mktemp("demo")
     make(folder)
     store = open_store(folder / Path("shop.sqlite3"))
-    yield store, create_app(store)
+    app = create_app(store, content=content)
+    app.jinja_env.bytecode_cache = compiled
+    yield store, app
     store.close()
 
 
@@ -66,6 +74,7 @@ def stands_for(path: str, address: str) -> str:
     return path if path.startswith("/calculations/") else address
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(
     "language",
     ["en", pytest.param("es", marks=pytest.mark.sweep)],  # the walk in test_spanish.py reads every page
@@ -95,12 +104,11 @@ def test_every_page_answers_within_its_statements(demo: Any, sign_in: str, langu
             )
             if answer.mimetype != "text/html":
                 continue
-            soup = BeautifulSoup(answer.text, "html.parser")
-            found = [link["href"] for link in soup.select("a[href]")]
+            found = links(answer.text)
             if answer.status_code == 303:
                 found.append(answer.location)
             else:
-                assert soup.html["lang"] == language, path
+                assert language_of(answer.text) == language, path
             for href in found:
                 parts = urlsplit(href)
                 address = parts.path + (f"?{parts.query}" if parts.query else "")

@@ -16,10 +16,11 @@ from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
-from bs4 import BeautifulSoup
+from lxml import html as lxml_html
 from PIL import Image
 from werkzeug.exceptions import HTTPException
 
+from tests.pages import forms
 from trainer.records import crews, grants, history, jobs, links, papers, sessions, signoffs
 from trainer.records import people as records_people
 from trainer.records.actors import person_of
@@ -228,11 +229,11 @@ class Fuzz:
                 answer = client.get(address, follow_redirects=True)
                 if answer.mimetype != "text/html":
                     continue
-                path, soup = answer.request.path, BeautifulSoup(answer.text, "html.parser")
-                waiting += [str(link["href"]) for link in soup.select("a[href^='/']")]
-                for form in soup.select("form[method=post]"):
-                    buttons = form.select("button[formaction]")
-                    for whole in (form.get("action") or path, *(one["formaction"] for one in buttons)):
+                path, page = answer.request.path, lxml_html.fromstring(answer.text)
+                waiting += page.xpath("//a[starts-with(@href, '/')]/@href")
+                for form in page.xpath("//form[@method='post']"):
+                    buttons = form.xpath(".//button/@formaction")
+                    for whole in (form.get("action") or path, *buttons):
                         target = str(whole).partition("#")[0]
                         name = adapter.match(urlsplit(target).path, "POST")[0]
                         found.setdefault(name, []).append((target, dict(_fields(form))))
@@ -279,22 +280,22 @@ class Fuzz:
         with client.session_transaction() as cookie:
             base = cookie.get("csrf_token")
         if base is None or base not in self.tokens:
-            page = BeautifulSoup(client.get("/first-sign-in").text, "html.parser")
+            (form,) = forms(client.get("/first-sign-in").text)
             with client.session_transaction() as cookie:
                 base = cookie["csrf_token"]
-            self.tokens[base] = str(page.select_one("input[name=csrf_token]")["value"])
+            self.tokens[base] = form.fields["csrf_token"]
         return self.tokens[base]
 
 
 def _fields(form: Any) -> Iterator[tuple[str, list[str]]]:
     """Each field with the values that the page offers for it."""
     several: dict[str, list[str]] = {}
-    for item in form.select("input[name], textarea[name], select[name], button[name]"):
-        values = several.setdefault(str(item["name"]), [])
-        if item.name == "select":
-            values += [str(option.get("value", "")) for option in item.select("option")]
+    for item in form.xpath(".//*[self::input or self::textarea or self::select or self::button][@name]"):
+        values = several.setdefault(item.get("name"), [])
+        if item.tag == "select":
+            values += [option.get("value", "") for option in item.iter("option")]
         elif item.get("value"):
-            values.append(str(item["value"]))
+            values.append(item.get("value"))
         else:
             values += (
                 ["on"] if item.get("type") == "checkbox" else ["A word.", "2 1/2 in", "brick and mortar"]
@@ -303,6 +304,7 @@ def _fields(form: Any) -> Iterator[tuple[str, list[str]]]:
     yield from several.items()
 
 
+@pytest.mark.long
 def test_random_posts_never_break_a_page(fuzz: Fuzz) -> None:
     posts = {rule.endpoint for rule in fuzz.app.url_map.iter_rules() if "POST" in (rule.methods or ())}
     assert set(fuzz.forms) == posts, "a route that takes a form was not found on any page"

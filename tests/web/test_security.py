@@ -35,18 +35,18 @@ def test_the_session_cookie_is_out_of_reach_of_scripts_and_other_sites(client):
     assert "HttpOnly" in cookie and "SameSite=Lax" in cookie
 
 
-def test_the_session_cookie_is_only_sent_over_tls_when_told(store):
-    app = create_app(store, settings={"SESSION_COOKIE_SECURE": True})
+def test_the_session_cookie_is_only_sent_over_tls_when_told(store, content):
+    app = create_app(store, settings={"SESSION_COOKIE_SECURE": True}, content=content)
     assert "Secure" in app.test_client().get("/sign-in").headers["Set-Cookie"]
 
 
-def test_a_proxy_is_believed_only_when_told(store):
+def test_a_proxy_is_believed_only_when_told(store, content):
     forwarded = {"X-Forwarded-Host": "trainer.example", "X-Forwarded-Proto": "https"}
-    alone = create_app(store)
+    alone = create_app(store, content=content)
     assert alone.test_client().get("/sign-in", headers=forwarded).status_code == 200
-    behind = create_app(store, settings={"PROXIES": 1})
+    behind = create_app(store, settings={"PROXIES": 1}, content=content)
     assert behind.test_client().get("/sign-in", headers=forwarded).status_code == 400  # a host not in HOSTS
-    known = create_app(store, settings={"PROXIES": 1, "HOSTS": ("trainer.example",)})
+    known = create_app(store, settings={"PROXIES": 1, "HOSTS": ("trainer.example",)}, content=content)
     assert known.test_client().get("/sign-in", headers=forwarded).status_code == 200
 
 

@@ -8,10 +8,11 @@ from urllib.parse import urlsplit
 
 import pytest
 from babel.messages.pofile import read_po
-from bs4 import BeautifulSoup
+from lxml import html as lxml_html
 from wtforms import SelectField
 
 import trainer
+from tests.pages import forms, language, links
 from tests.shipped import shipped_content
 from trainer.calc.sources import SOURCES
 from trainer.records import learning, signoffs
@@ -19,7 +20,11 @@ from trainer.web.forms import Form, options
 
 CATALOGUE = Path(trainer.__file__).parent / "translations" / "es" / "LC_MESSAGES" / "messages.po"
 PLACE = re.compile(r"%\(\w+\)[a-z]|%%")
-SHOWN_ATTRIBUTES = ("aria-label", "data-label", "title", "placeholder", "alt")
+SHOWN_ATTRIBUTES = "//@aria-label | //@data-label | //@title | //@placeholder | //@alt"
+HIDDEN = (
+    "//script | //style | //svg | //article[@class='lesson'] | //header//form | //main//*[@lang='en']"
+    " | //pre[@class='file'] | //q[@class='said'] | //*[@hidden]"
+)
 # Common English words that are no Spanish words: one of them in Spanish text was never marked for translation.
 ENGLISH = re.compile(
     r"\b(the|of|and|with|your|this|that|not|is|are|was|were|you|for|from|by|has|been|when|what|who|which|"
@@ -114,13 +119,10 @@ def busy(people, acts, store, clock, sign_in):
 def visible(html: str) -> str:
     """What a reader sees or hears of a page, but for lessons, drawings, the language switch and what is marked as English
     because it is meant to be (the glossary is in both languages)."""
-    soup = BeautifulSoup(html, "html.parser")
-    for hidden in soup.select(
-        "script, style, svg, article.lesson, header form, main [lang=en], pre.file, q.said, [hidden]"
-    ):
-        hidden.decompose()
-    attributes = [str(tag[name]) for name in SHOWN_ATTRIBUTES for tag in soup.select(f"[{name}]")]
-    text = " ".join([*soup.get_text(" ").split(), *attributes])
+    page = lxml_html.fromstring(html)
+    for hidden in page.xpath(HIDDEN):
+        hidden.drop_tree()
+    text = " ".join(" ".join([*page.xpath("//text()"), *page.xpath(SHOWN_ATTRIBUTES)]).split())
     text = re.sub(r"https?://\S+", "", text)
     text = re.sub(
         r"se leyó como: .*? · (valor|correcta)", "", text
@@ -140,8 +142,7 @@ def left_in_english(html: str, phrases: list[tuple[str, re.Pattern[str]]]) -> li
 
 def addresses(html: str) -> list[str]:
     """Where the links of a page lead on this site."""
-    soup = BeautifulSoup(html, "html.parser")
-    found = [urlsplit(str(link["href"])) for link in soup.select("a[href]")]
+    found = [urlsplit(link) for link in links(html)]
     return [
         parts.path + (f"?{parts.query}" if parts.query else "")
         for parts in found
@@ -159,6 +160,7 @@ def kind_of(path: str) -> str:
     )
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("role", ["owner", "trainer", "apprentice"])
 def test_no_page_shows_an_english_text(role, busy, phrases):
     """Each page, and each form on it sent empty, so that its messages are seen too."""
@@ -169,15 +171,16 @@ def test_no_page_shows_an_english_text(role, busy, phrases):
         page = browser.get(path)
         if not page.headers["Content-Type"].startswith("text/html"):
             continue
-        assert page.status == 200 and page.soup.html["lang"] == "es", (path, page.status)
+        assert page.status == 200 and language(page.html) == "es", (path, page.status)
         pages += 1
         answers = [page.html]
-        for form in page.soup.select("main form.form[method=post]"):
+        for form in forms(page.html):
             fields = {
-                str(item["name"]): ""
-                for item in form.select("textarea[name], input:not([type=hidden])[name]")
+                item.name: ""
+                for item in form.inputs
+                if item.name and item.tag != "select" and item.get("type") != "hidden"
             }
-            if fields:
+            if fields and form.get("method") == "post" and "form" in form.classes:
                 action = str(form.get("action") or page.path)
                 answer = browser.post(action, fields)
                 if (
@@ -259,12 +262,12 @@ def test_refusals_at_the_door(visitor, phrases):
     )
 
 
-@pytest.mark.parametrize(("language", "start"), [("en", "Not a valid choice"), ("es", "Opción")])
-def test_messages_of_the_form_library_itself_follow_the_language(app, language, start):
+@pytest.mark.parametrize(("wished", "start"), [("en", "Not a valid choice"), ("es", "Opción")])
+def test_messages_of_the_form_library_itself_follow_the_language(app, wished, start):
     class Choice(Form):
         one = SelectField("uno", choices=options([("a", "a")]))
 
-    wish = {"Accept-Language": language}
+    wish = {"Accept-Language": wished}
     with app.test_request_context(method="POST", data={"one": "z"}, headers=wish):
         app.preprocess_request()
         form = Choice(meta={"csrf": False})

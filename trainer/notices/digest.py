@@ -45,6 +45,7 @@ GO_OPENS: Final = Text(
     en="{title}: not passed; go {number} of {of} opens {moment}",
     es="{title}: no aprobado; el intento {number} de {of} abre el {moment}",
 )
+UNDATED: Final = Text(en="{title}: to be sat, no date set", es="{title}: por hacer, sin fecha de entrega")
 LAST_DAY: Final = Text(en="{name}: last good day {day}", es="{name}: último día de vigencia {day}")
 HANDED_IN: Final = Text(en="{title}: handed in {day}", es="{title}: entregado el {day}")
 FOOT: Final = Text(
@@ -116,6 +117,7 @@ def _sections(digest: Digest, now: datetime) -> Iterator[tuple[str, list[str]]]:
                 )
                 for one in digest.own_goes
             ),
+            *(UNDATED.in_language(spoken).format(title=title) for title in digest.own_undated),
         ],
     )
     yield OWN_RUN_OUT.in_language(spoken), [_last_day(one, spoken) for one in digest.own_run_out]

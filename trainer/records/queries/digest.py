@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from typing import Final, TypeVar
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from trainer.clearance import Rules
@@ -41,7 +41,8 @@ class Waiting:
 class Digest:
     """One person's digest of a day. own_*: theirs; the others: of everyone else, for trainers and owners.
 
-    own_goes: goes that follow a paper they have not passed; overdue: quizzes past their due time; ready: for owners, (name, clearance) of what could be granted
+    own_goes: goes that follow a paper they have not passed; own_undated: titles of quizzes to sit that have no due time,
+    which those sent back have not, told of as long as a go is; overdue: quizzes past their due time; ready: for owners, (name, clearance) of what could be granted
     """
 
     person_id: int
@@ -53,6 +54,7 @@ class Digest:
     own_due: tuple[Due, ...]
     own_opening: tuple[Opening, ...]
     own_goes: tuple[NextGo, ...]
+    own_undated: tuple[str, ...]
     run_out: tuple[RunsOut, ...]
     overdue: tuple[Due, ...]
     waiting: tuple[Waiting, ...]
@@ -60,7 +62,7 @@ class Digest:
 
     @property
     def says_nothing(self) -> bool:
-        mine = self.own_run_out or self.own_due or self.own_opening or self.own_goes
+        mine = self.own_run_out or self.own_due or self.own_opening or self.own_goes or self.own_undated
         return not (mine or self.run_out or self.overdue or self.waiting or self.ready)
 
 
@@ -71,10 +73,22 @@ def digests(session: Session, now: datetime, rules: Rules) -> tuple[Digest, ...]
     coming = tuple(one for one in all_days.run_out if one.on <= last)
     waiting, goes = _waiting(session), _goes(session, now)
     sitting: dict[int, set[int]] = defaultdict(set)
-    for person_id, quiz_id in session.execute(
-        select(Paper.person_id, Paper.quiz_id).where(Paper.closed_at.is_(None))
+    undated: dict[int, list[str]] = defaultdict(list)
+    for person_id, quiz_id, title, due, begins in session.execute(
+        select(
+            Paper.person_id,
+            Paper.quiz_id,
+            Quiz.title,
+            Quiz.due,
+            func.coalesce(Quiz.opens, Quiz.at, type_=Quiz.at.type),
+        )
+        .join(Quiz, Quiz.id == Paper.quiz_id)
+        .where(Paper.closed_at.is_(None))
+        .order_by(Paper.id)
     ):
         sitting[person_id].add(quiz_id)
+        if due is None and timedelta(0) <= now - begins <= timedelta(days=SOON):
+            undated[person_id].append(title)
     found = []
     for row in person_rows(session, Person.left_at.is_(None), by_name=True):
         staff = bool(row.roles & {"trainer", "owner"})
@@ -90,6 +104,7 @@ def digests(session: Session, now: datetime, rules: Rules) -> tuple[Digest, ...]
                 _soon(all_days, all_days.due, row.id),
                 _soon(all_days, all_days.opening, row.id),
                 tuple(sorted(goes[row.id], key=lambda one: one.opens)),
+                tuple(undated[row.id]),
                 tuple(others),
                 tuple(one for one in all_days.due if staff and one.person_id != row.id and one.overdue(now)),
                 tuple(
