@@ -26,6 +26,7 @@ from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from fnmatch import fnmatch
+from hashlib import sha256
 from http.client import HTTPConnection, HTTPException
 from pathlib import Path
 from typing import Final
@@ -216,7 +217,8 @@ def _form(page: str, form: Tag) -> Target:
 def sqlmap(tools: Path, target: Target, cookie: str | None, out: Path) -> list[str]:
     """What sqlmap says can be injected."""
     command = [str(tools / "sqlmap"), "-u", target.url, *SQLMAP, "--level=1", "--risk=1"]
-    command += ["--output-dir", str(out), "--disable-coloring", "-p", ",".join(target.fields)]
+    own = out / sha256(target.kind.encode()).hexdigest()[:12]  # several run at once, and would share a file
+    command += ["--output-dir", str(own), "--disable-coloring", "-p", ",".join(target.fields)]
     command += ["--ignore-code=400,403,404,405,429,500,503", "--drop-set-cookie"]
     if target.data is not None:
         command += ["--data", target.data]
