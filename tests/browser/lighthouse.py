@@ -32,6 +32,7 @@ from trainer.cli.place import store_file
 from trainer.lessons import load_lessons
 
 PACKAGE: Final = "lighthouse@12"
+TRIES: Final = 3  # now and then Lighthouse loses its Chromium before a page is shown
 MARKS: Final = {"performance": 98, "accessibility": 100, "best-practices": 100}
 FIGURES: Final = {
     "LCP ms": "largest-contentful-paint",
@@ -113,14 +114,14 @@ def _report(program: Path, url: str, cookie: str | None) -> dict[str, Any]:
     command += [f"--only-categories={','.join(MARKS)}", f"--chrome-flags=--headless {' '.join(ARGUMENTS)}"]
     if cookie is not None:
         command.append(f"--extra-headers={json.dumps({'Cookie': cookie})}")
-    said = subprocess.run(
-        command,
-        env={**os.environ, "CHROME_PATH": chromium},
-        capture_output=True,
-        text=True,
-        timeout=180,
-        check=True,
-    )
+    for left in reversed(range(TRIES)):
+        said = subprocess.run(
+            command, env={**os.environ, "CHROME_PATH": chromium}, capture_output=True, text=True, timeout=180
+        )
+        if said.returncode == 0:
+            break
+        if not left:
+            raise SystemExit(f"{url} was not looked at: {said.stderr.strip()[-1000:]}")
     report: dict[str, Any] = json.loads(said.stdout)
     if report.get("runtimeError") or report["finalDisplayedUrl"] != url:
         raise SystemExit(

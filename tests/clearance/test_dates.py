@@ -59,7 +59,7 @@ LESSON = LessonRequirement("ladders")
 QUIZ = QuizRequirement(("slope",), 80, YEAR)
 SIGN_OFF = SignOffRequirement("set", 1, YEAR)
 CERTIFICATE = CertificateRequirement("first aid")
-ANSWER = AnswerEvidence("q", ("slope",), False, 1.0, True)
+ANSWER = AnswerEvidence(("slope",), False, 1.0, True)
 
 
 def grant(since: date, until: date | None = None) -> GrantEvidence:

@@ -70,7 +70,7 @@ def paper(
     **more: Any,
 ) -> PaperEvidence:
     answers = tuple(
-        AnswerEvidence(f"q{n}", ("slope",), False, credit, credit >= 1.0) for n, credit in enumerate(credits)
+        AnswerEvidence(("slope",), False, credit, credit >= 1.0) for n, credit in enumerate(credits)
     )
     return PaperEvidence(1, "Slopes", assigned_by, on, more.get("answers", answers))
 
@@ -221,7 +221,7 @@ def test_quiz_over_a_leap_day() -> None:
 
 @pytest.mark.parametrize(
     "other",
-    [paper(on=ON + DAY), paper(answers=(AnswerEvidence("q", ("other",), False, 1.0, True),))],
+    [paper(on=ON + DAY), paper(answers=(AnswerEvidence(("other",), False, 1.0, True),))],
     ids=["tomorrow", "other skill"],
 )
 def test_a_paper_that_says_nothing_of_it_yet(other: PaperEvidence) -> None:
@@ -238,17 +238,9 @@ def test_a_paper_that_says_nothing_of_it_yet(other: PaperEvidence) -> None:
         {"credits": (1.0, float("nan"))},
         {"credits": (1.0, 2.0)},
         {"credits": (1.0, 0.0)},
-        {"answers": (AnswerEvidence("q", ("slope",), True, 0.0, False),)},
-        {
-            "answers": (
-                AnswerEvidence("q", ("slope",), False, 1.0, True, (GradeChangeEvidence(ON, 1.0, ME),)),
-            )
-        },
-        {
-            "answers": (
-                AnswerEvidence("q", ("slope",), False, 1.0, True, (GradeChangeEvidence(None, 1.0, 2),)),
-            )
-        },
+        {"answers": (AnswerEvidence(("slope",), True, 0.0, False),)},
+        {"answers": (AnswerEvidence(("slope",), False, 1.0, True, (GradeChangeEvidence(ON, 1.0, ME),)),)},
+        {"answers": (AnswerEvidence(("slope",), False, 1.0, True, (GradeChangeEvidence(None, 1.0, 2),)),)},
     ],
     ids=[
         "no day",
@@ -274,7 +266,7 @@ def test_a_newer_paper_that_does_not_count_takes_the_place_of_an_older_one(bad: 
 
 
 def test_a_newer_paper_on_other_skills_changes_nothing() -> None:
-    failed = AnswerEvidence("q", ("other",), True, 0.0, False)
+    failed = AnswerEvidence(("other",), True, 0.0, False)
     assert is_met(QUIZ, papers=(paper(on=ON - DAY), paper(answers=(failed,))))
 
 
@@ -308,8 +300,8 @@ def test_the_newest_paper_in_date_that_failed_is_the_reason_given() -> None:
     assert found.lines[0].reason.en == "0 % on 25 Nov 2026; 80 % is needed."
 
 
-def asked(*skills: str, must: bool) -> AnswerEvidence:
-    return AnswerEvidence("q", skills, must, 1.0, True)
+def asked(*skills: str, must: bool, chosen: bool = False) -> AnswerEvidence:
+    return AnswerEvidence(skills, must, 1.0, True, chosen=chosen)
 
 
 @pytest.mark.parametrize(
@@ -320,8 +312,9 @@ def asked(*skills: str, must: bool) -> AnswerEvidence:
         ((asked("slope", must=True), asked("ladder", must=True)), True),
         ((asked("slope", "ladder", must=True),), True),
         ((asked("slope", "ladder", must=False), asked("other", must=True)), False),
+        ((asked("slope", must=True), asked("ladder", must=True, chosen=True)), False),
     ],
-    ids=["none", "of one skill", "of both", "one for both", "of another skill"],
+    ids=["none", "of one skill", "of both", "one for both", "of another skill", "of a trainer's choice"],
 )
 def test_the_paper_must_ask_a_must_pass_question_of_every_skill_that_has_one(
     answers: tuple[AnswerEvidence, ...], expected: bool
@@ -339,28 +332,26 @@ def test_the_paper_must_ask_a_must_pass_question_of_every_skill_that_has_one(
 
 def test_all_skills_must_be_on_one_paper() -> None:
     need = QuizRequirement(("slope", "ladder"), 80)
-    ladder = AnswerEvidence("l", ("ladder",), False, 1.0, True)
-    slope = AnswerEvidence("s", ("slope",), False, 1.0, True)
+    ladder = AnswerEvidence(("ladder",), False, 1.0, True)
+    slope = AnswerEvidence(("slope",), False, 1.0, True)
     assert not is_met(need, papers=(paper(answers=(ladder,)), paper(answers=(slope,))))
     assert is_met(need, papers=(paper(answers=(ladder, slope)),))
 
 
 def test_strong_answers_on_another_skill_do_not_carry_weak_ones() -> None:
-    others = tuple(AnswerEvidence(f"o{n}", ("other",), False, 1.0, True) for n in range(9))
-    weak = AnswerEvidence("s", ("slope",), False, 0.0, False)
+    others = tuple(AnswerEvidence(("other",), False, 1.0, True) for n in range(9))
+    weak = AnswerEvidence(("slope",), False, 0.0, False)
     assert not is_met(QUIZ, papers=(paper(answers=(*others, weak)),))
 
 
 def test_a_wrong_must_pass_question_counts_against_at_any_score() -> None:
-    right = tuple(AnswerEvidence(f"q{n}", ("slope",), False, 1.0, True) for n in range(9))
-    assert is_met(QUIZ, papers=(paper(answers=(*right, AnswerEvidence("m", ("slope",), True, 1.0, True))),))
-    assert not is_met(
-        QUIZ, papers=(paper(answers=(*right, AnswerEvidence("m", ("slope",), True, 0.9, False))),)
-    )
+    right = tuple(AnswerEvidence(("slope",), False, 1.0, True) for n in range(9))
+    assert is_met(QUIZ, papers=(paper(answers=(*right, AnswerEvidence(("slope",), True, 1.0, True))),))
+    assert not is_met(QUIZ, papers=(paper(answers=(*right, AnswerEvidence(("slope",), True, 0.9, False))),))
 
 
 def test_a_changed_grade_counts_from_its_day() -> None:
-    changed = AnswerEvidence("q", ("slope",), True, 0.0, False, (GradeChangeEvidence(ON, 1.0, TRAINER),))
+    changed = AnswerEvidence(("slope",), True, 0.0, False, (GradeChangeEvidence(ON, 1.0, TRAINER),))
     papers = (paper(on=ON - 5 * DAY, answers=(changed,)),)
     assert not is_met(QUIZ, on=ON - DAY, papers=papers)
     assert is_met(QUIZ, on=ON, papers=papers)

@@ -96,7 +96,6 @@ ACCEPTANCES = st.builds(
 CHANGES = st.builds(GradeChangeEvidence, DAYS, st.sampled_from([0.0, 1.0]), st.sampled_from([2, 2, ME]))
 ANSWERS = st.builds(
     AnswerEvidence,
-    st.just("q"),
     st.sampled_from([("slope",), ("slope", "other"), ("other",)]),
     st.booleans(),
     CREDITS,
@@ -189,7 +188,7 @@ def histories(make: st.DrawFn) -> Evidence:
     if make(st.integers(0, 3)) == 0:
         return found
     day = make(DAYS)
-    good = AnswerEvidence("q", ("slope", "other"), True, 1.0, True)
+    good = AnswerEvidence(("slope", "other"), True, 1.0, True)
     passed = SignOffEvidence(0, "set", 2, 2, "Theo", True, True, day)
     return replace(
         found,

@@ -132,8 +132,7 @@ class Shop(RuleBasedStateMachine):
         if not must_right:
             marks = [False] * (6 - right) + [True] * (right - 1)
         answers = tuple(
-            AnswerEvidence(f"q{place}", ("slope",), place == 0, float(mark), mark)
-            for place, mark in enumerate(marks)
+            AnswerEvidence(("slope",), place == 0, float(mark), mark) for place, mark in enumerate(marks)
         )
         self.happens(
             "paper",

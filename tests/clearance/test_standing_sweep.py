@@ -70,7 +70,6 @@ class Chance:
         skills = self.one((("slope",), ("slope", "other"), ("other",)))
         credit = self.one((0.0, 0.5, 1.0, 1.0, 1.0, float("nan")))
         return AnswerEvidence(
-            "q",
             skills,
             self.one((True, False)),
             credit,
@@ -128,7 +127,7 @@ class Chance:
         if self.random.random() < 1 / 4:
             return found
         day = self.day()
-        good = AnswerEvidence("q", ("slope", "other"), True, 1.0, True)
+        good = AnswerEvidence(("slope", "other"), True, 1.0, True)
         passed = SignOffEvidence(98, "set", 2, 2, "Theo", True, True, day)
         return replace(
             found,

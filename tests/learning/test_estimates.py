@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from scipy.stats import beta, binomtest
 
-from trainer.learning import Estimating, Seen, estimate
+from trainer.learning import Estimating, Seen, Tally, estimate, weight_of
 
 GIVEN = Estimating(half_life=60, practice_weight=0.5)
 
@@ -44,3 +44,11 @@ def test_new_answers_outweigh_old_ones() -> None:
     found = estimate(before + after, GIVEN)
     assert found is not None and found.share > 0.65
     assert estimate([], GIVEN) is None and estimate([Seen(1.0, -3)], GIVEN).newest == 0.0  # type: ignore[union-attr]
+
+
+def test_answers_of_one_time_may_be_added_at_once() -> None:
+    apart = [Seen(0.0, 4.0, practice=True), Seen(1.0, 30.0), Seen(0.5, 30.0), Seen(1.0, 4.0, practice=True)]
+    tally = Tally()
+    tally.add((1.0, 0.5), 30.0, weight_of(30.0, False, GIVEN))
+    tally.add((0.0, 1.0), 4.0, weight_of(4.0, True, GIVEN))
+    assert tally.estimate() == estimate(apart, GIVEN)

@@ -2,6 +2,6 @@
 
 from __future__ import annotations
 
-from tests.records.conftest import bank, rules, shop
+from tests.records.conftest import bank, plain_draw, rules, shop
 
-__all__ = ["bank", "rules", "shop"]
+__all__ = ["bank", "plain_draw", "rules", "shop"]

@@ -189,15 +189,19 @@ MOMENT = "'2026-01-01 00:00:00.000000'"
         ),
         (
             "UPDATE paper SET sheet = replace(sheet, 'true', 'false') WHERE id = 1",
-            "The copy of the answers of paper 1 is not what its questions and answers say.",
+            "The copy of the marks of paper 1 is not what its questions and answers say.",
+        ),
+        (
+            "UPDATE sign_off SET sound = NOT sound WHERE id = 1",
+            "The note on sign-off 1, whether it counts as passed, is not what was seen and measured.",
         ),
         (
             "UPDATE paper SET sheet = '' WHERE id = 2",
-            "The copy of the answers of paper 2 is not what its questions and answers say.",
+            "The copy of the marks of paper 2 is not what its questions and answers say.",
         ),
         (
             "UPDATE answer SET credit = 0.5 WHERE id = 2",
-            "The copy of the answers of paper 1 is not what its questions and answers say.",
+            "The copy of the marks of paper 1 is not what its questions and answers say.",
         ),
         (f"UPDATE paper SET closed_at = {MOMENT} WHERE id = 1", "The hand-in of paper 1 …: the time."),
         (
@@ -492,7 +496,7 @@ def test_an_older_event_is_compared_as_far_as_it_tells(lived: Any, store_path: P
             "UPDATE answer SET right = 0 WHERE id = 2"
         )  # nor of this, but the copy of the answers does
     assert [one.sentence.en for one in verified(lived).differences] == [
-        "The copy of the answers of paper 1 is not what its questions and answers say."
+        "The copy of the marks of paper 1 is not what its questions and answers say."
     ]
     with closing(sqlite3.connect(store_path)) as plain, plain:
         plain.execute("UPDATE answer SET right = 1 WHERE id = 2")

@@ -60,7 +60,9 @@ def test_a_grant_freezes_its_evidence_and_the_history_holds_its_hash(ready: Any,
         row = session.get_one(Grant, number)
         event = session.query(Event).order_by(Event.number.desc()).first()
     assert [line["met"] for line in row.evidence["lines"]] == [True] * 3
-    assert row.evidence["evidence"]["papers"][0]["answers"]
+    (paper,) = row.evidence["evidence"]["papers"]
+    asked = row.evidence["questions"][str(paper["paper_id"])]
+    assert len(asked) == len(paper["answers"]) > 0 and all(isinstance(one, str) for one in asked)
     assert event is not None and event.facts["evidence_hash"] == evidence_hash(row.evidence)
 
 

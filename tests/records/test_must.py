@@ -1,15 +1,18 @@
-"""Questions that the trainer chose as having to be right: they count as the bank's own do, wherever these count."""
+"""Questions that the trainer chose as having to be right: they fail a paper as the bank's own do, and stand for none of them."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
+from trainer.clearance import Clearance, QuizRequirement, standing
 from trainer.errors import Refusal, UnknownName
 from trainer.languages import Text
 from trainer.learning import Deciding
 from trainer.records import hints, history, queries, review, sent_back
+from trainer.records.evidence import evidence_of
 from trainer.records.models import Event
 from trainer.records.submissions import SentBefore
 
@@ -57,6 +60,30 @@ def test_clearance_is_refused_when_it_was_wrong(shop: Any, shop_people: Any, mus
     ladder = next(one for one in stands if one.clearance == "ladder")
     said = " ".join(reason.en for reason in ladder.reasons)
     assert ("A must-pass question was wrong" in said) is bool(must), said
+
+
+@pytest.mark.parametrize(
+    ("questions", "must", "met"),
+    [
+        (("slope-0", "slope-1"), (), True),
+        (("slope-1", "slope-2"), ("slope-1",), False),
+        (("slope-0", "slope-1"), ("slope-1",), True),
+    ],
+    ids=["the bank's", "the trainer's alone", "both"],
+)
+def test_toward_clearance_it_stands_for_none_of_the_banks(
+    shop: Any, shop_people: Any, questions: tuple[str, ...], must: tuple[str, ...], met: bool
+) -> None:
+    ana, words = shop_people.apprentice, Text("Slopes", "Pendientes")
+    need = QuizRequirement(("roof-slope",), 80, 365)
+    rules = replace(shop.rules, clearances={"slopes": Clearance("slopes", 1, 1, words, words, (need,))})
+    sit(shop, ana, shop.assign(shop_people.trainer, ana, questions=questions, must=must).papers[0], set())
+    with shop.store.read() as session:
+        found = standing(ana.id, "slopes", evidence_of(session, ana.id), shop.now.date(), rules)
+        assert history.verify(session).ok
+    assert found.requirements_met is met
+    said = " ".join(reason.en for reason in found.reasons)
+    assert ("asked no must-pass question on roof slope" in said) is not met, said
 
 
 def test_it_gives_no_hints(shop: Any, shop_people: Any) -> None:

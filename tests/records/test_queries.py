@@ -64,7 +64,7 @@ PAGES: dict[str, tuple[Callable[[Any, Any, Any], Any], int]] = {
         lambda s, who, shop: queries.for_today(
             s, who.ana, shop.now + timedelta(days=2), LEARNING, {"roof-slope": ["slope-1"]}
         ),
-        3,
+        4,
     ),
     "regraded": (lambda s, who, shop: queries.regrades(s, who.owner), 2),
     "asked versions": (lambda s, who, shop: queries.asked_versions(s, who.owner, "ladder-0"), 1),

@@ -19,6 +19,7 @@ import subprocess
 import sys
 import tempfile
 import time
+from collections import Counter
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager, suppress
@@ -54,6 +55,9 @@ TOKENS: Final = {
     "made_from",
 }  # a changed one ends in a refusal, before anything is asked
 MOST_FIELDS: Final = 6
+MOST_OF_A_SHELF: Final = (
+    30  # pages beside one another: the bank has hundreds of questions with the same forms
+)
 LEAVING: Final = ("sign-out", "account/*", "people/*/*", "language")
 HOLES: Final = """
 import sqlite3
@@ -101,9 +105,9 @@ class Target:
 
     @property
     def kind(self) -> str:
-        """The same for addresses that differ in numbers and values only."""
-        path = re.sub(r"[0-9]+", "N", urlsplit(self.url).path)
-        return f"{'GET' if self.data is None else 'POST'} {path} {' '.join(self.names)}"
+        """The same for addresses and fields that differ in numbers and values only."""
+        path, names = urlsplit(self.url).path, sorted({re.sub(r"[0-9]+", "N", one) for one in self.names})
+        return f"{'GET' if self.data is None else 'POST'} {re.sub(r'[0-9]+', 'N', path)} {' '.join(names)}"
 
 
 @contextmanager
@@ -163,7 +167,7 @@ def wapiti(tools: Path, url: str, cookie: str | None, out: Path, seconds: int) -
 def targets(url: str, cookie: str, most: int) -> list[Target]:
     """One of each kind of address with a query and of each kind of form, from a crawl of our own."""
     found: dict[str, Target] = {}
-    waiting, seen = [url], {re.sub(r"[0-9]+", "N", url)}
+    waiting, seen, shelves = [url], {re.sub(r"[0-9]+", "N", url)}, Counter[str]()
     while waiting and len(seen) < 400:
         page = waiting.pop(0)
         connection = HTTPConnection(urlsplit(url).netloc, timeout=30)
@@ -190,8 +194,10 @@ def targets(url: str, cookie: str, most: int) -> list[Target]:
                 one = Target(whole, None)
                 if one.names:
                     found.setdefault(one.kind, one)
-            if alike not in seen:
+            shelf = alike.rpartition("/")[0]
+            if alike not in seen and shelves[shelf] < MOST_OF_A_SHELF:
                 seen.add(alike)
+                shelves[shelf] += 1
                 waiting.append(whole)
     return list(found.values())[:most]
 
@@ -210,7 +216,7 @@ def _form(page: str, form: Tag) -> Target:
 def sqlmap(tools: Path, target: Target, cookie: str | None, out: Path) -> list[str]:
     """What sqlmap says can be injected."""
     command = [str(tools / "sqlmap"), "-u", target.url, *SQLMAP, "--level=1", "--risk=1"]
-    command += ["--output-dir", str(out), "--disable-coloring", f"-p={','.join(target.fields)}"]
+    command += ["--output-dir", str(out), "--disable-coloring", "-p", ",".join(target.fields)]
     command += ["--ignore-code=400,403,404,405,429,500,503", "--drop-set-cookie"]
     if target.data is not None:
         command += ["--data", target.data]

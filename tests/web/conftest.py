@@ -30,6 +30,7 @@ from tests.pages import errors, forms, typed, words
 from tests.shipped import shipped_bank, shipped_content, shipped_lessons
 from trainer.calc import DEFAULT_SHOP
 from trainer.clearance import LessonRef
+from trainer.cli.serve import settle
 from trainer.lessons import shop_rules
 from trainer.questions import Bank, Draw, draw
 from trainer.records import (
@@ -180,10 +181,11 @@ def app(built: Flask, store: Store, clock: Clock) -> Iterator[Flask]:
 def as_served(app: Flask) -> Iterator[None]:
     """What was loaded stays out of the garbage collector's sight, as `trainer serve` has it."""
     app.test_client().get("/sign-in")
-    gc.collect()
-    gc.freeze()
+    before = gc.get_threshold()
+    settle()
     yield
     gc.unfreeze()
+    gc.set_threshold(*before)
 
 
 @pytest.fixture

@@ -53,7 +53,7 @@ def test_the_board_says_what_it_is_not(sign_in, people):
 
 def test_a_grant_shows_on_the_board_until_its_evidence_runs_out(sign_in, people, granted, clock):
     owner = sign_in(people.owner)
-    assert cells(owner.get("/board"), "Luis Barrera")["On the ground"] == "✓ cleared until 25 November 2027"
+    assert cells(owner.get("/board"), "Luis Barrera")["On the ground"] == "✓ cleared until 25 Nov 2027"
     # 365 days from 25 November 2026: good on the last day, gone the day after.
     on = clock.now.date() + timedelta(days=365)
     assert cells(owner.get("/board", on=on.isoformat()), "Luis Barrera")["On the ground"].startswith(
@@ -72,7 +72,7 @@ def test_an_evening_in_the_shop_is_that_day_on_the_board(sign_in, people, acts, 
     assert "Granted." in owner.submit(where, {}, form="/grant").text
     page = owner.get("/board")
     assert "Who may do what on 25 November 2026" in page.text
-    assert cells(page, "Luis Barrera")["On the ground"] == "✓ cleared until 25 November 2027"
+    assert cells(page, "Luis Barrera")["On the ground"] == "✓ cleared until 25 Nov 2027"
     assert "Luis Barrera" not in owner.get("/board", on="2026-11-24").soup.select_one("table.board").text, (
         "not yet hired"
     )
@@ -163,7 +163,7 @@ def test_a_renewal_is_offered_only_when_it_lasts_longer(sign_in, people, acts, g
     acts.sit(people.apprentice, acts.assign(people.apprentice, ["first-thing-up", "rocking-stack"]))
     owner = sign_in(people.owner)  # the last sign-in has run out meanwhile
     assert "Granted." in owner.submit(where, {}, form="/grant").text
-    assert cells(owner.get("/board"), "Luis Barrera")["On the ground"] == "✓ cleared until 25 December 2027"
+    assert cells(owner.get("/board"), "Luis Barrera")["On the ground"] == "✓ cleared until 25 Dec 2027"
 
 
 def test_nobody_clears_themselves(sign_in, people, acts):

@@ -35,9 +35,10 @@ def test_a_job_on_the_ground_says_who_may_go_and_who_may_not(sign_in, people, gr
     assert page.status == 200 and needs(page) == ["On the ground"]
     assert "✓ may go Luis Barrera" in said(page)
     assert (
-        "✗ may not go Jess Lindqvist On the ground : not cleared Lesson read: Roof protection: Not read yet."
+        "✗ may not go Jess Lindqvist not cleared : On the ground Why exactly, and the 4 steps that"
         in said(page)
     )
+    assert "On the ground : not cleared Lesson read: Roof protection: Not read yet." in said(page)
     assert "All of this would have to happen, in this order: Lesson read: Roof protection" in said(page)
     assert "An owner grants: On the ground." in said(page)
 
@@ -150,12 +151,18 @@ def test_the_roster_is_made_for_the_crew_that_the_board_shows(sign_in, people):
     )
 
 
-def test_who_may_not_go_is_listed_first_with_the_steps_that_are_missing(sign_in, people, granted):
-    page = sign_in(people.trainer).get("/job-check", on="2026-11-25", height="0")
-    listed = page.soup.select("#answer ul.list a[href^='#why-']")
-    assert {one.get_text() for one in listed} == {"Nora Whitfield", "Tom Okafor", "Jess Lindqvist"}
-    for one in listed:
-        card = page.soup.select_one(one["href"])
+def test_who_may_not_go_and_why_is_seen_before_anything_is_opened(sign_in, people, granted):
+    asked = {"on": "2026-11-25", "height": "0"}
+    page = sign_in(people.trainer).get("/job-check", **asked)
+    cards = {
+        card.h3.get_text(" ", strip=True).split("go ")[1]: card for card in page.soup.select("#answer .card")
+    }
+    assert set(cards) == {"Nora Whitfield", "Tom Okafor", "Jess Lindqvist"}
+    for card in cards.values():
         steps = len(card.select("ol li"))
-        assert one.get_text() in card.h3.get_text()
-        assert f"{steps} steps are missing" in one.parent.get_text(" ")
+        assert f"the {steps} steps that are missing" in card.summary.get_text()
+        assert not card.details.has_attr("open")
+        card.details.decompose()
+        assert "not cleared : On the ground" in " ".join(card.get_text(" ").split())
+    page = sign_in(people.trainer).get("/job-check", **asked, crew=str(people.second.id))
+    assert page.soup.select_one("#answer .card details").has_attr("open")  # one person: nothing to fold

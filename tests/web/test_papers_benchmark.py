@@ -74,7 +74,7 @@ def fill(store: Any, people: Any, bank: Any, now: datetime, number: int) -> None
                     {"paper_question_id": row, "typed": frozen.answer("en") if right else "1", "shown": "1",
                      "right": right, "credit": float(right), "at": closed, "form_token": f"a{row}"}
                 )  # fmt: skip
-                sheet.append((json.dumps(list(one.skills)), one.id, one.must_pass, float(right), right))
+                sheet.append((json.dumps(list(one.skills)), one.must_pass, one.id, "{}", float(right), right))
             reviewed = None if paper > number - WAITING else closed
             rows[Paper].append(
                 {"id": paper, "quiz_id": quiz, "person_id": person, "opened_at": closed - timedelta(minutes=9),

@@ -74,7 +74,7 @@ def test_a_program_with_other_rules_asks_the_owner_and_changes_nobody(sign_in, p
     owner = sign_in(people.owner)
     board = owner.get("/board")
     assert "The rules that come with the program have changed." in board.text
-    assert "cleared until 25 November 2027" in said(board.soup.select_one("table.board"))
+    assert "cleared until 25 Nov 2027" in said(board.soup.select_one("table.board"))
     page = owner.get("/rules/own")
     assert "asked from now on Lesson read: Forms" in said(page.soup.main)
     assert "loses Luis Barrera : On the ground" in said(page.soup.select_one("#effect"))

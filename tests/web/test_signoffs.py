@@ -36,6 +36,16 @@ def test_a_person_then_a_task_then_the_form(trainer, people):
     assert len(form.select("input[type=checkbox]")) == 6 + 2
 
 
+def test_the_tasks_say_how_often_they_were_passed_before(trainer, people):
+    for wanted in (PASSED, {**PASSED, "outcome": "not"}):
+        _, hidden = read_back(trainer, wanted)
+        assert trainer.post(FORM, hidden).status == 303
+    row = trainer.get("/sign-offs", person="3").soup.select_one(f".list a[href='{FORM}']").parent
+    assert "passed once" in row.text and "last on 25 November 2026, not passed" in row.text
+    other = trainer.get("/sign-offs", person="3").soup.select_one(".list a[href$='/set-ladder']").parent
+    assert "passed" not in other.text and "last on" not in other.text
+
+
 def test_it_is_read_back_before_it_is_stored(trainer, people, stored):
     page, hidden = read_back(trainer, PASSED)
     assert "Not stored yet." in page.text and not stored()

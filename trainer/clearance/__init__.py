@@ -37,7 +37,6 @@ from trainer.clearance.evidence import (
     PaperEvidence,
     ReadingEvidence,
     Sheet,
-    SheetLike,
     SignOffEvidence,
     SuspensionEvidence,
 )
@@ -90,7 +89,6 @@ __all__ = [
     "Rules",
     "RulesOn",
     "Sheet",
-    "SheetLike",
     "SignOffEvidence",
     "SignOffRequirement",
     "Standing",

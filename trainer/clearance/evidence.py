@@ -7,7 +7,7 @@ What there are tens of thousands of on a board are named tuples, which are made 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any, NamedTuple
@@ -60,9 +60,9 @@ class AnswerEvidence:
     changes: in the order they were made
     given: whether it was answered
     asked: whether the paper came to it; one that decides early does not come to all
+    chosen: whether it had to be right only because a trainer chose so; it cannot stand for one of the bank's
     """
 
-    question: str
     skills: tuple[str, ...]
     must_pass: bool
     credit: float
@@ -70,6 +70,7 @@ class AnswerEvidence:
     changes: tuple[GradeChangeEvidence, ...] = ()
     asked: bool = True
     given: bool = True
+    chosen: bool = False
 
     def grade(self, on: date) -> tuple[float, bool]:
         """(credit, right) as it stood at the end of the day `on`."""
@@ -96,13 +97,14 @@ class Sheet(Sequence[AnswerEvidence]):
     skills: all that it could ask about, whether it came to them or not
     """
 
-    __slots__ = ("_answers", "_first", "skills")
+    __slots__ = ("_answers", "_credits", "_first", "skills")
 
     def __init__(self, answers: Iterable[AnswerEvidence]) -> None:
         self._answers: tuple[AnswerEvidence, ...] = tuple(answers)
         self.skills = frozenset([skill for answer in self._answers for skill in answer.skills])
         changed = any(answer.changes for answer in self._answers)
         self._first = None if changed else Grades(self._answers, date.max)
+        self._credits: Mapping[str, tuple[float, ...]] | None = None
 
     def __len__(self) -> int:
         return len(self._answers)
@@ -120,27 +122,24 @@ class Sheet(Sequence[AnswerEvidence]):
         """As they stood at the end of the day `on`; one and the same for all that are alike and never changed."""
         return self._first or Grades(self._answers, on)
 
-
-class SheetLike(Sheet):
-    """Another that differs from `like` only in which questions it asked; they are read when someone looks at them."""
-
-    __slots__ = ("_read",)
-
-    def __init__(self, like: Sheet, read: Callable[[], tuple[AnswerEvidence, ...]]) -> None:
-        self.skills, self._first, self._read = like.skills, like._first, read
-
-    def __getattr__(self, name: str) -> Any:
-        if name != "_answers":
-            raise AttributeError(name)
-        self._answers = self._read()
-        return self._answers
+    @property
+    def credits(self) -> Mapping[str, tuple[float, ...]]:
+        """By skill, those of the answers that were given and count, after every change."""
+        if self._credits is None:
+            found: dict[str, tuple[float, ...]] = {}
+            for one in self._answers:
+                if one.given and not (one.changes and one.left_out(date.max)):
+                    for skill in one.skills:
+                        found[skill] = (*found.get(skill, ()), one.grade(date.max)[0])
+            self._credits = found
+        return self._credits
 
 
 class Grades:
     """The grades of a paper as they stood at the end of a day.
 
     right: how many of the questions that counted were right; must_pass_right: whether all that had to be right were
-    must_pass: the skills on which it asked a must-pass question that counted; changed_by: who ever changed a grade
+    must_pass: the skills on which it asked one of the bank's must-pass questions that counted; changed_by: who ever changed a grade
     readable: whether every credit, first or changed, is a number from 0 to 1 and every change has a day
     """
 
@@ -166,8 +165,9 @@ class Grades:
             self.right += right
             self._credits.append((credit, answer.skills))
             if answer.must_pass:
-                self.must_pass.update(answer.skills)
                 self.must_pass_right = self.must_pass_right and right
+                if not answer.chosen:
+                    self.must_pass.update(answer.skills)
 
     def score(self, skills: frozenset[str]) -> float:
         """The lower of the score of the whole paper and of its questions on `skills` [percent].

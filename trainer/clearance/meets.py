@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from datetime import date
+from operator import itemgetter
 from typing import Final
 
-from trainer.clearance.asked import Asked, Line, Stands, last_day
-from trainer.clearance.evidence import SignOffEvidence
+from trainer.clearance.asked import Asked, Met, Stands, last_day
+from trainer.clearance.evidence import CertificateEvidence, SignOffEvidence
 from trainer.clearance.known import Known, newest
 from trainer.clearance.meets_quiz import QuizAsked
 from trainer.clearance.requirements import (
@@ -20,24 +21,24 @@ from trainer.clearance.requirements import (
 )
 from trainer.clearance.words import STATES, Saying, saying
 
-NO_LESSON: Final = ("No lesson has that name.", "Ninguna lección tiene ese nombre.")
-NOT_READ: Final = ("Not read yet.", "Aún no se ha leído.")
-CHANGED_SINCE: Final = ("The lesson changed since it was read.", "La lección cambió desde que se leyó.")
-NO_TASK: Final = ("No task has that name.", "Ninguna tarea tiene ese nombre.")
-SIGN_OFF_RAN_OUT: Final = ("The last one ran out.", "La última ya venció.")
-NOT_SIGNED_OFF: Final = ("Not signed off yet.", "Aún no se ha evaluado.")
-NO_KIND: Final = ("No kind of certificate has that name.", "Ninguna constancia tiene ese nombre.")
-DATES_UNREADABLE: Final = (
+NO_LESSON: Final = saying("No lesson has that name.", "Ninguna lección tiene ese nombre.")
+NOT_READ: Final = saying("Not read yet.", "Aún no se ha leído.")
+CHANGED_SINCE: Final = saying("The lesson changed since it was read.", "La lección cambió desde que se leyó.")
+NO_TASK: Final = saying("No task has that name.", "Ninguna tarea tiene ese nombre.")
+SIGN_OFF_RAN_OUT: Final = saying("The last one ran out.", "La última ya venció.")
+NOT_SIGNED_OFF: Final = saying("Not signed off yet.", "Aún no se ha evaluado.")
+NO_KIND: Final = saying("No kind of certificate has that name.", "Ninguna constancia tiene ese nombre.")
+DATES_UNREADABLE: Final = saying(
     "Its dates cannot be read, or lie ahead.",
     "Sus fechas no se leen o están por venir.",
 )
-ENTERED_BY_ONESELF: Final = (
+ENTERED_BY_ONESELF: Final = saying(
     "One entered by oneself does not count.",
     "No cuenta la que registra uno mismo.",
 )
-WITHDRAWN: Final = ("It was withdrawn.", "Fue retirada.")
-NONE_ON_RECORD: Final = ("None on record.", "No hay ninguna registrada.")
-NOT_LOOKED_UP: Final = ("It cannot be looked up.", "No se puede consultar.")
+WITHDRAWN: Final = saying("It was withdrawn.", "Fue retirada.")
+NONE_ON_RECORD: Final = saying("None on record.", "No hay ninguna registrada.")
+NOT_LOOKED_UP: Final = saying("It cannot be looked up.", "No se puede consultar.")
 
 
 class LessonAsked(Asked):
@@ -48,18 +49,16 @@ class LessonAsked(Asked):
             self.present = self.lesson.version
             self.accepts = self.lesson.oldest if need.version is None else need.version
 
-    def line(self, known: Known, stands: Stands) -> Line:
-        if self.lesson is None:
-            return self.not_met[NO_LESSON]
+    def meets(self, known: Known, stands: Stands) -> Met | None:
         days = known.readings.get(self.name)
-        if not days:
-            return self.not_met[NOT_READ]
+        if self.lesson is None or not days:
+            return None
         newest_one = None
         for read, version in days:
             if self.accepts <= version <= self.present and (newest_one is None or newest_one < read):
                 newest_one = read
         if newest_one is not None:
-            return Line(self, True, None, (newest_one,))
+            return None, (newest_one,)
         accepted = [
             acceptance.version
             for acceptance in known.acceptances
@@ -69,7 +68,7 @@ class LessonAsked(Asked):
         older = [
             (read, version) for read, version in days if accepted and min(accepted) <= version < self.present
         ]
-        return Line(self, True, None, max(older)) if older else self.not_met[CHANGED_SINCE]
+        return (None, max(older)) if older else None
 
     def said(self, read: date, version: int | None = None) -> Saying:
         """version: of an older one that is accepted."""
@@ -82,6 +81,11 @@ class LessonAsked(Asked):
             read=read,
         )
 
+    def fault(self, known: Known, stands: Stands) -> Saying:
+        if self.lesson is None:
+            return NO_LESSON
+        return CHANGED_SINCE if known.readings.get(self.name) else NOT_READ
+
 
 class SignOffAsked(Asked):
     def __init__(self, need: SignOffRequirement, rules: Rules, on: date) -> None:
@@ -90,52 +94,62 @@ class SignOffAsked(Asked):
         if self.task is not None:
             self.accepts, self.present = self.task.accepts, self.task.version
 
-    def line(self, known: Known, stands: Stands) -> Line:
+    def meets(self, known: Known, stands: Stands) -> Met | None:
         if self.task is None:
-            return self.not_met[NO_TASK]
-        out_of_date = False
-        in_date: list[SignOffEvidence] = []
-        for one in known.sign_offs.get(self.name, ()):  # newest first
-            if not one.passed:
-                return self._fault(out_of_date, in_date, one)
-            if (
-                one.sound
-                and one.observer_id is not None
-                and one.observer_id != known.person_id
-                and self.accepts <= one.version <= self.present
-            ):
-                if one.on is None or one.on < self.oldest:
-                    out_of_date = True
-                elif not in_date or all(one.id != other.id for other in in_date):
-                    in_date.append(one)
-                    if len(in_date) == self.times:
-                        return Line(self, True, last_day(one.on, self.days), tuple(in_date))
-        return self._fault(out_of_date, in_date, None)
+            return None
+        in_date = self._in_date(known)
+        if not in_date or len(in_date) < self.times:
+            return None
+        oldest = in_date[-1].on
+        assert oldest is not None
+        return last_day(oldest, self.span), tuple(in_date)
 
     def said(self, *seen: SignOffEvidence) -> Saying:
         """seen: newest first."""
         who = ", ".join(dict.fromkeys([one.observer for one in seen]))
         return saying("Signed off by {who} on {day}", "Evaluada por {who} el {day}", who=who, day=seen[0].on)
 
-    def _fault(
-        self, out_of_date: bool, in_date: list[SignOffEvidence], failed: SignOffEvidence | None
-    ) -> Line:
-        if failed is not None and not in_date and not out_of_date:
-            return self.unmet(
-                saying(
+    def fault(self, known: Known, stands: Stands) -> Saying:
+        if self.task is None:
+            return NO_TASK
+        have = len(self._in_date(known))
+        if have:
+            return saying(
+                "{have} of {times} so far.", "{have} de {times} hasta ahora.", have=have, times=self.times
+            )
+        for one in known.sign_offs.get(self.name, ()):
+            if not one.passed:
+                return saying(
                     "Not passed on {day}; it must be passed again.",
                     "No aprobada el {day}; hay que aprobarla de nuevo.",
-                    day=failed.on,
+                    day=one.on,
                 )
-            )
-        if out_of_date and not in_date:
-            return self.not_met[SIGN_OFF_RAN_OUT]
-        if in_date:
-            have, times = len(in_date), self.times
-            return self.unmet(
-                saying("{have} of {times} so far.", "{have} de {times} hasta ahora.", have=have, times=times)
-            )
-        return self.not_met[NOT_SIGNED_OFF]
+            if self._counts(one, known):
+                return SIGN_OFF_RAN_OUT
+        return NOT_SIGNED_OFF
+
+    def _in_date(self, known: Known) -> list[SignOffEvidence]:
+        """Those that count on the day, newest first, as many as are asked for; none from before one that was not passed."""
+        found: list[SignOffEvidence] = []
+        for one in known.sign_offs.get(self.name, ()):
+            if not one.passed:
+                break
+            if self._counts(one, known) and one.on is not None and one.on >= self.oldest:
+                if found and any(one.id == other.id for other in found):
+                    continue
+                found.append(one)
+                if len(found) == self.times:
+                    break
+        return found
+
+    def _counts(self, one: SignOffEvidence, known: Known) -> bool:
+        """Whether one that was passed counts, were it of today."""
+        return (
+            one.sound
+            and one.observer_id is not None
+            and one.observer_id != known.person_id
+            and self.accepts <= one.version <= self.present
+        )
 
 
 class CertificateAsked(Asked):
@@ -143,40 +157,54 @@ class CertificateAsked(Asked):
         super().__init__(need, rules, on)
         self.name, self.kind = need.certificate, rules.certificates.get(need.certificate)
 
-    def line(self, known: Known, stands: Stands) -> Line:
+    def meets(self, known: Known, stands: Stands) -> Met | None:
         if self.kind is None:
-            return self.not_met[NO_KIND]
-        on = self.on
-        on_record = [c for c in known.certificates.get(self.name, ()) if c.on_record(on)]
-        if not on_record:
-            return self.not_met[NONE_ON_RECORD]
-        held = [c for c in on_record if not c.taken_back(on)]
-        others = [c for c in held if c.entered_by_id is not None and c.entered_by_id != known.person_id]
-        issued = [c for c in others if c.issued is not None and c.issued <= on]
-        endless = [c for c in issued if self.kind.endless and c.never_expires and c.expires is None]
-        dated = [
-            (c.expires, c)
-            for c in issued
-            if c.expires is not None
-            and not c.never_expires
-            and c.issued is not None
-            and c.issued <= c.expires
-        ]
-        good = [(last, c) for last, c in dated if on <= last]
-        if endless:
-            return Line(self, True, None, (endless[0].issuer,))
-        if good:
-            last, certificate = max(good, key=lambda pair: pair[0])
-            return Line(self, True, last, (certificate.issuer,))
-        if dated:
-            ran_out = newest(last for last, _ in dated)
-            return self.unmet(saying("Ran out on {last}.", "Venció el {last}.", last=ran_out))
-        if others:
-            return self.not_met[DATES_UNREADABLE]
-        return self.not_met[ENTERED_BY_ONESELF if held else WITHDRAWN]
+            return None
+        issued = [c for c in self._by_others(known) if c.issued is not None and c.issued <= self.on]
+        for one in issued:
+            if self.kind.endless and one.never_expires and one.expires is None:
+                return None, (one.issuer,)
+        good = [(last, one.issuer) for one in issued if (last := _last_of(one)) and self.on <= last]
+        if not good:
+            return None
+        last, issuer = max(good, key=itemgetter(0))
+        return last, (issuer,)
 
     def said(self, issuer: str) -> Saying:
         return saying("Issued by {issuer}", "Expedida por {issuer}", issuer=issuer)
+
+    def fault(self, known: Known, stands: Stands) -> Saying:
+        if self.kind is None:
+            return NO_KIND
+        on_record = [one for one in known.certificates.get(self.name, ()) if one.on_record(self.on)]
+        if not on_record:
+            return NONE_ON_RECORD
+        others = self._by_others(known)
+        if not others:
+            return WITHDRAWN if all(one.taken_back(self.on) for one in on_record) else ENTERED_BY_ONESELF
+        ran_out = newest(_last_of(one) for one in others if one.issued is not None and one.issued <= self.on)
+        if ran_out is None:
+            return DATES_UNREADABLE
+        return saying("Ran out on {last}.", "Venció el {last}.", last=ran_out)
+
+    def _by_others(self, known: Known) -> list[CertificateEvidence]:
+        """Those on record and not withdrawn that someone else entered."""
+        return [
+            one
+            for one in known.certificates.get(self.name, ())
+            if one.on_record(self.on)
+            and not one.taken_back(self.on)
+            and one.entered_by_id is not None
+            and one.entered_by_id != known.person_id
+        ]
+
+
+def _last_of(certificate: CertificateEvidence) -> date | None:
+    """The last good day of one that runs out; None when it does not say so clearly."""
+    issued, expires = certificate.issued, certificate.expires
+    if issued is None or expires is None or certificate.never_expires or issued > expires:
+        return None
+    return expires
 
 
 class ClearanceAsked(Asked):
@@ -184,18 +212,22 @@ class ClearanceAsked(Asked):
         super().__init__(need, rules, on)
         self.name, self.exists = need.clearance, need.clearance in rules.clearances
 
-    def line(self, known: Known, stands: Stands) -> Line:
+    def meets(self, known: Known, stands: Stands) -> Met | None:
         other = stands(self.name) if self.exists else None
         if other is None:
-            return self.not_met[NOT_LOOKED_UP]
-        cleared, last, state = other
-        return Line(self, cleared, last if cleared else None, (state,))
+            return None
+        cleared, last, _state = other
+        return (last, ()) if cleared else None
 
-    def said(self, state: str) -> Saying:
-        name = self.rules.clearance_name(self.name)
-        if state == "cleared":
-            return saying("{name} stands", "{name} está vigente", name=name)
-        return saying("{name}: {state}.", "{name}: {state}.", name=name, state=STATES[state])
+    def said(self, *seen: object) -> Saying:
+        return saying("{name} stands", "{name} está vigente", name=self.rules.clearance_name(self.name))
+
+    def fault(self, known: Known, stands: Stands) -> Saying:
+        other = stands(self.name) if self.exists else None
+        if other is None:
+            return NOT_LOOKED_UP
+        name, state = self.rules.clearance_name(self.name), STATES[other[2]]
+        return saying("{name}: {state}.", "{name}: {state}.", name=name, state=state)
 
 
 def asked(need: Requirement, rules: Rules, on: date) -> Asked:

@@ -5,14 +5,14 @@ from __future__ import annotations
 from datetime import date
 from typing import Final
 
-from trainer.clearance.asked import Asked, Line, Stands, last_day
+from trainer.clearance.asked import Asked, Met, Stands, last_day
 from trainer.clearance.evidence import EXACT, Grades, PaperEvidence
-from trainer.clearance.known import Known
+from trainer.clearance.known import Known, SatPaper
 from trainer.clearance.memo import Memo
 from trainer.clearance.requirements import QuizRequirement, Rules
 from trainer.clearance.words import Saying, joined, saying
 
-NO_PAPER: Final = (
+NO_PAPER: Final = saying(
     "No paper on all of these handed in yet.",
     "Aún no entrega un examen sobre todo esto.",
 )
@@ -26,23 +26,34 @@ class QuizAsked(Asked):
         self.must_pass = self.skills & rules.must_pass
         self.scores: Memo[Grades, int | None] = Memo(self._score)
 
-    def line(self, known: Known, stands: Stands) -> Line:
-        papers = known.newest_papers(self.skills) if self.skills else []
+    def meets(self, known: Known, stands: Stands) -> Met | None:
+        papers = self._newest(known)
         if not papers:
-            return self.not_met[NO_PAPER]
-        for sat in papers:
-            grades = sat.sheet.grades(self.on)
-            if not self._counts(sat.paper, grades, known.person_id):
-                return self.unmet(self._fault(sat.paper, grades, known.person_id))
+            return None
+        for paper, sheet in papers:
+            grades = sheet.grades(self.on)
+            if not self._counts(paper, grades, known.person_id):
+                return None
         paper, sheet = papers[0]
+        assert paper.handed_in is not None
         score = self.scores[sheet.grades(self.on)]
-        assert paper.handed_in is not None and score is not None
-        return Line(self, True, last_day(paper.handed_in, self.days), (paper.title, score, paper.handed_in))
+        return last_day(paper.handed_in, self.span), (paper.title, score, paper.handed_in)
 
     def said(self, title: str, score: int, day: date) -> Saying:
         return saying(
             "{title}: {score} % on {day}", "{title}: {score} % el {day}", title=title, score=score, day=day
         )
+
+    def fault(self, known: Known, stands: Stands) -> Saying:
+        for paper, sheet in self._newest(known):
+            grades = sheet.grades(self.on)
+            if not self._counts(paper, grades, known.person_id):
+                return self._fault(paper, grades, known.person_id)
+        return NO_PAPER
+
+    def _newest(self, known: Known) -> list[SatPaper]:
+        """The papers that are judged."""
+        return known.newest_papers(self.skills) if self.skills else []
 
     def _counts(self, paper: PaperEvidence, grades: Grades, person_id: int) -> bool:
         """Whether the newest paper on the right skills meets it; `_fault` says why not."""
@@ -74,7 +85,7 @@ class QuizAsked(Asked):
                 "No se puede leer cuándo se entregó un examen.",
             )
         if paper.handed_in < self.oldest:
-            last = last_day(paper.handed_in, self.days)
+            last = last_day(paper.handed_in, self.span)
             return saying(
                 "The last paper ran out on {last}.", "El último examen venció el {last}.", last=last
             )

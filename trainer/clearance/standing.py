@@ -6,11 +6,11 @@ counts against. Requirements met is not yet cleared: an owner's grant must be in
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from trainer.clearance.asked import Asked, Line
+from trainer.clearance.asked import Asked, Line, Lines
 from trainer.clearance.evidence import Evidence, GrantEvidence, SuspensionEvidence
 from trainer.clearance.known import Known
 from trainer.clearance.meets import asked
@@ -36,7 +36,7 @@ class Standing(NamedTuple):
     on: date
     cleared: bool
     state: str
-    lines: tuple[Line, ...]
+    lines: Sequence[Line]
     until: date | None
     requirements_met: bool
     grant: GrantEvidence | None
@@ -107,12 +107,17 @@ def standings(person_id: int, evidence: Evidence, on: date, rules: Rules) -> tup
 class RulesOn:
     """The rules on one day, made ready once for any number of people.
 
-    It keeps nothing of a person: only that equal evidence on a requirement gives one and the same line.
+    It keeps nothing of a person.
     """
 
     def __init__(self, on: date, rules: Rules) -> None:
         self.on, self.rules = on, rules
         self.asked: Memo[str, tuple[Asked, ...]] = Memo(self._asked)
+        # What falls with another clearance is seen at once; the order is nobody's to see.
+        self.in_turn: Memo[str, list[Asked]] = Memo(
+            lambda clearance: sorted(self.asked[clearance], key=lambda need: need.need.kind != "clearance")
+        )
+        self.names: Memo[str, Text] = Memo(rules.clearance_name)
 
     def standing(self, person_id: int, clearance: str, evidence: Evidence) -> Standing:
         """As `standing`."""
@@ -154,15 +159,18 @@ class _Person:
         return found.cleared, found.until, found.state
 
     def _work_out(self, clearance: str) -> Standing:
-        known, rules, stands = self.known, self.rules_on.rules, self.stands
-        rule = rules.clearances.get(clearance)
-        lines = tuple([need.line(known, stands) for need in self.rules_on.asked[clearance]])
-        requirements_met, until = bool(lines), None
-        for line in lines:
-            if not line.met:
+        known, rules_on, stands = self.known, self.rules_on, self.stands
+        rule = rules_on.rules.clearances.get(clearance)
+        asked = rules_on.asked[clearance]
+        requirements_met, until = bool(asked), None
+        for need in rules_on.in_turn[clearance]:
+            met = need.meets(known, stands)
+            if met is None:
                 requirements_met = False
-            elif line.until is not None and (until is None or line.until < until):
-                until = line.until
+                break
+            last = met[0]
+            if last is not None and (until is None or last < until):
+                until = last
         granted = known.grants.get(clearance, ())
         grant = _grant_in_force(rule, granted, known) if rule and granted else None
         suspended = known.suspensions.get(clearance)
@@ -173,11 +181,11 @@ class _Person:
         return Standing(
             known.person_id,
             clearance,
-            rules.clearance_name(clearance),
+            rules_on.names[clearance],
             known.on,
             cleared,
             _state(cleared, requirements_met, suspension is not None, known.away, bool(granted)),
-            lines,
+            Lines(asked, known, stands),
             until if requirements_met else None,
             requirements_met,
             grant,

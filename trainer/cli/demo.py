@@ -64,5 +64,7 @@ def make(folder: Path) -> None:
     # Made in a folder of its own and put in place whole: the presence of the file says that the demo is complete.
     with tempfile.TemporaryDirectory(dir=folder, prefix=".making-") as making:
         made = store_file(Path(making))
-        build(made, datetime.now(UTC), content.bank, content.library, content.rules)
+        build(
+            made, datetime.now(UTC), content.bank, content.library, content.rules, content.learning.deciding
+        )
         put_in_place(made, store_file(folder))

@@ -12,11 +12,12 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from itertools import count
 from pathlib import Path
-from typing import Final
+from typing import Any, Final
 
 from trainer.calc import DEFAULT_SHOP
 from trainer.clearance import Rules
-from trainer.cli import demo_certificates, demo_jobs, demo_lessons, demo_picture
+from trainer.cli import demo_certificates, demo_jobs, demo_lessons, demo_picture, demo_quizzes
+from trainer.learning import Deciding
 from trainer.lessons import Library
 from trainer.questions import Bank, Draw, draw
 from trainer.records import (
@@ -71,6 +72,7 @@ class Demo:
     bank: Bank
     library: Library
     rules: Rules
+    deciding: Deciding
     now: datetime
     random: random.Random = field(default_factory=lambda: random.Random(1926))
     tokens: count[int] = field(default_factory=count)
@@ -155,8 +157,9 @@ class Demo:
         days_ago: float,
         due_in: float,
         mark: int = 80,
+        **terms: Any,
     ) -> dict[str, int]:
-        """Assign a quiz; returns each person's paper."""
+        """Assign a quiz; returns each person's paper. terms: further ones, as `quizzes.assign` has them."""
         when = self.at(days_ago)
         with self.store.write() as session:
             assigned = quizzes.assign(
@@ -173,6 +176,7 @@ class Demo:
                 draw=draw,
                 token=self.token(),
                 seed=self.random.randrange(10**6),
+                **terms,
             )
         return dict(zip(who, assigned.papers, strict=True))
 
@@ -188,7 +192,7 @@ class Demo:
         for place, each in enumerate(questions[:stop_after]):
             drawn = Draw.from_json(each.draw)
             with self.store.write() as session:
-                papers.answer(
+                given = papers.answer(
                     session,
                     actor,
                     min(when + timedelta(minutes=2 * place + 2), self.now),
@@ -197,6 +201,8 @@ class Demo:
                     typed=drawn.body.mistaken() if each.position in wrong else drawn.answer(),
                     token=self.token(),
                 )
+            if given.closed:  # of one that decides early the rest is not asked
+                break
 
     def reviews(self, paper: int, days_ago: float, comment: str) -> None:
         with self.store.write() as session:
@@ -261,13 +267,14 @@ class Demo:
             )
 
 
-def build(path: Path, now: datetime, bank: Bank, library: Library, rules: Rules) -> None:
+def build(path: Path, now: datetime, bank: Bank, library: Library, rules: Rules, deciding: Deciding) -> None:
     """Make the demo's shop in a fresh store at `path`."""
     upgrade(path)
     store = open_store(path)
     try:
-        demo = Demo(store, bank, library, rules, now)
+        demo = Demo(store, bank, library, rules, deciding, now)
         _six_weeks(demo)
+        demo_quizzes.assign(demo)
         demo_jobs.keep(demo)
         demo_certificates.enter(demo)
     finally:
@@ -332,8 +339,11 @@ def _six_weeks(demo: Demo) -> None:
     demo_lessons.read(demo, "tom", course[:2], 7)
     demo_lessons.read_sections(demo, "tom", demo.rules.lessons[course[2]], 4, demo.at(1, 20))
     demo.practises("tom", 8, 6, 1)
-    first = demo.assigns("Crown numbers, first try", ["tom"], CROWN_SKILLS, 5, 6, mark=70)["tom"]
-    demo.sits("tom", first, 1, wrong=[1, 3])
+    # Not passed, and the wait is over: the second of three goes is open.
+    first = demo.assigns(
+        "Crown numbers, first try", ["tom"], CROWN_SKILLS, 5, 6, mark=70, goes=3, wait_hours=24
+    )["tom"]
+    demo.sits("tom", first, 2, wrong=[1, 3])
     demo.assigns("First week: on the ground", ["tom"], GROUND_SKILLS, 1, 3)
     started = demo.assigns(
         "Steel and bags", ["ana"], {"bar-count": 1, "bar-length": 1, "bag-count": 1}, 2, 5

@@ -164,6 +164,14 @@ def port_of(taken: socket.socket) -> int:
     return int(taken.getsockname()[1])
 
 
+def settle() -> None:
+    """What was loaded stays: the search for unused objects leaves it out from now on, and comes seldom, since a page about
+    everyone makes some hundred thousand objects and leaves none behind."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(100_000, 20, 20)
+
+
 def run(
     data: str | Path,
     host: str,
@@ -191,8 +199,7 @@ def run(
     with store.read() as session:
         undecided = rules.waiting(session, app.extensions[CONTENT].rules)
     store.close()  # no connection is shared by two processes
-    gc.collect()
-    gc.freeze()  # what was loaded stays; no search for what can be thrown away has to walk over it again
+    settle()
     if undecided:
         click.echo(
             "The rules of clearance that come with the program have changed. The shop's own hold until an owner "

@@ -13,7 +13,7 @@ Nothing here knows of people or papers; each formula names its published source.
 from __future__ import annotations
 
 from trainer.learning.deciding import Course, Terms, course, fixed_length, wald_length
-from trainer.learning.estimates import Estimate, Seen, estimate
+from trainer.learning.estimates import Estimate, Seen, Tally, estimate, weight_of
 from trainer.learning.figures import FAULTY, LOOKS, Pairs, QuestionFigures, kr20
 from trainer.learning.intervals import Interval, wilson
 from trainer.learning.parameters import (
@@ -41,6 +41,7 @@ __all__ = [
     "Reviewing",
     "Seen",
     "Standing",
+    "Tally",
     "Terms",
     "course",
     "due_today",
@@ -50,5 +51,6 @@ __all__ = [
     "load_parameters",
     "standing",
     "wald_length",
+    "weight_of",
     "wilson",
 ]

@@ -10,7 +10,7 @@ B. I. Graubard use it in Survey Methodology 24 (1998) 193-201; from memory).
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -41,17 +41,40 @@ class Estimate:
     newest: float
 
 
+def weight_of(age: float, practice: bool, given: Estimating) -> float:
+    """What an answer still weighs, in fresh answers on a paper. An age below 0 counts as 0."""
+    return float(0.5 ** (max(age, 0.0) / given.half_life)) * (given.practice_weight if practice else 1.0)
+
+
+class Tally:
+    """Answers on one skill added up, in any order."""
+
+    __slots__ = ("answers", "newest", "right", "weight")
+
+    def __init__(self) -> None:
+        self.right = self.weight = 0.0
+        self.answers, self.newest = 0, float("inf")
+
+    def add(self, credits: Collection[float], age: float, weight: float) -> None:
+        """Answers given at one time: their credits, 0 to 1 each; age [days]; weight: as `weight_of` gives it for each."""
+        self.right += weight * sum(credits)
+        self.weight += weight * len(credits)
+        self.answers += len(credits)
+        if age < self.newest:
+            self.newest = max(age, 0.0)
+
+    def estimate(self) -> Estimate | None:
+        """None when there are no answers."""
+        if not self.answers:
+            return None
+        share = (self.right + 1) / (self.weight + 2)
+        low, high = wilson_of(self.right / self.weight, self.weight) if self.weight > 0 else (0.0, 1.0)
+        return Estimate(share, low, high, self.weight, self.answers, self.newest)
+
+
 def estimate(seen: Iterable[Seen], given: Estimating) -> Estimate | None:
-    """The estimate from all answers on one skill; None when there are none. An age below 0 counts as 0."""
-    right = weight = 0.0
-    newest, answers = float("inf"), 0
+    """The estimate from all answers on one skill; None when there are none."""
+    tally = Tally()
     for one in seen:
-        age = max(one.age, 0.0)
-        part = 0.5 ** (age / given.half_life) * (given.practice_weight if one.practice else 1.0)
-        right, weight = right + part * one.credit, weight + part
-        newest, answers = min(newest, age), answers + 1
-    if not answers:
-        return None
-    share = (right + 1) / (weight + 2)
-    low, high = wilson_of(right / weight, weight) if weight > 0 else (0.0, 1.0)
-    return Estimate(share, low, high, weight, answers, newest)
+        tally.add((one.credit,), one.age, weight_of(one.age, one.practice, given))
+    return tally.estimate()

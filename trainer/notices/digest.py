@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 from email.message import EmailMessage
 from typing import Final
 
-from trainer.clearance.words import day
+from trainer.clearance.words import clock, day
 from trainer.languages import Text
 from trainer.notices.mail import addressed
 from trainer.records.queries import Digest, RunsOut
@@ -27,12 +27,25 @@ RUN_OUT: Final = Text(
     en="Clearances and certificates that run out in {first} to {last} days",
     es="Autorizaciones y constancias que vencen en {first} a {last} días",
 )
+RUN_OUT_SOON: Final = Text(
+    en="Clearances and certificates that run out within {last} days",
+    es="Autorizaciones y constancias que vencen en {last} días o menos",
+)
 OVERDUE: Final = Text(en="Quizzes overdue", es="Exámenes atrasados")
 WAITING: Final = Text(en="Papers waiting for review", es="Exámenes por revisar")
 READY: Final = Text(en="Ready for you to grant", es="Listas para que usted las otorgue")
 OVERDUE_SINCE: Final = Text(en="{title}: overdue since {day}", es="{title}: atrasado desde el {day}")
 OPENS: Final = Text(en="{title}: opens {day}", es="{title}: abre el {day}")
 DUE: Final = Text(en="{title}: due {day}", es="{title}: se entrega el {day}")
+GO_OPEN: Final = Text(
+    en="{title}: not passed; go {number} of {of} may be sat now",
+    es="{title}: no aprobado; ya puede hacer el intento {number} de {of}",
+)
+GO_OPENS: Final = Text(
+    en="{title}: not passed; go {number} of {of} opens {moment}",
+    es="{title}: no aprobado; el intento {number} de {of} abre el {moment}",
+)
+UNDATED: Final = Text(en="{title}: to be sat, no date set", es="{title}: por hacer, sin fecha de entrega")
 LAST_DAY: Final = Text(en="{name}: last good day {day}", es="{name}: último día de vigencia {day}")
 HANDED_IN: Final = Text(en="{title}: handed in {day}", es="{title}: entregado el {day}")
 FOOT: Final = Text(
@@ -96,6 +109,15 @@ def _sections(digest: Digest, now: datetime) -> Iterator[tuple[str, list[str]]]:
                 .format(title=one.title, day=day(one.on).in_language(spoken))
                 for one in digest.own_due
             ),
+            *(
+                (GO_OPENS if one.opens > now else GO_OPEN)
+                .in_language(spoken)
+                .format(
+                    title=one.title, number=one.number, of=one.of, moment=clock(one.opens).in_language(spoken)
+                )
+                for one in digest.own_goes
+            ),
+            *(UNDATED.in_language(spoken).format(title=title) for title in digest.own_undated),
         ],
     )
     yield OWN_RUN_OUT.in_language(spoken), [_last_day(one, spoken) for one in digest.own_run_out]
@@ -123,7 +145,8 @@ def _sections(digest: Digest, now: datetime) -> Iterator[tuple[str, list[str]]]:
             for one in digest.run_out
             if first <= (one.on - digest.on).days <= last
         ]
-        yield RUN_OUT.in_language(spoken).format(first=first, last=last), lines
+        heading = RUN_OUT if first else RUN_OUT_SOON
+        yield heading.in_language(spoken).format(first=first, last=last), lines
         first = last + 1
 
 

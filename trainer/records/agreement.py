@@ -14,7 +14,7 @@ from sqlalchemy.orm import Session
 
 from trainer.clearance.words import joined, say
 from trainer.languages import Text
-from trainer.records import paper_sheets
+from trainer.records import paper_sheets, soundness
 from trainer.records.claim import Claim, Key
 from trainer.records.held import held
 from trainer.records.told import Told
@@ -69,7 +69,8 @@ def compare(session: Session, events: Iterable[Any], again: Callable[[], Iterabl
         differences += [_changed(by_row[which], fields) for which, fields in changed.items()]
         differences += [_missing(by_row[which]) for which in told]
     differences += [_untold(*which) for which in untold]
-    differences += [_apart(paper) for paper in paper_sheets.apart(session)]
+    differences += [_apart(SHEET_APART, paper) for paper in paper_sheets.apart(session)]
+    differences += [_apart(SOUND_APART, sign_off) for sign_off in soundness.apart(session)]
     return Agreement(tuple(differences), len(lacking))
 
 
@@ -107,13 +108,8 @@ def _untold(kind: str, key: Key) -> Difference:
     return Difference(0, sentence)
 
 
-def _apart(paper: int) -> Difference:
-    sentence = say(
-        "The copy of the answers of paper {a} is not what its questions and answers say.",
-        "La copia de las respuestas del examen {a} no coincide con sus preguntas y respuestas.",
-        a=paper,
-    )
-    return Difference(0, sentence)
+def _apart(said: Text, number: int) -> Difference:
+    return Difference(0, say(said.en, said.es, a=number))
 
 
 def _row(kind: str, key: Key) -> Text:
@@ -121,6 +117,14 @@ def _row(kind: str, key: Key) -> Text:
     return say(ROWS[kind].en, ROWS[kind].es, **places)
 
 
+SHEET_APART: Final = Text(
+    en="The copy of the marks of paper {a} is not what its questions and answers say.",
+    es="La copia de las calificaciones del examen {a} no coincide con sus preguntas y respuestas.",
+)
+SOUND_APART: Final = Text(
+    en="The note on sign-off {a}, whether it counts as passed, is not what was seen and measured.",
+    es="La nota de la evaluación práctica {a}, si cuenta como aprobada, no coincide con lo visto y medido.",
+)
 UNREADABLE: Final = Text(
     en="What this event tells cannot be read.", es="No se puede leer lo que dice este suceso."
 )

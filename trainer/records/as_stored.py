@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date, datetime, tzinfo
-from functools import reduce
+from functools import lru_cache
 from typing import Any
 
-from sqlalchemy import ColumnElement, Dialect, String, Text, cast, type_coerce
+from sqlalchemy import ColumnElement, Connection, Dialect, Select, String, type_coerce
 from sqlalchemy.orm import InstrumentedAttribute
 
 from trainer.clearance.memo import Memo
@@ -15,18 +15,20 @@ from trainer.records.models.base import Moment
 
 
 def raw(column: InstrumentedAttribute[Any]) -> ColumnElement[Any]:
-    """A time as it lies in the store; `Times` reads it."""
+    """A time or a date as it lies in the store; `Times` reads it."""
     return type_coerce(column, String)
 
 
-def together(*columns: InstrumentedAttribute[Any]) -> ColumnElement[str]:
-    """Values of JSON in one text, a line for each; JSON as it is written holds no line's end."""
-    first, *others = [cast(column, Text) for column in columns]
-    return reduce(lambda text, column: text + "\n" + column, others, first)
+def rows_of(connection: Connection, statement: Select[Any]) -> Sequence[Any]:
+    """All rows as the store gives them, for columns of whole numbers, texts and truths: one of these may be 0 or 1."""
+    result = connection.execute(statement)
+    rows = result.cursor.fetchall()
+    result.close()
+    return rows
 
 
 class Times:
-    """Times as they lie in the store: `moment` and `day`, in the shop's zone, are functions of one.
+    """Times as they lie in the store: `moment` and `day`, in the shop's zone, are functions of one; `date` is one of a date.
 
     Where the store keeps times as texts, as SQLite does, the day is mostly known by the hour.
     """
@@ -37,9 +39,12 @@ class Times:
         )
         assert processor is not None
         self._zone, as_texts = zone, dialect.name == "sqlite"
-        self._hours: Memo[str, date | None] = Memo(self._day_of_hour)
+        self._hours: Memo[str, date | None] = Memo(lambda hour: _day_of_hour(hour, zone))
         self.moment: Callable[[Any], datetime] = _moment_in if as_texts else processor
         self.day: Callable[[Any], date] = self._day_in if as_texts else self._day
+        dates: Memo[Any, Any] = Memo(date.fromisoformat if as_texts else lambda found: found)
+        dates[None] = None
+        self.date: Callable[[Any], Any] = dates.__getitem__
 
     def _day(self, raw: Any) -> date:
         return self.moment(raw).astimezone(self._zone).date()
@@ -47,12 +52,14 @@ class Times:
     def _day_in(self, raw: str) -> date:
         return self._hours[raw[:13]] or self._day(raw)
 
-    def _day_of_hour(self, hour: str) -> date | None:
-        """The day of all times within an hour such as "2026-11-25 15"; None when the day or the zone changes within it."""
-        first = _moment_in(f"{hour}:00:00.000000").astimezone(self._zone)
-        last = _moment_in(f"{hour}:59:59.999999").astimezone(self._zone)
-        same = first.date() == last.date() and first.utcoffset() == last.utcoffset()
-        return first.date() if same else None
+
+@lru_cache(maxsize=100_000)  # hours of more than ten years
+def _day_of_hour(hour: str, zone: tzinfo) -> date | None:
+    """The day of all times within an hour such as "2026-11-25 15"; None when the day or the zone changes within it."""
+    first = _moment_in(f"{hour}:00:00.000000").astimezone(zone)
+    last = _moment_in(f"{hour}:59:59.999999").astimezone(zone)
+    same = first.date() == last.date() and first.utcoffset() == last.utcoffset()
+    return first.date() if same else None
 
 
 def _moment_in(text: str) -> datetime:

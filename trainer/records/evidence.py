@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import json
 from collections import defaultdict
 from collections.abc import Collection, Mapping
-from typing import Any
 
-from sqlalchemy import ColumnElement, select, true
+from sqlalchemy import ColumnElement, or_, select, true
 from sqlalchemy.orm import InstrumentedAttribute, Session, aliased
 
 from trainer.clearance import (
@@ -21,8 +19,7 @@ from trainer.clearance import (
     SignOffEvidence,
     SuspensionEvidence,
 )
-from trainer.clearance.memo import Memo
-from trainer.records.as_stored import Times, raw, together
+from trainer.records.as_stored import Times, raw, rows_of
 from trainer.records.evidence_papers import Papers
 from trainer.records.models import (
     Absence,
@@ -66,7 +63,6 @@ class _Loader:
         self.session, self.connection, self.person_id = session, session.connection(), person_id
         self.times = Times(self.connection.dialect, zone_in_shop(session))
         self.day, self.moment = self.times.day, self.times.moment
-        self.sound: Memo[str, bool] = Memo(lambda texts: is_sound(*map(json.loads, texts.split("\n"))))
         self.doubted: set[tuple[int, str]] = set()
 
     def evidence(self) -> Mapping[int, Evidence]:
@@ -93,13 +89,14 @@ class _Loader:
 
     def readings(self) -> dict[int, list[ReadingEvidence]]:
         found: dict[int, list[ReadingEvidence]] = defaultdict(list)
-        rows = self.connection.execute(
+        rows = rows_of(
+            self.connection,
             select(
                 LessonReading.person_id, LessonReading.lesson, LessonReading.version, raw(LessonReading.at)
             )
             .where(self.only(LessonReading.person_id))
-            .order_by(LessonReading.id)
-        ).all()
+            .order_by(LessonReading.id),
+        )
         day = self.day
         for person, lesson, version, at in rows:
             found[person].append(ReadingEvidence(lesson, version, day(at)))
@@ -110,7 +107,8 @@ class _Loader:
 
     def sign_offs(self) -> dict[int, list[SignOffEvidence]]:
         found: dict[int, list[SignOffEvidence]] = defaultdict(list)
-        rows = self.connection.execute(
+        rows = rows_of(
+            self.connection,
             select(
                 SignOff.person_id,
                 SignOff.id,
@@ -119,79 +117,61 @@ class _Loader:
                 SignOff.observer_id,
                 Person.name,
                 SignOff.passed,
+                SignOff.passed & SignOff.sound,
                 raw(SignOff.at),
-                together(SignOff.criteria, SignOff.fails, SignOff.measures),
             )
             .join(Person, Person.id == SignOff.observer_id)
             .where(self.only(SignOff.person_id))
-            .order_by(SignOff.id)
-        ).all()
-        day, sound = self.day, self.sound
-        for person, number, task, version, by_id, by, passed, at, seen in rows:
+            .order_by(SignOff.id),
+        )
+        day = self.day
+        for person, number, task, version, by_id, by, passed, sound, at in rows:
             found[person].append(
-                SignOffEvidence(
-                    number,
-                    task,
-                    version,
-                    by_id,
-                    by,
-                    passed,
-                    passed and sound[seen],
-                    day(at),
-                )
+                SignOffEvidence(number, task, version, by_id, by, bool(passed), bool(sound), day(at))
             )
         return found
 
     def certificates(self) -> dict[int, list[CertificateEvidence]]:
         found: dict[int, list[CertificateEvidence]] = defaultdict(list)
-        rows = self.connection.execute(
+        rows = rows_of(
+            self.connection,
             select(
                 Certificate.person_id,
                 Certificate.id,
                 Certificate.kind,
                 Certificate.issuer,
-                Certificate.issued,
-                Certificate.expires,
-                Certificate.entered_on,
+                raw(Certificate.issued),
+                raw(Certificate.expires),
+                raw(Certificate.entered_on),
                 Certificate.by_id,
-                Certificate.withdrawn_at,
-                Certificate.withdrawn_on,
+                or_(Certificate.withdrawn_at.is_not(None), Certificate.withdrawn_on.is_not(None)),
+                raw(Certificate.withdrawn_on),
             )
             .where(self.only(Certificate.person_id))
-            .order_by(Certificate.id)
+            .order_by(Certificate.id),
         )
-        for (
-            person,
-            number,
-            kind,
-            issuer,
-            issued,
-            expires,
-            entered_on,
-            by_id,
-            withdrawn_at,
-            withdrawn_on,
-        ) in rows:
-            withdrawn = withdrawn_at is not None or withdrawn_on is not None
+        date = self.times.date
+        for person, number, kind, issuer, issued, expires, entered, by_id, withdrawn, withdrawn_on in rows:
             found[person].append(
                 CertificateEvidence(
                     number,
                     kind,
                     issuer,
-                    issued,
-                    expires,
+                    date(issued),
+                    date(expires),
                     expires is None,
-                    entered_on,
+                    date(entered),
                     by_id,
-                    withdrawn,
-                    withdrawn_on,
+                    bool(withdrawn),
+                    date(withdrawn_on),
                 )
             )
         return found
 
     def grants(self) -> dict[int, list[GrantEvidence]]:
         found: dict[int, list[GrantEvidence]] = defaultdict(list)
-        rows = self.connection.execute(
+        rows = rows_of(
+            self.connection,
             select(
                 Grant.person_id,
                 Grant.id,
@@ -199,19 +179,19 @@ class _Loader:
                 Grant.version,
                 Grant.by_id,
                 Person.name,
-                Grant.since,
-                Grant.until,
+                raw(Grant.since),
+                raw(Grant.until),
                 raw(Grant.at),
                 Grant.id.in_(select(GrantDoubt.grant_id).where(GrantDoubt.settled_at.is_(None))),
             )
             .join(Person, Person.id == Grant.by_id)
             .where(self.only(Grant.person_id))
-            .order_by(Grant.id)
+            .order_by(Grant.id),
         )
-        moment = self.moment
+        date, moment = self.times.date, self.moment
         for person, number, clearance, version, by_id, by, since, until, at, doubted in rows:
             found[person].append(
-                GrantEvidence(number, clearance, version, by_id, by, since, until, moment(at))
+                GrantEvidence(number, clearance, version, by_id, by, date(since), date(until), moment(at))
             )
             if doubted:
                 self.doubted.add((person, clearance))
@@ -282,9 +262,3 @@ def _of_lessons(
         return ()
     read = {reading.lesson for reading in readings}
     return tuple(one for one in accepted if one.lesson in read)
-
-
-def is_sound(criteria: list[Any], fails: list[Any], measures: dict[str, Any]) -> bool:
-    """Whether nothing in a sign-off contradicts that it was passed."""
-    criteria_met = bool(criteria) and all(met is True for met in criteria)
-    return criteria_met and not fails and all(one.get("ok") is not False for one in measures.values())

@@ -6,17 +6,16 @@ import json
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from functools import partial
 from itertools import groupby
 from operator import itemgetter
 from typing import Any
 
 from sqlalchemy import Connection, Text, cast, or_, select, true
 
-from trainer.clearance import AnswerEvidence, GradeChangeEvidence, PaperEvidence, Sheet, SheetLike
+from trainer.clearance import GradeChangeEvidence, PaperEvidence, Sheet
 from trainer.clearance.memo import Memo
 from trainer.records import paper_sheets
-from trainer.records.as_stored import Times, raw
+from trainer.records.as_stored import Times, raw, rows_of
 from trainer.records.deciding import DECIDED, least_right
 from trainer.records.models import GradeChange, Paper, PaperQuestion, Quiz
 
@@ -26,9 +25,6 @@ class Papers:
 
     def __init__(self, connection: Connection, times: Times, person_id: int | None) -> None:
         self.connection, self.times, self.person_id = connection, times, person_id
-        self.sheets: Memo[str, Sheet] = Memo(self._sheet)
-        self.answers = Memo(paper_sheets.answer_in)
-        self.alike: dict[tuple[str, ...], Sheet] = {}
         self.deciding = Memo(_terms)
 
     def by_person(self) -> dict[int, list[PaperEvidence]]:
@@ -46,7 +42,8 @@ class Papers:
             .join(PaperQuestion, PaperQuestion.id == GradeChange.paper_question_id)
             .subquery()
         )
-        rows = self.connection.execute(
+        rows = rows_of(
+            self.connection,
             select(
                 Paper.id,
                 Paper.person_id,
@@ -72,14 +69,14 @@ class Papers:
                 or_(Paper.closed_how.is_distinct_from("taken back"), Paper.opened_at.is_not(None)),
                 true() if self.person_id is None else Paper.person_id == self.person_id,
             )
-            .order_by(Paper.id)  # as they lie; the few changes are put in order below
-        ).all()
+            .order_by(Paper.id),  # as they lie; the few changes are put in order below
+        )
         found: dict[int, list[PaperEvidence]] = defaultdict(list)
-        day, moment, sheets = self.times.day, self.times.moment, self.sheets
+        day, moment = self.times.day, self.times.moment
         for paper, of_paper in groupby(rows, key=itemgetter(0)):
             first, *more = of_paper
             _, person, title, by_id, closed, text, how, mark, deciding, position, *_ = first
-            sheet = sheets[text]
+            sheet = paper_sheets.read(text)
             if position is not None:
                 sheet = self._changed(sheet, (first, *more))
             evidence = PaperEvidence(paper, title, by_id, day(closed), sheet, moment(closed))
@@ -96,19 +93,6 @@ class Papers:
         return Sheet(
             [replace(one, changes=tuple(changes[position])) for position, one in enumerate(sheet, start=1)]
         )
-
-    def _sheet(self, text: str) -> Sheet:
-        """Most sheets differ from another in no more than which questions they asked."""
-        # A line begins with its question, whose quotation marks JSON would write with a stroke before them.
-        shape = tuple([line.partition('", ')[2] for line in text.splitlines()])
-        like = self.alike.get(shape)
-        if like is not None:
-            return SheetLike(like, partial(self._read, text))
-        sheet = self.alike[shape] = Sheet(self._read(text))
-        return sheet
-
-    def _read(self, text: str) -> tuple[AnswerEvidence, ...]:
-        return tuple([self.answers[line] for line in text.splitlines()])
 
 
 def _terms(text: str) -> Mapping[str, Any]:

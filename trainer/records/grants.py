@@ -28,7 +28,7 @@ from trainer.records.actors import (
 )
 from trainer.records.evidence import evidence_of
 from trainer.records.fingerprints import fingerprint
-from trainer.records.models import Grant, Suspension
+from trainer.records.models import Grant, Paper, PaperQuestion, Suspension
 from trainer.records.rules import in_force
 from trainer.records.shop import today_in_shop
 
@@ -86,7 +86,7 @@ def grant(
             clearance=rule.name,
             until=_through(held.until),
         )
-    frozen = freeze(now_stands, evidence)
+    frozen = freeze(now_stands, evidence) | {"questions": _questions(session, person.id)}
     row = Grant(
         clearance=rule.id,
         version=rule.version,
@@ -224,6 +224,20 @@ def freeze(now_stands: Standing, evidence: Evidence) -> dict[str, Any]:
         for line in now_stands.lines
     ]
     return history.plain({"lines": lines, "evidence": as_data(evidence)})
+
+
+def _questions(session: Session, person_id: int) -> dict[str, list[str]]:
+    """By paper, what it asked, in order: the evidence tells how each question was marked, not which it was."""
+    found: dict[str, list[str]] = {}
+    rows = session.execute(
+        select(PaperQuestion.paper_id, PaperQuestion.question)
+        .join(Paper, Paper.id == PaperQuestion.paper_id)
+        .where(Paper.person_id == person_id, Paper.closed_at.is_not(None))
+        .order_by(PaperQuestion.paper_id, PaperQuestion.position)
+    )
+    for paper, question in rows:
+        found.setdefault(str(paper), []).append(question)
+    return found
 
 
 def as_data(known: Any) -> Any:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Any, NoReturn, cast
+from typing import Any, NoReturn, TypeVar, cast
 
 from sqlalchemy import ColumnElement, Table, and_, bindparam, case, exists, func, insert, select
 from sqlalchemy.orm import Session, aliased
@@ -28,6 +28,7 @@ from trainer.records.models import Answer, HintOpening, Paper, PaperQuestion, Qu
 from trainer.records.shop import zone_in_shop
 
 MOST_TYPED = 500  # characters
+Owned = TypeVar("Owned", bound=Any)  # a paper, or a row that says whose it is
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,22 +71,32 @@ def _open(what: ColumnElement[Any]) -> ColumnElement[Any]:
     )
 
 
-# Made once, as every answer sends them: making a statement costs more than sending it.
+# Made once, as every answer sends them: making a statement costs more than sending it. Columns, not objects, for the same
+# reason.
 _FOR_ANSWER = (
     select(
-        Paper,
-        PaperQuestion.id,
+        Paper.person_id,
+        Paper.opened_at,
+        Paper.closed_at,
+        PaperQuestion.id.label("question_id"),
         PaperQuestion.draw,
         Quiz.deciding,
         Quiz.hint_cost,
         select(func.count())
         .select_from(HintOpening)
         .where(HintOpening.paper_question_id == PaperQuestion.id)
-        .scalar_subquery(),
-        Answer,
-        exists().where(Sent.form_token == bindparam("token")),
-        _open(func.count()),
-        _open(func.min(Other.position)),
+        .scalar_subquery()
+        .label("hints"),
+        Answer.typed,
+        Answer.shown,
+        Answer.right,
+        Answer.credit,
+        Answer.slip,
+        Answer.at,
+        Answer.form_token,
+        exists().where(Sent.form_token == bindparam("token")).label("was_sent"),
+        _open(func.count()).label("left"),
+        _open(func.min(Other.position)).label("following"),
     )
     .join(Quiz, Quiz.id == Paper.quiz_id)
     .outerjoin(
@@ -133,17 +144,17 @@ def answer(
     Raises NotAllowed on another's paper, UnknownName, Refusal when the paper is closed or the question answered.
     """
     wanted = {"paper_id": paper_id, "position": position, "token": token}
-    found: Any = session.execute(_FOR_ANSWER, wanted).one_or_none() or (None,) * 10
-    paper = _own(actor, found[0])
-    _, question_id, frozen, decides, hint_cost, hints, stands, was_sent, left, following = found
-    if was_sent and (stands is None or stands.form_token != token):
+    found = _own(actor, session.connection().execute(_FOR_ANSWER, wanted).one_or_none())
+    decides, left, following = found.deciding, found.left, found.following
+    stands = None if found.form_token is None else found
+    if found.was_sent and found.form_token != token:
         raise Refusal(
             Text(
                 en="This form was used for another question; open the question again.",
                 es="Este formulario se usó en otra pregunta; abra la pregunta de nuevo.",
             )
         )
-    if question_id is None:
+    if found.question_id is None:
         raise UnknownName(
             Text(
                 en="This paper has no question %(given)s.", es="Este examen no tiene la pregunta %(given)s."
@@ -160,24 +171,25 @@ def answer(
             stands.slip,
             stands.at,
             repeated=True,
-            closed=paper.closed_at is not None,
+            closed=found.closed_at is not None,
             left=left,
             following=following,
         )
-    _need_room(paper, position, stands, typed)
+    _need_room(found.closed_at, position, stands, typed)
     if decides is not None and following is not None and following < position:
         _refuse_order(following)
-    graded = grade(frozen, typed)
-    note_opening(session, actor, now, paper)
+    graded = grade(found.draw, typed)
+    if found.opened_at is None:
+        note_opening(session, actor, now, session.get_one(Paper, paper_id))
     stored: dict[str, Any] = {
         "typed": typed,
         "shown": graded.shown,
         "right": graded.right,
-        "credit": graded.credit * left_after(hint_cost, hints or 0),
+        "credit": graded.credit * left_after(found.hint_cost, found.hints or 0),
         "slip": graded.slip or None,
     }
     session.connection().execute(
-        _KEEP, {**stored, "paper_question_id": question_id, "at": now, "form_token": token}
+        _KEEP, {**stored, "paper_question_id": found.question_id, "at": now, "form_token": token}
     )
     history.append(
         session,
@@ -185,23 +197,32 @@ def answer(
         kind="answer given",
         actor_id=actor.id,
         person_id=actor.id,
-        paper=paper.id,
+        paper=paper_id,
         position=position,
         **stored,
     )
-    if left == 0:
-        close_paper(session, actor, now, paper, "all answered")
-    elif decides is not None and is_clear(decides, *_right_and_answered(session, paper)):
-        close_paper(session, actor, now, paper, DECIDED)
-    closed = paper.closed_at is not None
+    ends = "all answered" if left == 0 else None
+    if ends is None and decides is not None and is_clear(decides, *_right_and_answered(session, paper_id)):
+        ends = DECIDED
+    if ends is not None:
+        close_paper(session, actor, now, session.get_one(Paper, paper_id), ends)
     session.commit()
     return Given(
-        position=position, at=now, repeated=False, closed=closed, left=left, following=following, **stored
+        position=position,
+        at=now,
+        repeated=False,
+        closed=ends is not None,
+        left=left,
+        following=following,
+        **stored,
     )
 
 
-def _need_room(paper: Paper, position: int, stands: Answer | None, typed: str) -> None:
-    """Refuse what cannot be stored: a second answer, saying what stands; one to a closed paper; one too long."""
+def _need_room(closed_at: datetime | None, position: int, stands: Any, typed: str) -> None:
+    """Refuse what cannot be stored: a second answer, saying what stands; one to a closed paper; one too long.
+
+    stands: the answer that the question has, if any
+    """
     if stands is not None:
         raise Refusal(
             Text(
@@ -211,7 +232,7 @@ def _need_room(paper: Paper, position: int, stands: Answer | None, typed: str) -
             position=position,
             stands=stands.shown or stands.typed,
         )
-    if paper.closed_at is not None:
+    if closed_at is not None:
         raise Refusal(
             Text(
                 en="This paper is closed; it takes no more answers.",
@@ -244,7 +265,7 @@ def own_paper(session: Session, actor: Actor, paper_id: int) -> Paper:
     return _own(actor, session.scalars(query).one_or_none())
 
 
-def _own(actor: Actor, paper: Paper | None) -> Paper:
+def _own(actor: Actor, paper: Owned | None) -> Owned:
     if paper is None:
         raise UnknownName(Text(en="There is no such paper.", es="No existe ese examen."))
     if paper.person_id != actor.id:
@@ -305,11 +326,11 @@ def score_at_hand_in(session: Session, paper_id: int, decided: bool = False) -> 
     return first_score(credit or 0.0, answered if decided else questions)
 
 
-def _right_and_answered(session: Session, paper: Paper) -> tuple[int, int]:
+def _right_and_answered(session: Session, paper_id: int) -> tuple[int, int]:
     right, answered = session.execute(
         select(func.sum(case((Answer.right, 1), else_=0)), func.count(Answer.id))
         .join(PaperQuestion, PaperQuestion.id == Answer.paper_question_id)
-        .where(PaperQuestion.paper_id == paper.id)
+        .where(PaperQuestion.paper_id == paper_id)
     ).one()
     return right or 0, answered
 

@@ -16,6 +16,7 @@ from trainer.records.actors import Actor, active_person_of, checked_text, need_o
 from trainer.records.fingerprints import fingerprint
 from trainer.records.measures import Measured, check_measure, check_measures
 from trainer.records.models import SignOff, SignOffPhoto
+from trainer.records.soundness import is_sound
 from trainer.records.submissions import stored_before
 
 __all__ = ["OWN_WORK", "Measured", "check", "check_measure", "check_measures", "record"]
@@ -78,6 +79,7 @@ def record(
         at=now,
         form_token=token,
     )
+    row.sound = is_sound(row.criteria, row.fails, row.measures)
     session.add(row)
     session.flush()
     for position, picture in enumerate(pictures, start=1):
@@ -137,11 +139,7 @@ def _check_passed(
     task: Task, criteria: Sequence[bool], measures: Mapping[str, Measured], fails: Sequence[int]
 ) -> None:
     against: list[Text | None] = [
-        *(
-            say("not seen: {what}", "no se vio: {what}", what=_bare(text))
-            for text, met in zip(task.criteria, criteria, strict=True)
-            if not met
-        ),
+        _unseen([text for text, met in zip(task.criteria, criteria, strict=True) if not met]),
         *(say("seen: {what}", "se vio: {what}", what=_bare(task.fails[number])) for number in fails),
         *(_against(measure, measures.get(measure.name)) for measure in task.measures),
     ]
@@ -156,6 +154,15 @@ def _check_passed(
                 en="; ".join(one.en for one in found) + ".", es="; ".join(one.es for one in found) + "."
             ),
         )
+
+
+def _unseen(criteria: Sequence[Text]) -> Text | None:
+    """All of them after one "not seen", so that a form sent half empty is still read."""
+    if not criteria:
+        return None
+    bare = [_bare(text) for text in criteria]
+    together = Text(en="; ".join(one.en for one in bare), es="; ".join(one.es for one in bare))
+    return say("not seen: {what}", "no se vio: {what}", what=together)
 
 
 def _against(measure: Measure, measured: Measured | None) -> Text | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import CheckConstraint, ForeignKey
+from sqlalchemy import CheckConstraint, ForeignKey, false
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from trainer.records.models.base import Base
@@ -15,7 +15,8 @@ from trainer.records.models.people import Person
 
 class SignOff(Base):
     """criteria: one true or false for each of the task's; fails: numbers of the at-once fails seen;
-    measures: by name, what was typed, how it was read and what the calculation core said of it."""
+    measures: by name, what was typed, how it was read and what the calculation core said of it;
+    sound: whether none of these contradicts that it was passed (`trainer.records.soundness`)."""
 
     __tablename__ = "sign_off"
     __table_args__ = (CheckConstraint("person_id <> observer_id", name="not_by_oneself"),)
@@ -29,6 +30,7 @@ class SignOff(Base):
     criteria: Mapped[list[Any]]
     fails: Mapped[list[Any]]
     measures: Mapped[dict[str, Any]]
+    sound: Mapped[bool] = mapped_column(server_default=false())
     notes: Mapped[str]
     at: Mapped[datetime]
     form_token: Mapped[str] = mapped_column(unique=True)

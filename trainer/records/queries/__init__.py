@@ -28,7 +28,14 @@ from __future__ import annotations
 
 from trainer.records.queries.certificates import certificate, certificates
 from trainer.records.queries.certification import Certification, Certified, certification, granted
-from trainer.records.queries.clearances import board, job_check, person_clearances, sign_off, sign_offs
+from trainer.records.queries.clearances import (
+    board,
+    job_check,
+    person_clearances,
+    sign_off,
+    sign_offs,
+    sign_offs_of,
+)
 from trainer.records.queries.crews import CrewRow, crew, crews
 from trainer.records.queries.days import Days, Due, Opening, RunsOut, days
 from trainer.records.queries.digest import Digest, Waiting, digests
@@ -207,6 +214,7 @@ __all__ = [
     "sign_off",
     "sign_off_photo",
     "sign_offs",
+    "sign_offs_of",
     "skill_picture",
     "to_answer",
     "weakest",

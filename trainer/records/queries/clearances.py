@@ -103,6 +103,12 @@ def sign_off_rows(session: Session, person_id: int) -> tuple[SignOffRow, ...]:
     return _sign_offs(session, SignOff.person_id == person_id)
 
 
+def sign_offs_of(session: Session, actor: Actor, person_id: int) -> tuple[SignOffRow, ...]:
+    """One person's sign-offs, newest first, for whoever is to sign off the next."""
+    need_reviewer(actor)
+    return sign_off_rows(session, person_id)
+
+
 def sign_offs(session: Session, actor: Actor, page: int = 1, per_page: int = 20) -> Page[SignOffRow]:
     """Everyone's sign-offs, newest first."""
     need_reviewer(actor)

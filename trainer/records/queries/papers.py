@@ -152,7 +152,7 @@ def to_answer(session: Session, actor: Actor, paper_id: int, position: int) -> A
     whole paper (`paper`) says why. One statement, whatever the paper holds.
     """
     wanted = {"paper_id": paper_id, "position": position, "person_id": actor.id}
-    return session.scalar(_TO_ANSWER, wanted)
+    return session.connection().execute(_TO_ANSWER, wanted).scalar_one_or_none()
 
 
 def _next_waiting(session: Session, actor: Actor, here: Paper) -> int | None:

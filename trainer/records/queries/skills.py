@@ -8,21 +8,21 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from operator import itemgetter
+from operator import attrgetter
 from typing import NamedTuple
 
-from sqlalchemy import Connection, Text, cast, select
+from sqlalchemy import Text, cast, func, select, union_all
 from sqlalchemy.orm import Session
 
 from trainer.clearance.memo import Memo
-from trainer.learning import Estimate, Parameters, Seen, Standing, due_today, estimate, standing
+from trainer.learning import Estimate, Parameters, Standing, Tally, due_today, standing, weight_of
 from trainer.records.actors import APPRENTICE, Actor, need_reviewer, need_self_or_reviewer
 from trainer.records.as_stored import Times, raw
 from trainer.records.evidence_papers import Papers
-from trainer.records.models import PracticeAnswer
+from trainer.records.models import Answer, Paper, PaperQuestion, PracticeAnswer
 from trainer.records.queries.person_rows import person_row, person_rows
 from trainer.records.queries.rows import PersonRow
 from trainer.records.shop import zone_in_shop
@@ -75,12 +75,12 @@ class CrewSkills:
 
 
 class _Given(NamedTuple):
-    """An answer. on: the shop's day. A plain tuple: a crew has given tens of thousands."""
+    """What one paper, or one try at practice, tells. on: the shop's day; credits: of its answers, by skill."""
 
     at: datetime
     on: date
-    question: str
-    seen: Seen
+    credits: Mapping[str, tuple[float, ...]]
+    practice: bool
 
 
 def skill_picture(
@@ -94,8 +94,8 @@ def skill_picture(
     """Every skill of one person: one's own, or anyone's for a trainer or owner. Raises UnknownName."""
     need_self_or_reviewer(actor, person_id)
     row = person_row(session, person_id)
-    answers = _answers(session, person_id, now, None)
-    return PersonSkills(row, _picture(answers[person_id], given, skills, reviews=True))
+    of_person = _given(session, person_id)[person_id]
+    return PersonSkills(row, _picture(of_person, now, given, skills, _standings(of_person, given)))
 
 
 def crew_picture(
@@ -105,8 +105,8 @@ def crew_picture(
     need_reviewer(actor)
     crew = [row for row in person_rows(session) if row.active and APPRENTICE in row.roles]
     since = now - timedelta(days=REMEMBERED_FOR * given.estimate.half_life)
-    answers = _answers(session, None, now, since)
-    people = tuple(PersonSkills(row, _picture(answers[row.id], given, skills)) for row in crew)
+    answers = _given(session, None, since)
+    people = tuple(PersonSkills(row, _picture(answers[row.id], now, given, skills, {})) for row in crew)
     return CrewSkills(people, tuple(_of_crew(skill, people) for skill in skills))
 
 
@@ -126,91 +126,92 @@ def for_today(
 
     questions: by skill, the ids that can be practised
     """
-    answers = _answers(session, actor.id, now, None)[actor.id]
-    met: dict[str, datetime] = {}
-    for of_skill in answers.values():
-        for one in of_skill:
-            met[one.question] = max(one.at, met.get(one.question, one.at))
-    standings = {
-        skill: found
-        for skill, of_skill in answers.items()
-        if questions.get(skill) and (found := _standing(of_skill, given)) is not None
-    }
+    met = _last_met(session, actor.id)
+    standings = _standings(_given(session, actor.id)[actor.id], given)
+    asked = {skill: found for skill, found in standings.items() if questions.get(skill)}
     today = now.astimezone(zone_in_shop(session)).date()
     return tuple(
         (skill, min(questions[skill], key=lambda id: (id in met, met.get(id, now), id)))
-        for skill in due_today(standings, today, given.review)
+        for skill in due_today(asked, today, given.review)
     )
 
 
-def _answers(
-    session: Session, person_id: int | None, now: datetime, since: datetime | None
-) -> dict[int, dict[str, list[_Given]]]:
-    """By person and skill, every answer in the order it was given: two statements.
+def _last_met(session: Session, person_id: int) -> dict[str, datetime]:
+    """By question, when the person last answered it."""
+    on_papers = (
+        select(PaperQuestion.question.label("question"), Paper.closed_at.label("at"))
+        .join(Paper, Paper.id == PaperQuestion.paper_id)
+        .join(Answer, Answer.paper_question_id == PaperQuestion.id)
+        .where(Paper.person_id == person_id, Paper.closed_at.is_not(None))
+    )
+    in_practice = select(PracticeAnswer.question, PracticeAnswer.at).where(
+        PracticeAnswer.person_id == person_id
+    )
+    both = union_all(on_papers, in_practice).subquery()
+    last = select(both.c.question, func.max(both.c.at).label("at")).group_by(both.c.question)
+    return {row.question: row.at for row in session.execute(last)}
+
+
+def _given(session: Session, person_id: int | None, since: datetime | None = None) -> dict[int, list[_Given]]:
+    """By person, in no order, what was answered: two statements.
 
     What is on a paper counts from when that was handed in. person_id: whose; everyone's when it is None
     """
     connection = session.connection()
     times = Times(connection.dialect, zone_in_shop(session))
-    given: list[tuple[datetime, int, tuple[str, ...], _Given]] = []
-    for person, papers in Papers(connection, times, person_id).by_person().items():
+    found: dict[int, list[_Given]] = defaultdict(list)
+    by_person = Papers(connection, times, person_id).by_person()
+    for person, papers in by_person.items():
         for paper in papers:
-            if paper.handed_in is None or (at := paper.moment) is None or (since is not None and at < since):
+            if paper.handed_in is None or paper.moment is None or (since and paper.moment < since):
                 continue
-            age = (now - at) / DAY
-            for one in paper.answers:
-                if one.given and not (one.changes and one.left_out(date.max)):
-                    seen = Seen(one.grade(date.max)[0], age)
-                    given.append((at, person, one.skills, _Given(at, paper.handed_in, one.question, seen)))
-    given += _practice(connection, times, person_id, now, since)
-    given.sort(key=itemgetter(0))  # answers of one moment stay in their order
-    found: dict[int, dict[str, list[_Given]]] = defaultdict(lambda: defaultdict(list))
-    for _, person, skills, answer in given:
-        of_person = found[person]
-        for skill in skills:
-            of_person[skill].append(answer)
-    return found
-
-
-def _practice(
-    connection: Connection, times: Times, person_id: int | None, now: datetime, since: datetime | None
-) -> Iterator[tuple[datetime, int, tuple[str, ...], _Given]]:
+            found[person].append(_Given(paper.moment, paper.handed_in, paper.sheet.credits, False))
     query = select(
         PracticeAnswer.person_id,
         raw(PracticeAnswer.at),
         PracticeAnswer.credit,
         cast(PracticeAnswer.skills, Text),
-        PracticeAnswer.question,
-    ).order_by(PracticeAnswer.id)
+    )
     if person_id is not None:
         query = query.where(PracticeAnswer.person_id == person_id)
     if since is not None:
         query = query.where(PracticeAnswer.at >= since)
-    parsed = Memo[str, tuple[str, ...]](lambda text: tuple(json.loads(text)))
-    for person, text, credit, skills, question in connection.execute(query).all():
-        at = times.moment(text)
-        seen = Seen(credit, (now - at) / DAY, practice=True)
-        yield at, person, parsed[skills], _Given(at, times.day(text), question, seen)
+    skills_in = Memo[str, tuple[str, ...]](lambda text: tuple(json.loads(text)))
+    for person, at, credit, skills in connection.execute(query.order_by(PracticeAnswer.id)).all():
+        credits = dict.fromkeys(skills_in[skills], (credit,))
+        found[person].append(_Given(times.moment(at), times.day(at), credits, True))
+    return found
 
 
 def _picture(
-    answers: Mapping[str, Sequence[_Given]],
+    answers: Iterable[_Given],
+    now: datetime,
     given: Parameters,
     skills: Iterable[str],
-    *,
-    reviews: bool = False,
+    standings: Mapping[str, Standing],
 ) -> tuple[SkillRow, ...]:
-    """The skills, the weakest first. reviews: whether it is worked out when each comes back"""
-    rows = []
-    for skill in skills:
-        of_skill = answers.get(skill, ())
-        estimated = estimate([one.seen for one in of_skill], given.estimate)
-        rows.append(SkillRow(skill, estimated, _standing(of_skill, given) if reviews else None))
+    """The skills, the weakest first."""
+    tallies: dict[str, Tally] = defaultdict(Tally)
+    for at, _, credits, practice in answers:
+        age = (now - at) / DAY
+        weight = weight_of(age, practice, given.estimate)
+        for skill, of_skill in credits.items():
+            tallies[skill].add(of_skill, age, weight)
+    rows = [SkillRow(skill, tallies[skill].estimate(), standings.get(skill)) for skill in skills]
     return tuple(sorted(rows, key=lambda row: (row.estimate is None, row.share)))
 
 
-def _standing(answers: Iterable[_Given], given: Parameters) -> Standing | None:
-    return standing([(one.on, one.seen.credit) for one in answers], given.review)
+def _standings(answers: Iterable[_Given], given: Parameters) -> dict[str, Standing]:
+    """By skill, when it comes back; of one person."""
+    in_order: dict[str, list[tuple[date, float]]] = defaultdict(list)
+    for one in sorted(answers, key=attrgetter("at")):
+        for skill, credits in one.credits.items():
+            in_order[skill] += [(one.on, credit) for credit in credits]
+    return {
+        skill: found
+        for skill, days in in_order.items()
+        if (found := standing(days, given.review)) is not None
+    }
 
 
 def _of_crew(skill: str, people: Sequence[PersonSkills]) -> CrewSkill:

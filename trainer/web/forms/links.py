@@ -15,7 +15,9 @@ class CardsForm(Form):
 
     people = CheckField(_l("For whom"), coerce=int, validators=[needed()])
     language = RadioField(_l("Language"), choices=options(NAMES.items()), validators=[needed()])
-    paper = RadioField(_l("Paper"), choices=options(PAPERS.items()), default="letter", validators=[needed()])
+    paper = RadioField(
+        _l("Size of the sheet"), choices=options(PAPERS.items()), default="letter", validators=[needed()]
+    )
     withdraw = BooleanField(_l("Withdraw the links of their earlier cards"), default=True)
     form_token = form_token_field()
 

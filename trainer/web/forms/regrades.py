@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import asdict
 from typing import Final
 
 from wtforms import HiddenField, RadioField, TextAreaField
@@ -12,7 +11,7 @@ from wtforms.validators import InputRequired
 from trainer.records.queries import AskedVersion
 from trainer.records.regrade_plan import CORRECTED, FULL, LEFT_OUT
 from trainer.web.forms import Form, at_most, form_token_field, made_from_field, needed, options
-from trainer.web.i18n import _, _l
+from trainer.web.i18n import _, _l, _n
 
 LONGEST: Final = 2000  # letters
 HOW: Final = {
@@ -74,12 +73,7 @@ def settle_form(doubt_id: int) -> SettleForm:
 
 
 def _on_papers(one: AskedVersion) -> str:
-    if one.still_out:
-        said = _(
-            "Version %(version)d: on %(papers)d papers, %(out)d of them still out",
-            **asdict(one),
-            out=one.still_out,
-        )
-    else:
-        said = _("Version %(version)d: on %(papers)d papers", **asdict(one))
-    return str(said)
+    on = _n("on %(num)d paper", "on %(num)d papers", one.papers)
+    out = _n("%(num)d of them still out", "%(num)d of them still out", one.still_out)
+    said = _("Version %(version)d: %(on)s", version=one.version, on=on)
+    return f"{said}, {out}" if one.still_out else str(said)

@@ -29,11 +29,12 @@ def index() -> str:
     with store.read() as reading:
         everyone = queries.people(reading, person())
         recent = queries.sign_offs(reading, person(), request.args.get("page", 1, type=int))
-    others = [row for row in everyone if row.active and row.id != person().id]
-    others.sort(key=lambda row: "apprentice" not in row.roles)
-    chosen = next((row for row in others if row.id == request.args.get("person", type=int)), None)
+        others = [row for row in everyone if row.active and row.id != person().id]
+        others.sort(key=lambda row: "apprentice" not in row.roles)
+        chosen = next((row for row in others if row.id == request.args.get("person", type=int)), None)
+        seen = queries.sign_offs_of(reading, person(), chosen.id) if chosen else ()
     return render_template(
-        "signoffs/index.html", people=others, chosen=chosen, recent=recent, rules=content.rules
+        "signoffs/index.html", people=others, chosen=chosen, seen=seen, recent=recent, rules=content.rules
     )
 
 
