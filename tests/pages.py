@@ -18,7 +18,15 @@ def language(page: str) -> str:
 
 def words(page: str) -> str:
     """Everything written on a page or a part of one, its pieces a space apart."""
-    return " ".join(lxml_html.fromstring(page).xpath("//text()"))
+    if not page.strip():
+        return ""
+    return " ".join(lxml_html.fromstring(page).xpath("//text()[not(parent::script or parent::style)]"))
+
+
+def errors(page: str) -> list[str]:
+    """The sentences of the error summary."""
+    found = lxml_html.fromstring(page).xpath("//*[@class='summary']//li") if page.strip() else []
+    return [" ".join(part.strip() for part in each.itertext() if part.strip()) for each in found]
 
 
 def forms(page: str) -> list[FormElement]:

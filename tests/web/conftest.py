@@ -26,7 +26,7 @@ from lxml.html import FormElement
 from PIL import Image
 from sqlalchemy import event, select
 
-from tests.pages import forms, typed
+from tests.pages import errors, forms, typed, words
 from tests.shipped import shipped_bank, shipped_content, shipped_lessons
 from trainer.calc import DEFAULT_SHOP
 from trainer.clearance import LessonRef
@@ -292,17 +292,17 @@ class Page:
 
     @cached_property
     def soup(self) -> BeautifulSoup:
-        return BeautifulSoup(self.html, "html.parser")
+        return BeautifulSoup(self.html, "lxml")
 
     @cached_property
     def text(self) -> str:
         """The visible text, spaces made single."""
-        return " ".join(self.soup.get_text(" ").split())
+        return " ".join(words(self.html).split())
 
     @property
     def errors(self) -> list[str]:
         """The sentences of the error summary."""
-        return [item.get_text(" ", strip=True) for item in self.soup.select(".summary li")]
+        return errors(self.html)
 
 
 class Browser:
