@@ -198,7 +198,9 @@ class AssignForm(Form):
             "due_day",
             "due_time",
         )
-        return any(one.errors or (one.data or None) != (one.default or None) for one in map(self.__getitem__, folded))
+        return any(
+            one.errors or (one.data or None) != (one.default or None) for one in map(self.__getitem__, folded)
+        )
 
     def hint_cost(self) -> int | None:
         """What a hint takes off its question's credit [percent]; None when there are none."""
