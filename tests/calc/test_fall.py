@@ -67,7 +67,7 @@ class TestClearance:
         # 29 CFR 1926.502(d)(16): at most 6 ft of free fall and 3.5 ft of deceleration.
         [
             ({"free_fall": 6.5}, r"free_fall .* cannot be 6.5 ft; give 0 to 6 ft"),
-            ({"anchor_below": 1.0}, r"make 7 ft of free fall, and 29 CFR 1926.502\(d\)\(16\) allows 6 ft"),
+            ({"anchor_below": 1.0}, r"make 7 ft together, and 29 CFR 1926.502\(d\)\(16\) allows 6 ft"),
             ({"deceleration": 4.0}, r"deceleration .* give 0 to 3.5 ft"),
         ],
     )

@@ -93,7 +93,7 @@ def test_a_refusal_stands_where_the_sum_would(renderer: Renderer) -> None:
     )
     (first, *_) = page.select("aside.caution-notice p:not(.signal-word)")
     assert (
-        "This example does not work with this shop's figures: flue_thickness 6.5 in is under edge_thickness 24 in"
+        "This example does not work with this shop's figures: the thickness at the flue, 6.5 in, is under the one at the edge, 24 in"
         in first.get_text()
     )
 

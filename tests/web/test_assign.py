@@ -302,6 +302,11 @@ def test_the_preview_is_the_paper_that_is_then_assigned(sign_in, people, store):
         assert session.scalar(select(func.count()).select_from(Quiz)) == 0
     kept = page.soup.select_one("main form input[name=form_token]")["value"]
     assert kept == token
+    assert page.soup.select_one("details[open] [name=weakest]")  # what was set stands open, not folded away
+    assert not browser.get("/assign/new").soup.select_one("details[open] [name=weakest]")
+    plain = {**fields, "weakest": "0", "levels": ["1", "2", "3"], "opens_time": "07:00"}
+    seen = browser.post("/assign/new", {**plain, "act": "preview"}).soup
+    assert seen.select_one("#preview") and not seen.select_one("details[open] [name=weakest]")
     assert browser.post("/assign/new", fields).status == 303
     with store.read() as session:
         rows = session.scalars(select(PaperQuestion).order_by(PaperQuestion.position)).all()

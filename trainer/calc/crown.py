@@ -216,9 +216,9 @@ def crest_sides(flues: list[Flue], spacing: Any, gap: Any, along_length: bool) -
     sources=("geometry", "astm-c1283", "common-practice"),
     notes=(
         Text(
-            en="With no flue, or with flue_thickness equal to edge_thickness, the top is flat and holds water: "
+            en="With no flue, or as thick at the flue as at the edge, the top is flat and holds water: "
             "that is no good practice. ASTM C1283 asks for a fall of 10 degrees, 2.116 in per foot.",
-            es="Sin tubo, o con flue_thickness igual a edge_thickness, la corona es plana y guarda agua: no es "
+            es="Sin tubo, o con el mismo espesor en el tubo que en la orilla, la corona es plana y guarda agua: no es "
             "buena práctica. ASTM C1283 pide 10 grados, 2.116 in por pie.",
         ),
         Text(
@@ -251,10 +251,10 @@ def slab(v: Any) -> None:
     if v.flue_thickness < v.edge_thickness:
         raise Refusal(
             Text(
-                en="flue_thickness %(flue)g in is under edge_thickness %(edge)g in, so the top would drain "
-                "to the flue; give at least the edge thickness.",
-                es="flue_thickness %(flue)g in es menor que edge_thickness %(edge)g in y el agua correría "
-                "hacia el tubo; dé por lo menos el espesor de la orilla.",
+                en="the thickness at the flue, %(flue)g in, is under the one at the edge, %(edge)g in, so the top "
+                "would drain to the flue; give at least the edge thickness.",
+                es="el espesor en el tubo, %(flue)g in, es menor que el de la orilla, %(edge)g in, y el agua "
+                "correría hacia el tubo; dé por lo menos el espesor de la orilla.",
             ),
             flue=float(plain(v.flue_thickness)),
             edge=float(plain(v.edge_thickness)),

@@ -151,9 +151,9 @@ def clearance(v: Any) -> None:
     if fall - FREE_FALL_LIMIT > 1e-9:
         raise Refusal(
             Text(
-                en="free_fall and anchor_below make %(fall)g ft of free fall, and 29 CFR 1926.502(d)(16) allows 6 ft; "
+                en="free fall and anchorage below the D-ring make %(fall)g ft together, and 29 CFR 1926.502(d)(16) allows 6 ft; "
                 "give less, with a shorter lanyard or a higher anchorage.",
-                es="free_fall y anchor_below hacen %(fall)g ft de caída libre, y 29 CFR 1926.502(d)(16) permite 6 ft; "
+                es="la caída libre y el anclaje bajo el anillo D suman %(fall)g ft, y 29 CFR 1926.502(d)(16) permite 6 ft; "
                 "dé menos, con una cuerda más corta o un anclaje más alto.",
             ),
             fall=fall,

@@ -54,9 +54,8 @@ def wall_of(flue: Flue, given: Any) -> Any:
         if wall is None:
             raise Refusal(
                 Text(
-                    en="wall_thickness is missing and no published wall is held for %(size)s; "
-                    "measure it and give 0.25 to 4 in.",
-                    es="Falta wall_thickness y no hay una pared publicada para %(size)s; mídala y dé de 0.25 a 4 in.",
+                    en="no published wall is held for %(size)s; measure it and give 0.25 to 4 in.",
+                    es="no hay una pared publicada para %(size)s; mídala y dé de 0.25 a 4 in.",
                 ),
                 size=named(flue),
             )

@@ -43,7 +43,8 @@ _HINTS: Final = (
 
 _WAITS: Final = (
     ("0", _l("none")),
-    *((str(hours), _l("%(hours)d hours", hours=hours)) for hours in (1, 4, 12, 24, 48)),
+    ("1", _l("1 hour")),
+    *((str(hours), _l("%(hours)d hours", hours=hours)) for hours in (4, 12, 24, 48)),
     *((str(24 * days), _l("%(days)d days", days=days)) for days in (3, 5, 7, 14)),
 )
 
@@ -134,7 +135,7 @@ class AssignForm(Form):
         _l("Levels of the questions taken at random"),
         coerce=int,
         choices=options((level, _l("level %(level)d", level=level)) for level in LEVELS),
-        default=LEVELS,
+        default=list(LEVELS),
         invalid_choice_message=NOT_OFFERED,
     )
     opens_day = DayField(_l("Opens on"))
@@ -181,7 +182,7 @@ class AssignForm(Form):
 
     @property
     def details_open(self) -> bool:
-        """Whether something among the folded choices wants a look."""
+        """Whether something among the folded choices was set, or wants a look."""
         folded = (
             "weekly",
             "until",
@@ -190,7 +191,6 @@ class AssignForm(Form):
             "weakest",
             "levels",
             "numbers",
-            "pass_mark",
             "hints",
             "decide",
             "opens_day",
@@ -198,7 +198,9 @@ class AssignForm(Form):
             "due_day",
             "due_time",
         )
-        return any(self[name].errors for name in folded)
+        return any(
+            one.errors or (one.data or None) != (one.default or None) for one in map(self.__getitem__, folded)
+        )
 
     def hint_cost(self) -> int | None:
         """What a hint takes off its question's credit [percent]; None when there are none."""
