@@ -169,7 +169,7 @@ def settle() -> None:
     everyone makes some hundred thousand objects and leaves none behind."""
     gc.collect()
     gc.freeze()
-    gc.set_threshold(100_000, 20, 20)
+    gc.set_threshold(250_000, 20, 20)
 
 
 def run(
