@@ -705,3 +705,12 @@ def test_every_line_says_why_in_both_languages() -> None:
         "Aún no entrega un examen sobre todo esto.",
         "Aún no se ha evaluado.",
     ]
+
+
+def test_what_is_shown_of_a_standing_tells_equal_ones_from_others() -> None:
+    """A page carries a mark of what it showed: made anew of the same evidence it is the same."""
+
+    def shown(credit: float) -> str:
+        return repr(standing(ME, "roof", Evidence(ME, papers=(paper((credit,)),)), ON, rules_for(QUIZ)).lines)
+
+    assert shown(0.0) == shown(0.0) != shown(1.0)

@@ -216,7 +216,7 @@ def test_facts_in_words(app, clock, name, value, said):
 
 
 # The check reads every table of which the history tells once; signing in, the shop and the events take the rest.
-@pytest.mark.parametrize(("path", "most"), [("/history", 20), ("/history/check", len(TABLES) + 5)])
+@pytest.mark.parametrize(("path", "most"), [("/history", 20), ("/history/check", len(TABLES) + 6)])
 def test_statements_do_not_grow(owner, people, acts, crowd, count_statements, path, most):
     owner.get(path)
     with count_statements() as few:

@@ -121,7 +121,7 @@ def test_sending_the_same_form_twice_stores_one_answer(hire, store):
 def test_another_one_and_the_lesson_are_a_tap_away(hire):
     page = hire.submit(SLAB, {"answer": "54 1/2"})
     links = {link["href"] for link in page.soup.select(".actions a")}
-    assert links == {"/practice/crown-slab-length", "/lessons/crown-geometry", "/practice"}
+    assert links == {"/practice/crown-slab-length", "/lessons/crown-geometry", "/practice", "/today"}
     assert all(hire.get(link).status == 200 for link in links)
 
 

@@ -81,6 +81,9 @@ class Lines(Sequence[Line]):
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Sequence) and tuple(self) == tuple(other)
 
+    def __repr__(self) -> str:
+        return repr(tuple(self))
+
     __hash__ = None  # type: ignore[assignment]
 
 
