@@ -134,12 +134,12 @@ class SignOffAsked(Asked):
         for one in known.sign_offs.get(self.name, ()):
             if not one.passed:
                 break
-            if self._counts(one, known) and one.on is not None and one.on >= self.oldest:
-                if found and any(one.id == other.id for other in found):
-                    continue
+            if not self._counts(one, known) or one.on is None or one.on < self.oldest:
+                continue
+            if all(one.id != other.id for other in found):
                 found.append(one)
-                if len(found) == self.times:
-                    break
+            if len(found) == self.times:
+                break
         return found
 
     def _counts(self, one: SignOffEvidence, known: Known) -> bool:
@@ -160,7 +160,7 @@ class CertificateAsked(Asked):
     def meets(self, known: Known, stands: Stands) -> Met | None:
         if self.kind is None:
             return None
-        issued = [c for c in self._by_others(known) if c.issued is not None and c.issued <= self.on]
+        issued = self._issued(self._by_others(known))
         for one in issued:
             if self.kind.endless and one.never_expires and one.expires is None:
                 return None, (one.issuer,)
@@ -182,7 +182,7 @@ class CertificateAsked(Asked):
         others = self._by_others(known)
         if not others:
             return WITHDRAWN if all(one.taken_back(self.on) for one in on_record) else ENTERED_BY_ONESELF
-        ran_out = newest(_last_of(one) for one in others if one.issued is not None and one.issued <= self.on)
+        ran_out = newest(_last_of(one) for one in self._issued(others))
         if ran_out is None:
             return DATES_UNREADABLE
         return saying("Ran out on {last}.", "Venció el {last}.", last=ran_out)
@@ -197,6 +197,10 @@ class CertificateAsked(Asked):
             and one.entered_by_id is not None
             and one.entered_by_id != known.person_id
         ]
+
+    def _issued(self, certificates: list[CertificateEvidence]) -> list[CertificateEvidence]:
+        """Those issued by the day; one without a day of issue was not."""
+        return [one for one in certificates if one.issued is not None and one.issued <= self.on]
 
 
 def _last_of(certificate: CertificateEvidence) -> date | None:
