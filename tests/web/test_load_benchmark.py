@@ -1,7 +1,8 @@
 """How much the real server takes: `pytest -m benchmark -n0 -s tests/web/test_load_benchmark.py`
 
 Prints requests a second and the 95th percentile of the time to answer, at 1, 8 and 50 connections, for the submission of an
-answer, the board and a lesson, each as a ratio to the limit: a bare Flask view on the same server that adds one row durably;
+answer, the board and a lesson, each as a ratio to the limit: a bare Flask view on the same server that adds one row durably
+(and the least that an answer needs besides, tests.web.limit_server);
 in a small shop, and in shops of 100, 1,000 and 10,000 people with records of all that the clearances ask for.
 The client runs on the same machine and opens a connection a request, for all of them alike.
 """
@@ -22,35 +23,24 @@ from contextlib import closing, suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
+from secrets import token_urlsafe
 from types import SimpleNamespace
 
 import pytest
-from sqlalchemy import func, select
+from sqlalchemy import create_engine, func, select
 
 from tests.cli.test_kill import Client, Site, form_of, kill, made
 from tests.shipped import shipped_content
+from tests.web.limit_server import TABLES
 from tests.web.test_board_benchmark import fill
 from trainer.records.models import Answer, Person
 
 pytestmark = [pytest.mark.benchmark, pytest.mark.skipif(os.name == "nt", reason="gunicorn")]
 CONNECTIONS = (1, 8, 50)
-REQUESTS = 100  # at each number of connections
+REQUESTS = 200  # at each number of connections
 LONGEST = 15.0  # [s] after which no more of them are sent
 PEOPLE = (0, 100, 1_000, 10_000)  # beside the few of the small shop
 WORKERS, THREADS = 2, 4  # as `trainer serve` by itself
-BARE = """
-import sqlite3, threading
-from flask import Flask, request
-app, held = Flask("bare"), threading.local()
-
-@app.post("/")
-def add():
-    if not hasattr(held, "to"):
-        held.to = sqlite3.connect({path!r}, isolation_level=None, timeout=60)
-        held.to.execute("PRAGMA synchronous = FULL")
-    held.to.execute("INSERT INTO answer (typed) VALUES (?)", (request.form["typed"],))
-    return "", 204
-"""
 
 
 @dataclass(frozen=True)
@@ -93,24 +83,36 @@ def measure(connections: int, jobs: list[Callable[[], None]]) -> Measured:
 
 
 @pytest.fixture
-def bare(tmp_path: Path) -> Iterator[tuple[Client, Path]]:
-    """The bare view on a server like ours, and the file it adds to."""
-    path = tmp_path / "bare.sqlite3"
+def limits(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> Iterator[tuple[Client, Callable[[], tuple[int, int]]]]:
+    """A client of the two limits on a server like ours, and how many rows each has added."""
+    path = tmp_path / "limits.sqlite3"
+    monkeypatch.setenv("LIMIT_STORE", str(path))
     with closing(sqlite3.connect(path)) as plain:
         plain.execute("PRAGMA journal_mode = WAL")
-        plain.execute("CREATE TABLE answer (id INTEGER PRIMARY KEY, typed TEXT)")
-    (tmp_path / "bare.py").write_text(BARE.format(path=str(path)))
+    engine = create_engine(f"sqlite:///{path}")
+    TABLES.create_all(engine)
+    engine.dispose()
     with closing(socket.create_server(("127.0.0.1", 0))) as probe:
         address = f"127.0.0.1:{probe.getsockname()[1]}"
     command = [sys.executable, "-m", "gunicorn", "-b", address, "-w", str(WORKERS), "--threads", str(THREADS)]
-    command += ["-k", "gthread", "--log-level", "error", "bare:app"]
-    served = subprocess.Popen(command, cwd=tmp_path, start_new_session=True)
+    command += ["-k", "gthread", "--log-level", "error", "tests.web.limit_server:app"]
+    served = subprocess.Popen(command, start_new_session=True)
+    client = Client(address)
     for _ in range(400):
         with suppress(OSError):
-            Client(address).get("/")
+            client.get("/signed")
             break
         time.sleep(0.05)
-    yield Client(address), path
+
+    def rows() -> tuple[int, int]:
+        with closing(sqlite3.connect(path)) as plain:
+            return plain.execute(
+                "SELECT (SELECT count(*) FROM row), (SELECT count(*) FROM answer)"
+            ).fetchone()
+
+    yield client, rows
     kill(served)
 
 
@@ -133,7 +135,19 @@ def site(
 
 def adding(client: Client) -> Callable[[], None]:
     def job() -> None:
-        assert client.post("/", {"typed": "A"})[0] == 204
+        assert client.post("/row", {"typed": "A"})[0] == 204
+
+    return job
+
+
+def adding_signed(client: Client) -> Callable[[], None]:
+    fresh = Client(client.address)
+    token = fresh.get("/signed")[2]
+    fields = {"csrf_token": token, "typed": "A", "form_token": token_urlsafe(16), "confirmed": ""}
+
+    def job() -> None:
+        status, _, page = fresh.post("/signed", fields)
+        assert status == 303, page
 
     return job
 
@@ -175,14 +189,16 @@ def _answer(client: Client, path: str, fields: dict[str, str]) -> Callable[[], N
     return job
 
 
-def test_the_server_as_ratios_to_one_bare_row(bare, site, capsys, monkeypatch) -> None:
+def test_the_server_as_ratios_to_one_bare_row(limits, site, capsys, monkeypatch) -> None:
     shop, address = site
     monkeypatch.setattr(Client, "timeout", 600.0)  # fifty boards of the largest shop at once take minutes
+    limit, rows = limits
     trainer = Client(address)
     trainer.sign_in("tom")
     answers = answering(shop, address)
     kinds: dict[str, Callable[[], Callable[[], None]]] = {
-        "bare row": lambda: adding(bare[0]),
+        "bare row": lambda: adding(limit),
+        "least": lambda: adding_signed(limit),
         "answer": lambda: next(answers),
         "board": lambda: reading(trainer, "/board"),
         "lesson": lambda: reading(trainer, "/lessons/crown-geometry"),
@@ -202,8 +218,7 @@ def test_the_server_as_ratios_to_one_bare_row(bare, site, capsys, monkeypatch) -
     }
     with shop.store.read() as session:
         assert session.scalar(select(func.count()).select_from(Answer)) == before + done["answer"]
-    with closing(sqlite3.connect(bare[1])) as plain:
-        assert plain.execute("SELECT count(*) FROM answer").fetchone() == (done["bare row"],)
+    assert rows() == (done["bare row"], done["least"])
     with capsys.disabled():
         print(f"\n{people} people")
         print(f"{'':<10}{'connections':>12}{'a second':>10}{'of bare':>9}{'p95 [ms]':>10}{'of bare':>9}")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import URL, Connection, Engine, create_engine, event, make_url
+from sqlalchemy import URL, Engine, create_engine, event, make_url
 
 from trainer.errors import StoreError
 
@@ -37,7 +37,9 @@ def sqlite_path(url: URL) -> Path | None:
 
 
 def make_engine(url: URL, *, foreign_keys: bool = True) -> Engine:
-    """An engine in which SQLAlchemy itself begins every transaction.
+    """An engine on which whoever wants a transaction begins it (trainer.records.store); else each statement stands alone.
+
+    Not by SQLAlchemy's event for it: an engine with any event at all pays for it at every statement.
 
     foreign_keys: off only for an upgrade, where rebuilding a table drops it for a moment
     """
@@ -57,10 +59,5 @@ def make_engine(url: URL, *, foreign_keys: bool = True) -> Engine:
         dbapi.execute(f"PRAGMA busy_timeout = {BUSY_TIMEOUT}")
         dbapi.execute("PRAGMA synchronous = FULL")
         dbapi.execute(f"PRAGMA foreign_keys = {'ON' if foreign_keys else 'OFF'}")
-
-    @event.listens_for(engine, "begin")
-    def begin(connection: Connection) -> None:
-        mode = "IMMEDIATE" if connection.get_execution_options().get("writes") else "DEFERRED"
-        connection.exec_driver_sql(f"BEGIN {mode}")
 
     return engine

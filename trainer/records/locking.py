@@ -5,6 +5,7 @@ SQLite's own waiting polls and starves; a queue in front of it keeps the slowest
 
 from __future__ import annotations
 
+import os
 import threading
 import time
 from collections.abc import Iterator
@@ -48,10 +49,10 @@ class WriteLock:
             return
         # Opened each time: a handle kept over a fork would be one lock shared by two processes.
         try:
-            handle = self._path.open("ab")
+            handle = os.open(self._path, os.O_WRONLY | os.O_CREAT | os.O_CLOEXEC, 0o666)
         except OSError as error:
             raise StoreError(f"the lock file {self._path} cannot be opened: {error.strerror}") from error
-        with handle:
+        try:
             deadline = time.monotonic() + wait
             while True:
                 try:
@@ -62,3 +63,5 @@ class WriteLock:
                         raise StoreError(BUSY) from None
                     time.sleep(POLL)
             yield
+        finally:
+            os.close(handle)

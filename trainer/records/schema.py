@@ -62,7 +62,7 @@ def upgrade(url_or_path: str | Path) -> Upgraded:
         try:
             if path is not None:
                 _set_journal(path)
-            with engine.connect().execution_options(writes=True) as connection, connection.begin():
+            with engine.begin() as connection:
                 return _upgrade(connection, path)
         except (DatabaseError, sqlite3.Error) as error:
             cause = error.orig if isinstance(error, DatabaseError) else error
@@ -74,8 +74,8 @@ def upgrade(url_or_path: str | Path) -> Upgraded:
 
 
 def _upgrade(connection: Connection, path: Path | None) -> Upgraded:
-    if path is None:
-        connection.exec_driver_sql(f"SELECT pg_advisory_xact_lock({UPGRADE_KEY})")
+    alone = f"SELECT pg_advisory_xact_lock({UPGRADE_KEY})" if path is None else "BEGIN IMMEDIATE"
+    connection.exec_driver_sql(alone)
     config = _config()
     before, head = state(connection)
     if before == head:

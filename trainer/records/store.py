@@ -7,14 +7,14 @@ with store.write() as session: ...      # committed, durably, when the block is 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Engine, event, text
+from sqlalchemy import Connection, Engine, event
 from sqlalchemy.exc import DBAPIError, OperationalError
-from sqlalchemy.orm import ORMExecuteState, Session
+from sqlalchemy.orm import ORMExecuteState, Session, SessionTransaction
 
 from trainer.errors import StoreError
 from trainer.records.engine import make_engine, sqlite_path, store_url
@@ -24,12 +24,18 @@ from trainer.records.schema import Upgraded, lock_path, state, upgrade
 
 __all__ = ["DEFAULT_COST", "TEST_COST", "PasswordCost", "Store", "Upgraded", "open_store", "upgrade"]
 
-# Held to the end of the transaction, by any number of processes; the number is the same in each of them.
-ONE_WRITER = text("SELECT pg_advisory_xact_lock(8140934)")
+# How a transaction begins. A writing one is alone from its first statement on: on PostgreSQL by a lock held to its end,
+# of one number for any number of processes.
+READING = {"sqlite": "BEGIN DEFERRED"}
+WRITING = {"sqlite": "BEGIN IMMEDIATE", "postgresql": "SELECT pg_advisory_xact_lock(8140934)"}
 
 
 class Reading(Session):
     """A session that changes nothing."""
+
+
+class Writing(Session):
+    """A session that may change something."""
 
 
 class Store:
@@ -41,8 +47,7 @@ class Store:
         self._lock = lock
         # PostgreSQL by itself sees each statement's own state; SQLite sees that of the first one throughout.
         one_state = {"isolation_level": "REPEATABLE READ"} if engine.dialect.name == "postgresql" else {}
-        self._reads = engine.execution_options(writes=False, **one_state)
-        self._writes = engine.execution_options(writes=True)
+        self._reads = engine.execution_options(**one_state)
 
     @contextmanager
     def read(self) -> Iterator[Session]:
@@ -56,14 +61,12 @@ class Store:
 
         Only one runs at a time. What is inside is not durable before the block is left.
         """
-        with self._lock.held(), self._session(self._writes) as session:
-            if self.engine.dialect.name == "postgresql":
-                session.execute(ONE_WRITER)
+        with self._lock.held(), self._session(self.engine, Writing) as session:
             yield session
             session.commit()
 
     @contextmanager
-    def _session(self, engine: Engine, kind: type[Session] = Session) -> Iterator[Session]:
+    def _session(self, engine: Engine, kind: type[Session]) -> Iterator[Session]:
         try:
             with kind(engine, expire_on_commit=False) as session:
                 yield session
@@ -85,7 +88,7 @@ def open_store(url_or_path: str | Path, *, password_cost: PasswordCost = DEFAULT
         raise StoreError(f"there is no data store at {path}: make one with `trainer init`")
     engine = make_engine(url)
     try:
-        with engine.connect() as connection, connection.begin():
+        with engine.begin() as connection:
             current, head = state(connection)
     except DBAPIError as error:
         engine.dispose()
@@ -104,6 +107,14 @@ def open_store(url_or_path: str | Path, *, password_cost: PasswordCost = DEFAULT
     return Store(engine, WriteLock(lock_path(path) if path else None), password_cost)
 
 
+def _begin(statements: Mapping[str, str]) -> Callable[[Session, SessionTransaction, Connection], None]:
+    def begin(_session: Session, transaction: SessionTransaction, connection: Connection) -> None:
+        if not transaction.nested and (statement := statements.get(connection.dialect.name)):
+            connection.exec_driver_sql(statement)
+
+    return begin
+
+
 def _refuse_flush(session: Session, *_: Any) -> None:
     raise RuntimeError("a read transaction was asked to write; use store.write()")
 
@@ -113,6 +124,8 @@ def _refuse_change(state: ORMExecuteState) -> None:
         raise RuntimeError("a read transaction was asked to write; use store.write()")
 
 
-# Once for the class: registered for each session they would cost as much as a statement.
+# Once for the classes: registered for each session they would cost as much as a statement.
+event.listen(Reading, "after_begin", _begin(READING))
+event.listen(Writing, "after_begin", _begin(WRITING))
 event.listen(Reading, "before_flush", _refuse_flush)
 event.listen(Reading, "do_orm_execute", _refuse_change)

@@ -90,7 +90,8 @@ def keep(app: Flask) -> None:
 
 
 def _mark(response: Response) -> Response:
-    if response.mimetype != "text/html" or g.get("shop") is None:
+    # A browser shows the worker nothing of an answer that leads elsewhere.
+    if response.mimetype != "text/html" or g.get("shop") is None or response.location:
         return response
     mark = reader()
     response.headers["X-Reader"] = mark if mark == NOBODY else f"{mark}.{edition()}"
