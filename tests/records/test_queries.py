@@ -14,6 +14,7 @@ from trainer.learning import load_parameters
 from trainer.paths import content_dir
 from trainer.records import files, learning, people, queries, review, signoffs
 from trainer.records.cleaning import Cleaned
+from trainer.records.evidence import all_evidence
 from trainer.records.people import Actor
 from trainer.records.regrade_plan import FULL, plan
 
@@ -38,7 +39,7 @@ PAGES: dict[str, tuple[Callable[[Any, Any, Any], Any], int]] = {
     "quiz": (lambda s, who, shop: queries.quiz(s, who.owner, 1), 3),
     "for review": (lambda s, who, shop: queries.for_review(s, who.owner), 3),
     "paper": (lambda s, who, shop: queries.paper(s, who.owner, 1), 9),
-    "board": (lambda s, who, shop: queries.board(s, who.owner, ON, shop.rules), 10),
+    "board": (lambda s, who, shop: queries.board(s, who.owner, ON, shop.rules), 13),
     "changed lessons": (lambda s, who, shop: queries.changed_lessons(s, who.owner, ON, shop.rules), 12),
     "clearances": (
         lambda s, who, shop: queries.person_clearances(s, who.owner, who.ana.id, ON, shop.rules),
@@ -304,3 +305,16 @@ def test_the_board_shows_every_active_person_by_every_clearance(shop: Any, shop_
         "Olive Ortega": ["not cleared", "not cleared"],
         "Theo Tran": ["not cleared", "not cleared"],
     }
+
+
+def test_what_is_known_of_some_people_is_what_is_known_of_them_among_all(shop: Any, shop_people: Any) -> None:
+    who = Who(shop_people)
+    new = [add_apprentice(shop, who.owner, number) for number in range(3)]
+    for one in (who.ana, *new[:2]):
+        live(shop, who, one)
+    with shop.store.read() as session:
+        everyone = all_evidence(session)
+        assert set(everyone) == {row.id for row in queries.people(session, who.owner)}
+        for some in ([who.ana.id], [new[1].id, new[2].id], list(everyone), []):
+            assert all_evidence(session, some) == {id: everyone[id] for id in some}
+    assert everyone[new[0].id].papers and everyone[new[0].id].grants and not everyone[new[2].id].papers

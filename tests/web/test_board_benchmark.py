@@ -33,7 +33,7 @@ from trainer.web.views.sheets import MOST_ON_ROSTER
 pytestmark = [pytest.mark.benchmark, pytest.mark.usefixtures("as_served")]
 
 MOST_AT_500 = 0.4  # [s]
-MOST_STATEMENTS = 12
+MOST_STATEMENTS = 16
 MOST_FOR_ROSTER = 10.0  # [s]
 SIZES = (50, 500, 5000)
 PAPER = 6  # questions
@@ -144,7 +144,9 @@ def measured(app, sign_in, people, runs):
     return sorted(times)[runs // 2], sorted(on_wall)[runs // 2]
 
 
-def test_the_board_grows_in_line_with_people(app, store, sign_in, people, clock, count_statements):
+def test_a_page_of_the_board_takes_no_longer_in_a_large_shop(
+    app, store, sign_in, people, clock, count_statements
+):
     rules = app.extensions[CONTENT].rules
     taken = {}
     for size in SIZES:
@@ -176,7 +178,7 @@ def test_the_board_grows_in_line_with_people(app, store, sign_in, people, clock,
     print(f"  {len(statements)} statements")
     assert len(statements) <= MOST_STATEMENTS, statements
     assert taken[500] < MOST_AT_500
-    assert taken[5000] / taken[500] < 13, "more than in line with the people"
+    assert taken[5000] / taken[500] < 2, "a page of many people takes about as long as one of few"
 
 
 def test_the_longest_roster_that_is_made(app, store, sign_in, people, clock):

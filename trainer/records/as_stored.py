@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from datetime import date, datetime, tzinfo
 from functools import lru_cache
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, Dialect, Select, String, type_coerce
+from sqlalchemy import ColumnElement, Connection, Dialect, Select, String, true, type_coerce
 from sqlalchemy.orm import InstrumentedAttribute
 
 from trainer.clearance.memo import Memo
@@ -25,6 +25,11 @@ def rows_of(connection: Connection, statement: Select[Any]) -> Sequence[Any]:
     rows = result.cursor.fetchall()
     result.close()
     return rows
+
+
+def only(column: InstrumentedAttribute[int], people: Collection[int] | None) -> ColumnElement[bool]:
+    """Of these people. people: their ids; None for everyone"""
+    return true() if people is None else column.in_(people)
 
 
 class Times:

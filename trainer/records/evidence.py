@@ -1,12 +1,13 @@
-"""What the records hold toward clearance, for one person or for all, in a constant number of statements."""
+"""What the records hold toward clearance, for some people or for all, in a constant number of statements."""
 
 from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Collection, Mapping
+from datetime import date
 
-from sqlalchemy import ColumnElement, or_, select, true
-from sqlalchemy.orm import InstrumentedAttribute, Session, aliased
+from sqlalchemy import or_, select
+from sqlalchemy.orm import Session, aliased
 
 from trainer.clearance import (
     AbsenceEvidence,
@@ -19,7 +20,7 @@ from trainer.clearance import (
     SignOffEvidence,
     SuspensionEvidence,
 )
-from trainer.records.as_stored import Times, raw, rows_of
+from trainer.records.as_stored import Times, only, raw, rows_of
 from trainer.records.evidence_papers import Papers
 from trainer.records.models import (
     Absence,
@@ -37,18 +38,25 @@ from trainer.records.shop import zone_in_shop
 
 def evidence_of(session: Session, person_id: int) -> Evidence:
     """Everything known of one person toward clearance."""
-    return all_evidence(session, person_id).get(person_id, Evidence(person_id))
+    return all_evidence(session, (person_id,)).get(person_id, Evidence(person_id))
 
 
-def all_evidence(session: Session, person_id: int | None = None) -> Mapping[int, Evidence]:
-    """Everything known by person: of everyone, or of one. Eight statements, and one for the shop's zone."""
-    return _Loader(session, person_id).evidence()
+def all_evidence(session: Session, people: Collection[int] | None = None) -> Mapping[int, Evidence]:
+    """Everything known by person: of everyone, or of those. Eight statements, and one for the shop's zone."""
+    return _Loader(session, people).evidence()
 
 
-def evidence_and_doubts(session: Session) -> tuple[Mapping[int, Evidence], frozenset[tuple[int, str]]]:
-    """As `all_evidence` of everyone; and the (person, clearance) of the grants in doubt that no owner has looked at."""
-    load = _Loader(session, None)
-    return load.evidence(), frozenset(load.doubted)
+def away_on(session: Session, on: date) -> frozenset[int]:
+    """Who was deactivated at the end of that day."""
+    absences = _Loader(session, None).people()
+    return frozenset(id for id, those in absences.items() if Evidence(id, absences=tuple(those)).away(on))
+
+
+def doubted(session: Session) -> frozenset[tuple[int, str]]:
+    """The (person, clearance) of the grants in doubt that no owner has looked at."""
+    query = select(Grant.person_id, Grant.clearance).join(GrantDoubt, GrantDoubt.grant_id == Grant.id)
+    rows = session.execute(query.where(GrantDoubt.settled_at.is_(None)))
+    return frozenset((person, clearance) for person, clearance in rows)
 
 
 class _Loader:
@@ -58,12 +66,11 @@ class _Loader:
     in the store, and each different value is turned into its Python form once.
     """
 
-    def __init__(self, session: Session, person_id: int | None) -> None:
+    def __init__(self, session: Session, only_of: Collection[int] | None) -> None:
         session.flush()
-        self.session, self.connection, self.person_id = session, session.connection(), person_id
+        self.session, self.connection, self.only_of = session, session.connection(), only_of
         self.times = Times(self.connection.dialect, zone_in_shop(session))
         self.day, self.moment = self.times.day, self.times.moment
-        self.doubted: set[tuple[int, str]] = set()
 
     def evidence(self) -> Mapping[int, Evidence]:
         readings, papers, sign_offs = self.readings(), self.papers(), self.sign_offs()
@@ -84,9 +91,6 @@ class _Loader:
             for person, absences in self.people().items()
         }
 
-    def only(self, column: InstrumentedAttribute[int]) -> ColumnElement[bool]:
-        return true() if self.person_id is None else column == self.person_id
-
     def readings(self) -> dict[int, list[ReadingEvidence]]:
         found: dict[int, list[ReadingEvidence]] = defaultdict(list)
         rows = rows_of(
@@ -94,7 +98,7 @@ class _Loader:
             select(
                 LessonReading.person_id, LessonReading.lesson, LessonReading.version, raw(LessonReading.at)
             )
-            .where(self.only(LessonReading.person_id))
+            .where(only(LessonReading.person_id, self.only_of))
             .order_by(LessonReading.id),
         )
         day = self.day
@@ -103,7 +107,7 @@ class _Loader:
         return found
 
     def papers(self) -> dict[int, list[PaperEvidence]]:
-        return Papers(self.connection, self.times, self.person_id).by_person()
+        return Papers(self.connection, self.times, self.only_of).by_person()
 
     def sign_offs(self) -> dict[int, list[SignOffEvidence]]:
         found: dict[int, list[SignOffEvidence]] = defaultdict(list)
@@ -121,7 +125,7 @@ class _Loader:
                 raw(SignOff.at),
             )
             .join(Person, Person.id == SignOff.observer_id)
-            .where(self.only(SignOff.person_id))
+            .where(only(SignOff.person_id, self.only_of))
             .order_by(SignOff.id),
         )
         day = self.day
@@ -147,23 +151,23 @@ class _Loader:
                 or_(Certificate.withdrawn_at.is_not(None), Certificate.withdrawn_on.is_not(None)),
                 raw(Certificate.withdrawn_on),
             )
-            .where(self.only(Certificate.person_id))
+            .where(only(Certificate.person_id, self.only_of))
             .order_by(Certificate.id),
         )
-        date = self.times.date
+        day = self.times.date
         for person, number, kind, issuer, issued, expires, entered, by_id, withdrawn, withdrawn_on in rows:
             found[person].append(
                 CertificateEvidence(
                     number,
                     kind,
                     issuer,
-                    date(issued),
-                    date(expires),
+                    day(issued),
+                    day(expires),
                     expires is None,
-                    date(entered),
+                    day(entered),
                     by_id,
                     bool(withdrawn),
-                    date(withdrawn_on),
+                    day(withdrawn_on),
                 )
             )
         return found
@@ -182,19 +186,16 @@ class _Loader:
                 raw(Grant.since),
                 raw(Grant.until),
                 raw(Grant.at),
-                Grant.id.in_(select(GrantDoubt.grant_id).where(GrantDoubt.settled_at.is_(None))),
             )
             .join(Person, Person.id == Grant.by_id)
-            .where(self.only(Grant.person_id))
+            .where(only(Grant.person_id, self.only_of))
             .order_by(Grant.id),
         )
-        date, moment = self.times.date, self.moment
-        for person, number, clearance, version, by_id, by, since, until, at, doubted in rows:
+        day, moment = self.times.date, self.moment
+        for person, number, clearance, version, by_id, by, since, until, at in rows:
             found[person].append(
-                GrantEvidence(number, clearance, version, by_id, by, date(since), date(until), moment(at))
+                GrantEvidence(number, clearance, version, by_id, by, day(since), day(until), moment(at))
             )
-            if doubted:
-                self.doubted.add((person, clearance))
         return found
 
     def suspensions(self) -> dict[int, list[SuspensionEvidence]]:
@@ -212,7 +213,7 @@ class _Loader:
                 Suspension.lifted_on,
             )
             .join(by, by.id == Suspension.by_id)
-            .where(self.only(Suspension.person_id))
+            .where(only(Suspension.person_id, self.only_of))
             .order_by(Suspension.id)
         )
         for person, number, clearance, by_whom, since, reason, lifted_by, lifted_on in rows:
@@ -222,12 +223,12 @@ class _Loader:
         return found
 
     def people(self) -> dict[int, list[AbsenceEvidence]]:
-        """Everyone there is, with their absences."""
+        """Each of them, with their absences."""
         found: dict[int, list[AbsenceEvidence]] = defaultdict(list)
         rows = self.connection.execute(
             select(Person.id, raw(Absence.left_at), raw(Absence.back_at))
             .outerjoin(Absence, Absence.person_id == Person.id)
-            .where(self.only(Person.id))
+            .where(only(Person.id, self.only_of))
             .order_by(Absence.id)
         )
         for person, left, back in rows:

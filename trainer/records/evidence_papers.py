@@ -4,27 +4,27 @@ from __future__ import annotations
 
 import json
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from itertools import groupby
 from operator import itemgetter
 from typing import Any
 
-from sqlalchemy import Connection, Text, cast, or_, select, true
+from sqlalchemy import Connection, Text, cast, or_, select
 
 from trainer.clearance import GradeChangeEvidence, PaperEvidence, Sheet
 from trainer.clearance.memo import Memo
 from trainer.records import paper_sheets
-from trainer.records.as_stored import Times, raw, rows_of
+from trainer.records.as_stored import Times, only, raw, rows_of
 from trainer.records.deciding import DECIDED, least_right
 from trainer.records.models import GradeChange, Paper, PaperQuestion, Quiz
 
 
 class Papers:
-    """Everyone's papers, or one person's."""
+    """Everyone's papers, or those of some."""
 
-    def __init__(self, connection: Connection, times: Times, person_id: int | None) -> None:
-        self.connection, self.times, self.person_id = connection, times, person_id
+    def __init__(self, connection: Connection, times: Times, people: Collection[int] | None) -> None:
+        self.connection, self.times, self.people = connection, times, people
         self.deciding = Memo(_terms)
 
     def by_person(self) -> dict[int, list[PaperEvidence]]:
@@ -67,7 +67,7 @@ class Papers:
             .where(
                 Paper.closed_at.is_not(None),
                 or_(Paper.closed_how.is_distinct_from("taken back"), Paper.opened_at.is_not(None)),
-                true() if self.person_id is None else Paper.person_id == self.person_id,
+                only(Paper.person_id, self.people),
             )
             .order_by(Paper.id),  # as they lie; the few changes are put in order below
         )

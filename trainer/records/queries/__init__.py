@@ -31,6 +31,7 @@ from trainer.records.queries.certification import Certification, Certified, cert
 from trainer.records.queries.clearances import (
     board,
     job_check,
+    people_on,
     person_clearances,
     sign_off,
     sign_offs,
@@ -201,6 +202,7 @@ __all__ = [
     "paper",
     "paper_sheets",
     "people",
+    "people_on",
     "person",
     "person_clearances",
     "person_record",

@@ -2,33 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import replace
 from datetime import timedelta
 
 from trainer.clearance import Standing
 from trainer.records.cells import harmless
-from trainer.records.queries.rows import Board, BoardRow
+from trainer.records.queries.rows import Board, BoardRow, PersonRow
+
+
+def those(
+    people: Iterable[PersonRow], *, name: str = "", role: str = "", crew: Collection[int] | None = None
+) -> tuple[PersonRow, ...]:
+    """The people who are asked for. name: what a person's name holds; crew: ids of the only ones"""
+    return tuple(
+        person
+        for person in people
+        if name.casefold() in person.name.casefold()
+        and (not role or role in person.roles)
+        and (crew is None or person.id in crew)
+    )
 
 
 def part_of(
-    board: Board,
-    *,
-    name: str = "",
-    role: str = "",
-    clearance: str = "",
-    cleared: bool | None = None,
-    crew: Collection[int] | None = None,
+    board: Board, people: Iterable[PersonRow], *, clearance: str = "", cleared: bool | None = None
 ) -> Board:
     """The board of those people, and of that clearance alone when one is named.
 
-    name: what a person's name holds; crew: ids of the only people shown; cleared: whether at least one of the standings that remain is, or is not
+    cleared: whether at least one of the standings that remain is, or is not
     """
+    asked = {person.id for person in people}
     rows = []
     for row in board.rows:
-        if name.casefold() not in row.person.name.casefold() or (role and role not in row.person.roles):
-            continue
-        if crew is not None and row.person.id not in crew:
+        if row.person.id not in asked:
             continue
         standings = tuple(one for one in row.standings if not clearance or one.clearance == clearance)
         if cleared is None or any(one.cleared is cleared for one in standings):

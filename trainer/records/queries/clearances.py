@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from datetime import date
 
-from sqlalchemy import ColumnElement, Select, select
+from sqlalchemy import ColumnElement, Select, func, select
 from sqlalchemy.orm import Session, joinedload, selectinload
 
 from trainer.clearance import Job, JobRule, Rules, RulesOn, check_job, standings
 from trainer.errors import UnknownName
 from trainer.languages import Text
 from trainer.records.actors import Actor, need_reviewer, need_self_or_reviewer
-from trainer.records.evidence import all_evidence, evidence_and_doubts, evidence_of
+from trainer.records.evidence import all_evidence, away_on, doubted, evidence_of
 from trainer.records.measures import Measured
-from trainer.records.models import Grant, SignOff, Suspension
+from trainer.records.models import Grant, Person, SignOff, Suspension
 from trainer.records.queries.paging import slice_of
 from trainer.records.queries.person_rows import person_row, person_rows
 from trainer.records.queries.rows import (
@@ -24,6 +24,7 @@ from trainer.records.queries.rows import (
     JobView,
     Page,
     PersonClearances,
+    PersonRow,
     SignOffRow,
     SuspensionRow,
 )
@@ -31,22 +32,38 @@ from trainer.records.rules import in_force, in_force_and_waiting
 from trainer.records.shop import zone_in_shop
 
 
-def board(session: Session, actor: Actor, on: date, rules: Rules) -> Board:
-    """The standing of everyone active on that day in the shop's zone on every clearance, by name.
+def people_on(session: Session, actor: Actor, on: date) -> tuple[PersonRow, ...]:
+    """Everyone active on that day in the shop's zone, by name."""
+    need_reviewer(actor)
+    zone, away = zone_in_shop(session), away_on(session, on)
+    return tuple(
+        row
+        for row in person_rows(session, by_name=True)
+        if row.created_at.astimezone(zone).date() <= on and row.id not in away
+    )
 
-    rules: what the program holds; the shop's own version of that day is asked.
+
+def board(
+    session: Session,
+    actor: Actor,
+    on: date,
+    rules: Rules,
+    people: Sequence[PersonRow] | None = None,
+) -> Board:
+    """The standing of people on a day on every clearance, in the order given.
+
+    rules: what the program holds; the shop's own version of that day is asked
+    people: of `people_on` that day; None for all of them
     """
     need_reviewer(actor)
     rules, undecided = in_force_and_waiting(session, on, rules)
-    zone = zone_in_shop(session)
-    evidence, doubted = evidence_and_doubts(session)
-    rules_on = RulesOn(on, rules)
-    rows = tuple(
-        BoardRow(person, rules_on.standings(person.id, evidence[person.id]))
-        for person in person_rows(session, by_name=True)
-        if person.created_at.astimezone(zone).date() <= on and not evidence[person.id].away(on)
-    )
-    return Board(on, tuple(rules.clearances.values()), rows, undecided, doubted)
+    people = people_on(session, actor, on) if people is None else people
+    # Of most of them it is quicker to read everything than to look each one up.
+    ever = session.scalar(select(func.count()).select_from(Person)) or 0
+    few = [row.id for row in people] if 2 * len(people) < ever else None
+    evidence, rules_on = all_evidence(session, few), RulesOn(on, rules)
+    rows = tuple(BoardRow(row, rules_on.standings(row.id, evidence[row.id])) for row in people)
+    return Board(on, tuple(rules.clearances.values()), rows, undecided, doubted(session))
 
 
 def job_check(

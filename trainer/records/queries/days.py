@@ -88,7 +88,7 @@ def days(session: Session, now: datetime, rules: Rules, person_id: int | None = 
             .order_by(Person.name, Person.id)
         )
     }
-    evidence = all_evidence(session, person_id)
+    evidence = all_evidence(session, None if person_id is None else (person_id,))
     stands = [one for id in names for one in standings(id, evidence[id], on, rules)]
     papers = session.execute(
         select(Paper.id, Paper.person_id, Quiz.title, Quiz.opens, Quiz.due, Quiz.at)

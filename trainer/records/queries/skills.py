@@ -160,7 +160,7 @@ def _given(session: Session, person_id: int | None, since: datetime | None = Non
     connection = session.connection()
     times = Times(connection.dialect, zone_in_shop(session))
     found: dict[int, list[_Given]] = defaultdict(list)
-    by_person = Papers(connection, times, person_id).by_person()
+    by_person = Papers(connection, times, None if person_id is None else (person_id,)).by_person()
     for person, papers in by_person.items():
         for paper in papers:
             if paper.handed_in is None or paper.moment is None or (since and paper.moment < since):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from datetime import date
 from typing import Any, Final
 
@@ -10,11 +10,11 @@ from flask import request
 from wtforms import DateField, RadioField, SelectField, StringField, TextAreaField
 from wtforms.validators import Optional
 
-from trainer.clearance import Clearance
-from trainer.records.queries import Board, crews_of
-from trainer.records.queries.board_parts import part_of
+from trainer.records.queries import Board, Page, PersonRow, crews_of
+from trainer.records.queries.board_parts import part_of, those
 from trainer.web.forms import Form, at_most, needed, options
 from trainer.web.i18n import _, _l, local
+from trainer.web.sliced import sliced
 from trainer.web.words import ROLES
 
 # The occasions on which 29 CFR 1926.503(c) asks that a person be trained again, in our words. They are examples
@@ -59,6 +59,7 @@ class DayForm(Form):
 EVERYTHING: Final = ""
 CLEARED, NOT_CLEARED = "cleared", "not"
 ENDING: Final = ("30", "60", "90")
+PEOPLE_ON_PAGE: Final = 500  # some third of a second of work; tests/web/test_board_benchmark.py measures it
 
 
 class BoardForm(DayForm):
@@ -84,25 +85,47 @@ class BoardForm(DayForm):
         ),
     )
 
-    def known(self, clearances: Iterable[Clearance]) -> None:
-        """Offer the clearances of the day."""
-        names = [(one.id, local(one.name)) for one in clearances]
-        self.clearance.choices = options([(EVERYTHING, _("all")), *names])
+    def day_of_board(self, otherwise: date) -> date:
+        """The day asked for; `otherwise` when none is, or it cannot be read. What else is wrong shows later."""
+        return self.on.data if self.on.validate(self) and self.on.data else otherwise
 
-    def shown(self, board: Board) -> Board:
-        """The part of the board that is asked for; all of it when the address cannot be read."""
-        self.known(board.clearances)
-        crews = crews_of(row.person for row in board.rows)
-        self.crew.choices = options([(EVERYTHING, _("all")), *((str(one.id), one.name) for one in crews)])
+    def judged(self, people: Sequence[PersonRow], page: int | None) -> Page[PersonRow]:
+        """Whose standings the board needs: everyone's where they fit on one page, so that what ends is counted; of
+        more people, one page of those asked for, or all of them where the standings decide who is shown.
+
+        people: everyone of the day; page: None for all pages
+        """
+        if len(people) <= PEOPLE_ON_PAGE:
+            return sliced(people, 1, PEOPLE_ON_PAGE)
+        asked = self._those(people)
+        if page is None or (self.show.data != EVERYTHING and self.show.validate(self)):
+            return sliced(asked, 1, max(len(asked), 1))
+        return sliced(asked, page, PEOPLE_ON_PAGE)
+
+    def shown(self, board: Board, people: Sequence[PersonRow]) -> Board:
+        """The part of the board that is asked for; all of it when the address cannot be read. people: everyone of the day"""
+        names = [(one.id, local(one.name)) for one in board.clearances]
+        self.clearance.choices = options([(EVERYTHING, _("all")), *names])
+        asked = self._those(people)
         if not request.args or not self.validate():
             return board
         return part_of(
             board,
+            asked,
+            clearance=self.clearance.data or "",
+            cleared={CLEARED: True, NOT_CLEARED: False}.get(self.show.data),
+        )
+
+    def _those(self, people: Sequence[PersonRow]) -> tuple[PersonRow, ...]:
+        crews = crews_of(people)
+        self.crew.choices = options([(EVERYTHING, _("all")), *((str(one.id), one.name) for one in crews)])
+        if not all(field.validate(self) for field in (self.name, self.role, self.crew)):
+            return tuple(people)
+        return those(
+            people,
             name=self.name.data or "",
             role=self.role.data or "",
-            clearance=self.clearance.data or "",
             crew=next((ids for one, ids in crews.items() if str(one.id) == self.crew.data), None),
-            cleared={CLEARED: True, NOT_CLEARED: False}.get(self.show.data),
         )
 
     @property

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import csv
 import io
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
-from flask import Blueprint, abort, render_template
+from flask import Blueprint, abort, render_template, request
 from werkzeug.wrappers import Response
 
 from trainer.clearance import STATES
 from trainer.errors import NotAllowed, Refusal, UnknownName
 from trainer.records import grants, queries
-from trainer.records.queries import Board
+from trainer.records.queries import Board, Page, PersonRow
 from trainer.records.queries.board_parts import ending, table
 from trainer.web import charts
 from trainer.web.access import Access, access
@@ -31,8 +31,8 @@ bp = Blueprint("board", __name__, url_prefix="/board")
 @bp.get("")
 @access(Access.STAFF)
 def page() -> str:
-    form, board, whole = _board()
-    days = form.ending
+    asked = _asked(request.args.get("page", 1, type=int))
+    form, board, days = asked.form, asked.board, asked.form.ending
     soon = ending(board, days) if days is not None else None
     return render_template(
         "board/page.html",
@@ -40,22 +40,28 @@ def page() -> str:
         form=form,
         today=today(),
         states=STATES,
-        cells=Cells(whole.doubted),
-        all=len(whole.rows),
-        ends={days: len(ending(whole, int(days))) for days in ENDING},
+        cells=Cells(board.doubted),
+        listing=asked.listing,
+        all=asked.all,
+        # How much ends is known only where everyone was judged.
+        ends={
+            within: len(ending(asked.judged, int(within))) if len(asked.judged.rows) == asked.all else None
+            for within in ENDING
+        },
         ending=soon,
         chart=charts.of_endings(soon, board.on, days) if soon and days else "",
         days=days,
         left_out=len(content.problems),
-        doubts=len(whole.doubted),
+        doubts=len(board.doubted),
     )
 
 
 @bp.get("/table.csv")
 @access(Access.STAFF)
 def as_table() -> Response:
-    """What the page shows, for a spreadsheet."""
-    form, board, _whole = _board()
+    """What the page shows, all pages of it, for a spreadsheet."""
+    asked = _asked(page=None)
+    form, board = asked.form, asked.board
     if form.ending is not None:
         kept = {row.person.id for row, _one in ending(board, form.ending)}
         board = replace(board, rows=tuple(row for row in board.rows if row.person.id in kept))
@@ -68,14 +74,26 @@ def as_table() -> Response:
     return answer
 
 
-def _board() -> tuple[BoardForm, Board, Board]:
-    """(the form, the part of the board that it asks for, the whole board of its day)."""
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """board: what the form asks for; judged: all that was read for it; listing: the people judged, of `all` on that day"""
+
+    form: BoardForm
+    board: Board
+    judged: Board
+    listing: Page[PersonRow]
+    all: int
+
+
+def _asked(page: int | None) -> _Asked:
+    """What the address asks for. page: None for all of it"""
     form = BoardForm(on=today())
-    form.known(())
-    on = form.on.data if form.on.validate(form) and form.on.data else today()
+    on = form.day_of_board(today())
     with store.read() as reading:
-        whole = queries.board(reading, person(), on, content.rules)
-    return form, form.shown(whole), whole
+        people = queries.people_on(reading, person(), on)
+        listing = form.judged(people, page)
+        judged = queries.board(reading, person(), on, content.rules, listing.items)
+    return _Asked(form, form.shown(judged, people), judged, listing, len(people))
 
 
 @bp.get("/<int:person_id>/<clearance>")

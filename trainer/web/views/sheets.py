@@ -53,9 +53,11 @@ def grant(grant_id: int) -> str:
 def roster() -> Response:
     """Everyone by every clearance on a day, or the part of the board that the address asks for, such as one crew."""
     day = _day()
+    form = BoardForm(on=day)
     with store.read() as reading:
-        whole = queries.board(reading, person(), day, content.rules)
-    board = BoardForm(on=day).shown(whole)
+        people = queries.people_on(reading, person(), day)
+        judged = form.judged(people, page=None).items
+        board = form.shown(queries.board(reading, person(), day, content.rules, judged), people)
     if len(board.rows) > MOST_ON_ROSTER:
         raise Refusal(
             Text(
@@ -68,7 +70,7 @@ def roster() -> Response:
             most=MOST_ON_ROSTER,
         )
     return _pdf(
-        render_template("print/roster.html", board=board, all=len(whole.rows), today=today(), fall=FALL),
+        render_template("print/roster.html", board=board, all=len(people), today=today(), fall=FALL),
         "crew-roster",
         wide=True,
     )
