@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+from trainer.web.views import people as people_views
+
 CODE = re.compile(r"\b[A-Z0-9]{4}-[A-Z0-9]{4}-[A-Z0-9]{4}\b")
 ANA = {"name": "Ana Ruiz", "sign_in": "ana", "roles": ["apprentice"], "language": "es"}
 
@@ -122,3 +124,26 @@ def test_the_list_costs_the_same_for_many_people(sign_in, people, count_statemen
         page = owner.get("/people")
     assert "Hand 11" in page.text
     assert 0 < len(few) == len(many) <= 20, many
+
+
+def test_a_long_list_comes_in_pages_and_a_person_is_found_by_name(sign_in, people, crowd, monkeypatch):
+    owner = sign_in(people.owner)
+    page = owner.get("/people")
+    assert not page.soup.select("main form, nav[aria-label='Pages of this list']"), "four people need neither"
+    monkeypatch.setattr(people_views, "PER_PAGE", 5)
+    crowd(8)
+    first, last, beyond = (owner.get("/people", page=number) for number in ("1", "3", "9"))
+    assert "Page 1 of 3" in first.text and "5 of 12 people" in first.text
+    assert len(listed(first)) == 5 and listed(last) == listed(beyond) == ["Nora Whitfield", "Tom Okafor"]
+    found = owner.get("/people", name="hand 0")
+    assert len(listed(found)) == 5 and "Page 1 of 2" in found.text
+    following = owner.get(found.soup.select_one("nav a[rel=next]")["href"])
+    assert listed(following) == ["Hand 05", "Hand 06", "Hand 07"]
+    assert listed(owner.get("/people", name="  TOM ")) == ["Tom Okafor"]
+    assert listed(owner.get("/people", name="nobody of that name")) == []
+    wrong = owner.get("/people", name="x" * 121)
+    assert len(wrong.errors) == 1 and len(listed(wrong)) == 5
+
+
+def listed(page):
+    return [name.get_text(strip=True) for name in page.soup.select("main table tbody th")]

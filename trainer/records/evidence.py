@@ -66,9 +66,9 @@ class _Loader:
     in the store, and each different value is turned into its Python form once.
     """
 
-    def __init__(self, session: Session, only_of: Collection[int] | None) -> None:
+    def __init__(self, session: Session, people: Collection[int] | None) -> None:
         session.flush()
-        self.session, self.connection, self.only_of = session, session.connection(), only_of
+        self.session, self.connection, self.only_of = session, session.connection(), people
         self.times = Times(self.connection.dialect, zone_in_shop(session))
         self.day, self.moment = self.times.day, self.times.moment
 
@@ -154,20 +154,20 @@ class _Loader:
             .where(only(Certificate.person_id, self.only_of))
             .order_by(Certificate.id),
         )
-        day = self.times.date
+        dated = self.times.date
         for person, number, kind, issuer, issued, expires, entered, by_id, withdrawn, withdrawn_on in rows:
             found[person].append(
                 CertificateEvidence(
                     number,
                     kind,
                     issuer,
-                    day(issued),
-                    day(expires),
+                    dated(issued),
+                    dated(expires),
                     expires is None,
-                    day(entered),
+                    dated(entered),
                     by_id,
                     bool(withdrawn),
-                    day(withdrawn_on),
+                    dated(withdrawn_on),
                 )
             )
         return found
@@ -191,10 +191,10 @@ class _Loader:
             .where(only(Grant.person_id, self.only_of))
             .order_by(Grant.id),
         )
-        day, moment = self.times.date, self.moment
+        dated, moment = self.times.date, self.moment
         for person, number, clearance, version, by_id, by, since, until, at in rows:
             found[person].append(
-                GrantEvidence(number, clearance, version, by_id, by, day(since), day(until), moment(at))
+                GrantEvidence(number, clearance, version, by_id, by, dated(since), dated(until), moment(at))
             )
         return found
 

@@ -57,7 +57,7 @@ from trainer.records.queries.lesson_rows import CheckRow, LessonRow
 from trainer.records.queries.links import CardPage, CardView, LinkRow, card, cards, links, own_links
 from trainer.records.queries.papers import for_review, paper, quiz, quizzes, to_answer
 from trainer.records.queries.people import people, person, person_record
-from trainer.records.queries.person_rows import crews_of
+from trainer.records.queries.person_rows import crews_of, matching
 from trainer.records.queries.regrade_rows import AskedVersion, DoubtRow, RegradedRow, RegradeRow
 from trainer.records.queries.regrades import (
     asked_questions,
@@ -198,6 +198,7 @@ __all__ = [
     "jobs",
     "lessons",
     "links",
+    "matching",
     "own_links",
     "paper",
     "paper_sheets",

@@ -2,26 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import timedelta
 
 from trainer.clearance import Standing
 from trainer.records.cells import harmless
 from trainer.records.queries.rows import Board, BoardRow, PersonRow
-
-
-def those(
-    people: Iterable[PersonRow], *, name: str = "", role: str = "", crew: Collection[int] | None = None
-) -> tuple[PersonRow, ...]:
-    """The people who are asked for. name: what a person's name holds; crew: ids of the only ones"""
-    return tuple(
-        person
-        for person in people
-        if name.casefold() in person.name.casefold()
-        and (not role or role in person.roles)
-        and (crew is None or person.id in crew)
-    )
 
 
 def part_of(

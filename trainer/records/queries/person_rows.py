@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from itertools import groupby
 from operator import itemgetter
 
@@ -60,6 +60,19 @@ def person_rows(
             )
         )
     return tuple(people)
+
+
+def matching(
+    people: Iterable[PersonRow], *, name: str = "", role: str = "", crew: Collection[int] | None = None
+) -> tuple[PersonRow, ...]:
+    """The people who are asked for. name: what a person's name holds; crew: ids of the only ones"""
+    return tuple(
+        person
+        for person in people
+        if name.casefold() in person.name.casefold()
+        and (not role or role in person.roles)
+        and (crew is None or person.id in crew)
+    )
 
 
 def crews_of(people: Iterable[PersonRow]) -> dict[CrewName, frozenset[int]]:

@@ -1,6 +1,7 @@
 """What every form here builds on.
 
 Form                base class: text is trimmed, the token is checked, only form fields are read
+AddressForm         a form that stands in the address and changes nothing
 needed()            "fill this in"
 QuantityField       a length, volume, weight or count as the trade writes it, with its reading
 options(pairs)      the choices of a select, radio or check field
@@ -62,6 +63,19 @@ class Form(FlaskForm):  # type: ignore[misc]
             ) and not unbound_field.field_class.__name__.startswith("Password"):
                 options = {**options, "filters": [strip, *unbound_field.kwargs.pop("filters", ())]}
             return unbound_field.bind(form=form, **options)
+
+
+class AddressForm(Form):
+    """A form that stands in the address, so that the page can be turned and sent to someone.
+
+    It changes nothing, so it carries no token.
+    """
+
+    class Meta(Form.Meta):
+        csrf = False
+
+        def wrap_formdata(self, form: FlaskForm, formdata: Any) -> Any:
+            return request.args
 
 
 @cache

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
-from typing import Any, Final
+from typing import Final
 
 from flask import request
 from wtforms import DateField, RadioField, SelectField, StringField, TextAreaField
 from wtforms.validators import Optional
 
-from trainer.records.queries import Board, Page, PersonRow, crews_of
-from trainer.records.queries.board_parts import part_of, those
-from trainer.web.forms import Form, at_most, needed, options
+from trainer.records.queries import Board, Page, PersonRow, crews_of, matching
+from trainer.records.queries.board_parts import part_of
+from trainer.web.forms import AddressForm, Form, at_most, needed, options
 from trainer.web.i18n import _, _l, local
 from trainer.web.sliced import sliced
 from trainer.web.words import ROLES
@@ -40,14 +40,8 @@ class DayField(DateField):  # type: ignore[misc]
             ) from None
 
 
-class DayForm(Form):
-    """The day the board is asked for. It stands in the address and changes nothing, so it carries no token."""
-
-    class Meta(Form.Meta):
-        csrf = False
-
-        def wrap_formdata(self, form: Form, formdata: Any) -> Any:
-            return request.args
+class DayForm(AddressForm):
+    """The day the board is asked for."""
 
     on = DayField(_l("Day"), validators=[needed()])
 
@@ -63,7 +57,7 @@ PEOPLE_ON_PAGE: Final = 500  # some third of a second of work; tests/web/test_bo
 
 
 class BoardForm(DayForm):
-    """The day, and what of the board is shown. It stands in the address, so that it can be sent to someone."""
+    """The day, and what of the board is shown."""
 
     on = DayField(_l("Day"), validators=[Optional()])  # an address may leave it out: today
     name = StringField(_l("Name holds"), validators=[at_most(120)])
@@ -121,7 +115,7 @@ class BoardForm(DayForm):
         self.crew.choices = options([(EVERYTHING, _("all")), *((str(one.id), one.name) for one in crews)])
         if not all(field.validate(self) for field in (self.name, self.role, self.crew)):
             return tuple(people)
-        return those(
+        return matching(
             people,
             name=self.name.data or "",
             role=self.role.data or "",

@@ -11,21 +11,15 @@ from wtforms import SelectField
 from wtforms.validators import Optional
 
 from trainer.records.queries import PersonRow
-from trainer.web.forms import Form, options
+from trainer.web.forms import AddressForm, options
 from trainer.web.forms.board import DayField
 from trainer.web.i18n import _, _l
 
 EVERYONE: Final = "all"
 
 
-class HistoryForm(Form):
-    """Which entries are shown. It stands in the address and changes nothing; what cannot be read leaves nothing out."""
-
-    class Meta(Form.Meta):
-        csrf = False
-
-        def wrap_formdata(self, form: Form, formdata: Any) -> Any:
-            return request.args
+class HistoryForm(AddressForm):
+    """Which entries are shown. What cannot be read leaves nothing out."""
 
     person = SelectField(_l("Entries about"), default=EVERYONE)
     act = SelectField(_l("What was done"), default=EVERYONE)

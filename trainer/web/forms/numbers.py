@@ -11,7 +11,6 @@ import re
 from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
-from flask import request
 from werkzeug.datastructures import MultiDict
 from wtforms import Field, SearchField
 from wtforms.form import BaseForm
@@ -25,21 +24,15 @@ from trainer.calc.inputs import REQUIRED, checked, missing
 from trainer.calc.reading import NONE_WORDS, read_inputs
 from trainer.errors import Refusal
 from trainer.web.current import language
-from trainer.web.forms import Form
+from trainer.web.forms import AddressForm
 from trainer.web.i18n import _l, local, said
 
 SPARE_ROWS: Final = 2
 """Empty rows after what was typed, for one more flue or piece without a script."""
 
 
-class SearchForm(Form):
-    """Words to look for. They stand in the address and change nothing."""
-
-    class Meta(Form.Meta):
-        csrf = False
-
-        def wrap_formdata(self, form: Form, formdata: Any) -> Any:
-            return request.args
+class SearchForm(AddressForm):
+    """Words to look for."""
 
     search = SearchField(_l("Find a calculation"), filters=[lambda text: text[:60] if text else text])
 

@@ -10,7 +10,7 @@ from wtforms import FileField, HiddenField, RadioField, SelectField, StringField
 
 from trainer.records import people_file
 from trainer.records.queries import PersonRow
-from trainer.web.forms import CheckField, Form, at_most, needed, options
+from trainer.web.forms import AddressForm, CheckField, Form, at_most, needed, options
 from trainer.web.i18n import NAMES, _l
 
 ROLES: Final = {
@@ -18,6 +18,12 @@ ROLES: Final = {
     "trainer": _l("Trainer: assigns, reviews, signs off"),
     "owner": _l("Owner: people, shop standard, clearances"),
 }
+
+
+class FindPersonForm(AddressForm):
+    """Who is looked for."""
+
+    name = StringField(_l("Name holds"), validators=[at_most(120)])
 
 
 class PersonForm(Form):

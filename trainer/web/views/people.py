@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from flask import Blueprint, Response, make_response, render_template, url_for
+from flask import Blueprint, Response, make_response, render_template, request, url_for
 from werkzeug.wrappers import Response as AnyResponse
 
 from trainer.errors import Refusal
@@ -12,13 +12,21 @@ from trainer.records import emails, handing_over, people, people_file, queries
 from trainer.records.fingerprints import fingerprint
 from trainer.web.access import Access, access
 from trainer.web.current import now, person, shop, store
-from trainer.web.forms.people import EditPersonForm, HandOverForm, NewPersonForm, PeopleFileForm
+from trainer.web.forms.people import (
+    EditPersonForm,
+    FindPersonForm,
+    HandOverForm,
+    NewPersonForm,
+    PeopleFileForm,
+)
 from trainer.web.i18n import _, said
 from trainer.web.pages import done, refuse
+from trainer.web.sliced import sliced
 from trainer.web.uploads import takes_files
 
 bp = Blueprint("people", __name__, url_prefix="/people")
 STORE: Final = "store"
+PER_PAGE: Final = 100
 
 
 @bp.get("")
@@ -26,7 +34,10 @@ STORE: Final = "store"
 def index() -> str:
     with store.read() as reading:
         rows = queries.people(reading, person())
-    return render_template("people/index.html", rows=rows)
+    form = FindPersonForm()
+    asked = queries.matching(rows, name=(form.name.data or "") if form.validate() else "")
+    listing = sliced(asked, request.args.get("page", 1, type=int), PER_PAGE)
+    return render_template("people/index.html", listing=listing, all=len(rows), form=form)
 
 
 @bp.route("/add", methods=["GET", "POST"])
