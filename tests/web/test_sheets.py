@@ -17,6 +17,8 @@ from pypdf import PdfReader
 from trainer.languages import LANGUAGES
 from trainer.records import grants
 from trainer.web.content import CONTENT
+from trainer.web.forms import board as board_form
+from trainer.web.views import board as board_view
 from trainer.web.views import sheets
 
 GROUND = "on-the-ground"
@@ -157,6 +159,19 @@ def test_a_roster_too_long_to_make_is_refused_and_a_part_of_it_is_not(sign_in, p
     assert page.status == 400
     assert "A roster of 4 people takes too long to make; at most 3 fit on one." in page.text
     assert said("Luis Barrera", read(owner, "/board/roster.pdf?role=apprentice"))
+
+
+def test_the_board_offers_no_roster_that_is_too_long(sign_in, people, crowd, monkeypatch):
+    monkeypatch.setattr(board_view, "MOST_ON_ROSTER", 3)
+    owner = sign_in(people.owner)
+    for size in (500, 2):  # on one page, and on several
+        monkeypatch.setattr(board_form, "PEOPLE_ON_PAGE", size)
+        page = owner.get("/board")
+        assert "At most 3 people fit on one roster." in page.text
+        assert not page.soup.select("a[href*='roster.pdf']")
+        assert owner.get("/board", role="apprentice").soup.select(
+            "a[href*='roster.pdf'][href*='role=apprentice']"
+        )
 
 
 @pytest.mark.parametrize("query", ["paper=A3", "paper=letter; } body", "on=tomorrow", "on=2026-02-30", "on="])

@@ -53,7 +53,9 @@ class DayForm(AddressForm):
 EVERYTHING: Final = ""
 CLEARED, NOT_CLEARED = "cleared", "not"
 ENDING: Final = ("30", "60", "90")
-PEOPLE_ON_PAGE: Final = 500  # some third of a second of work; tests/web/test_board_benchmark.py measures it
+# People; some third of a second, and some three seconds of work: tests/web/test_board_benchmark.py measures both.
+PEOPLE_ON_PAGE: Final = 500
+MOST_ON_ROSTER: Final = 150
 
 
 class BoardForm(DayForm):

@@ -20,7 +20,7 @@ from trainer.web.access import Access, access
 from trainer.web.cells import Cells
 from trainer.web.content import content
 from trainer.web.current import language, now, person, store, today
-from trainer.web.forms.board import ENDING, BoardForm, DayForm, LiftForm, SuspendForm
+from trainer.web.forms.board import ENDING, MOST_ON_ROSTER, BoardForm, DayForm, LiftForm, SuspendForm
 from trainer.web.forms.regrades import settle_form
 from trainer.web.i18n import _, said
 from trainer.web.pages import done
@@ -43,6 +43,7 @@ def page() -> str:
         cells=Cells(board.doubted),
         listing=asked.listing,
         all=asked.all,
+        most_on_roster=MOST_ON_ROSTER,
         # How much ends is known only where everyone was judged.
         ends={
             within: len(ending(asked.judged, int(within))) if len(asked.judged.rows) == asked.all else None

@@ -15,10 +15,9 @@ from trainer.records import queries
 from trainer.web.access import Access, access
 from trainer.web.content import content
 from trainer.web.current import person, store, today
-from trainer.web.forms.board import BoardForm, DayForm
+from trainer.web.forms.board import MOST_ON_ROSTER, BoardForm, DayForm
 
 bp = Blueprint("sheets", __name__)
-MOST_ON_ROSTER = 150  # people: some five seconds of work; tests/web/test_board_benchmark.py measures it
 
 
 @bp.get("/record/<int:person_id>/certification.pdf")
