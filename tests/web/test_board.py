@@ -34,17 +34,37 @@ def granted(acts, people, sign_in, where):
 
 def cells(page, name):
     """The states on a person's row of the board, by clearance."""
-    row = next(row for row in page.soup.select("table.board tbody tr") if row.th.get_text(strip=True) == name)
+    row = next(
+        row for row in page.soup.select("table.board tbody tr") if next(row.th.stripped_strings) == name
+    )
     return {cell["data-label"]: " ".join(cell.get_text(" ").split()) for cell in row.select("td")}
 
 
 def test_the_board_shows_everyone_by_every_clearance(sign_in, people):
     page = sign_in(people.owner).get("/board")
-    names = [name.get_text(strip=True) for name in page.soup.select("table.board tbody th")]
+    names = [next(name.stripped_strings) for name in page.soup.select("table.board tbody th")]
     assert names == ["Jess Lindqvist", "Luis Barrera", "Nora Whitfield", "Tom Okafor"]
     rules = shipped_content().rules
     assert list(cells(page, "Luis Barrera")) == [rule.name.en for rule in rules.clearances.values()]
     assert set(cells(page, "Luis Barrera").values()) == {"– not cleared"}  # a mark and a word
+
+
+def test_a_phone_shows_one_line_of_whoever_holds_nothing(sign_in, people, granted, where):
+    def in_short(page):
+        rows = page.soup.select("table.board tr.holds-nothing")
+        return {next(row.th.stripped_strings): row.th.a["href"] for row in rows}
+
+    owner = sign_in(people.owner)
+    page = owner.get("/board")
+    assert list(in_short(page)) == ["Jess Lindqvist", "Nora Whitfield", "Tom Okafor"]
+    assert "– not cleared for anything" in page.text
+    assert owner.get(in_short(page)["Jess Lindqvist"]).soup.h1.get_text(strip=True) == "Jess Lindqvist"
+    # The record tells of today and of every clearance, so another day and one clearance alone show the cells.
+    assert not in_short(owner.get("/board", on="2026-11-26")) and not in_short(
+        owner.get("/board", clearance=GROUND)
+    )
+    owner.submit(f"{where}/suspend", {"prompt": "other", "reason": "Rope"}, form="/suspend")
+    assert "Luis Barrera" not in in_short(owner.get("/board"))
 
 
 def test_the_board_says_what_it_is_not(sign_in, people):
@@ -309,7 +329,7 @@ def column(page):
 
 
 def names(page):
-    return [name.get_text(strip=True) for name in page.soup.select("table.board tbody th")]
+    return [next(name.stripped_strings) for name in page.soup.select("table.board tbody th")]
 
 
 @pytest.mark.parametrize(
