@@ -30,7 +30,7 @@ def test_from_the_quiz_to_the_tables(site: Any, open_page: Any, width: int) -> N
     tom.go("/assign/new")
     tom.page.get_by_label("Name of the quiz").fill("Monday, two questions")
     tom.page.get_by_label("Luis Barrera").check()
-    for summary in tom.page.locator("section.pick summary").all():
+    for summary in tom.page.locator(".of-lesson summary").all():
         summary.click()
     for question in QUESTIONS:
         tom.page.locator(f"[name=questions][value={question}]").check()

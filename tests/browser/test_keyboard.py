@@ -179,6 +179,15 @@ def test_a_trainer_by_keyboard(site: Any, open_page: Any) -> None:
     keys.follow("Assign a quiz", tag="a")
     keys.type("Name of the quiz", "By keys")
     keys.tick(str(page.get_by_label("Luis Barrera").get_attribute("id")))
+    keys.reach(
+        str(
+            page.locator(".of-lesson", has=page.locator(f"[name=take-{skill}]"))
+            .locator("summary")
+            .first.inner_text()
+        ).splitlines()[0],
+        tag="summary",
+    )
+    page.keyboard.press("Enter")
     keys.reach(id=str(page.locator(f"[name=take-{skill}]").get_attribute("id")))
     page.keyboard.press("ArrowDown")
     keys.type("Pass mark, in percent", "70")

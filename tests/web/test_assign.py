@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from sqlalchemy import func, select
 
-from tests.shipped import shipped_bank
+from tests.shipped import shipped_bank, shipped_content
 from trainer.cli import weekly
 from trainer.errors import NotAllowed, UnknownName
 from trainer.languages import Text
@@ -497,3 +497,17 @@ def test_what_each_is_weakest_in_is_asked_of_the_skill_picture_of_that_day(
             session.scalar(select(func.count()).where(PaperQuestion.paper_id == one.id)) for one in papers
         ]
     assert asked == [2, 2]
+
+
+def test_the_skills_stand_under_their_lessons_and_what_is_chosen_is_open(sign_in, people):
+    trainer = sign_in(people.trainer)
+    page = trainer.get("/assign/new")
+    lessons = [group.summary.span.find(string=True).strip() for group in page.soup.select(".of-lesson")]
+    order = dict.fromkeys(skill.lesson for skill in shipped_bank().skills.values())
+    assert lessons == [shipped_content().library.title(lesson).en for lesson in order]
+    assert len(page.soup.select(".of-lesson select")) == len(shipped_bank().skills)
+    assert not page.soup.select(".of-lesson[open]")
+    sent = trainer.submit("/assign/new", {"take-ladder-setup": "2"})
+    assert sent.errors and [
+        one.summary.span.find(string=True).strip() for one in sent.soup.select(".of-lesson[open]")
+    ] == [shipped_content().library.title(shipped_bank().skills["ladder-setup"].lesson).en]

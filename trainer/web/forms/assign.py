@@ -113,6 +113,19 @@ class SkillRow:
         return any(box.checked or (must and must.checked) for box, must, _question in self.singles)
 
 
+@dataclass(frozen=True, slots=True)
+class LessonRows:
+    """The skills that one lesson teaches."""
+
+    lesson: str
+    skills: list[SkillRow]
+
+    @property
+    def open(self) -> bool:
+        """Whether something of them is chosen, or wrong."""
+        return any(row.take.data != row.take.default or row.take.errors or row.open for row in self.skills)
+
+
 class AssignForm(Form):
     """A quiz to assign; made by `assign_form`, which adds a field for each skill."""
 
@@ -266,6 +279,13 @@ class AssignForm(Form):
             for skill in self.bank.skills.values()
             if _name(skill.id) in self
         ]
+
+    def by_lesson(self) -> list[LessonRows]:
+        """The same, lesson by lesson."""
+        found: dict[str, list[SkillRow]] = {}
+        for row in self.by_skill():
+            found.setdefault(row.skill.lesson, []).append(row)
+        return [LessonRows(lesson, rows) for lesson, rows in found.items()]
 
 
 def _need_time(day: Field, time: Field) -> None:

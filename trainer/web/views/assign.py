@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session
 from werkzeug.wrappers import Response
 
 from trainer.errors import Refusal
+from trainer.languages import Text
 from trainer.questions import draw
 from trainer.records import queries, quizzes, repeating
 from trainer.records.deciding import expected_courses
@@ -94,11 +95,17 @@ def new() -> str | Response:
     return _page(form, takers)
 
 
+def _title(lesson: str) -> Text | str:
+    """The lesson's title; its name in the files where the lesson itself is left out for its mistakes."""
+    return content.library.title(lesson) if lesson in content.library.ids else lesson
+
+
 def _page(form: AssignForm, takers: list[queries.PersonRow], previewed: list[Asked] | None = None) -> str:
     name = next((row.name for row in takers if previewed and row.id == form.takers()[0]), "")
     return render_template(
         "assign/new.html",
         form=form,
+        title_of=_title,
         takers=takers,
         sample=sample,
         previewed=previewed,
