@@ -27,6 +27,7 @@ from sqlalchemy import (
     delete,
     select,
     text,
+    update,
 )
 from sqlalchemy import (
     table as plain_table,
@@ -41,8 +42,8 @@ from trainer.records import history, papers, people, queries, quizzes, schema
 from trainer.records.engine import make_engine
 from trainer.records.evidence import evidence_of
 from trainer.records.locking import WriteLock
-from trainer.records.models import Absence, Base, HistoryHead, LessonReading, Person
-from trainer.records.store import TEST_COST, Store, open_store, upgrade
+from trainer.records.models import Absence, Base, HistoryHead, LessonReading, Person, Shop
+from trainer.records.store import TEST_COST, Store, Writing, open_store, upgrade
 
 
 def test_a_fresh_store_reaches_the_newest_schema_and_equals_the_models(tmp_path: Path) -> None:
@@ -278,6 +279,37 @@ def test_a_write_is_undone_when_its_block_fails(store: Store) -> None:
         raise ZeroDivisionError
     with store.read() as session:
         assert session.get_one(Person, 1).name == "Olive Ortega"
+
+
+def test_a_read_sees_one_state_and_a_write_is_alone_from_its_start(store: Store) -> None:
+    """On PostgreSQL too, with --on-postgresql. The lock in front of the writers is left out, to see the store's own."""
+    names = select(Shop.name)
+
+    def rename(name: str) -> None:
+        with store._session(store.engine, Writing) as session:
+            session.execute(update(Shop).values(name=name))
+            session.commit()
+
+    with store.read() as reading:
+        first = reading.scalar(names)
+        rename("Changed meanwhile")
+        assert reading.scalar(names) == first
+    with store.read() as reading:
+        assert reading.scalar(names) == "Changed meanwhile"
+
+    for begun in ("at its start", "after a commit in the middle"):
+        waiting = threading.Thread(target=rename, args=(f"Written {begun}",))
+        with store.write() as writing:
+            if begun != "at its start":
+                writing.execute(update(Shop).values(name="Committed in the middle"))
+                writing.commit()
+                writing.scalar(names)
+            waiting.start()
+            waiting.join(0.3)
+            assert waiting.is_alive(), "another writer waits"
+        waiting.join(10)
+        with store.read() as reading:
+            assert reading.scalar(names) == f"Written {begun}"
 
 
 def test_a_read_refuses_to_write(store: Store) -> None:

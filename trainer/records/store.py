@@ -62,6 +62,7 @@ class Store:
         Only one runs at a time. What is inside is not durable before the block is left.
         """
         with self._lock.held(), self._session(self.engine, Writing) as session:
+            session.connection()  # begins: whoever takes the time inside takes it in the order of the writers
             yield session
             session.commit()
 
@@ -110,7 +111,11 @@ def open_store(url_or_path: str | Path, *, password_cost: PasswordCost = DEFAULT
 def _begin(statements: Mapping[str, str]) -> Callable[[Session, SessionTransaction, Connection], None]:
     def begin(_session: Session, transaction: SessionTransaction, connection: Connection) -> None:
         if not transaction.nested and (statement := statements.get(connection.dialect.name)):
-            connection.exec_driver_sql(statement)
+            try:
+                connection.exec_driver_sql(statement)
+            except BaseException:
+                connection.close()  # else what follows would stand outside of any transaction
+                raise
 
     return begin
 

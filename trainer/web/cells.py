@@ -25,10 +25,8 @@ class Cells:
         self._days: dict[date | None, str] = {None: ""}
 
     def nothing(self, row: BoardRow) -> bool:
-        """Whether the person is cleared for nothing, was for nothing, and nothing waits to be done about it."""
-        return all(one.state == "not cleared" for one in row.standings) and not any(
-            (row.person.id, one.clearance) in self._doubts for one in row.standings
-        )
+        """Whether the person is cleared for nothing, was for nothing, and nothing waits to be granted."""
+        return all(one.state == "not cleared" for one in row.standings)
 
     def of(self, row: BoardRow, cell: Callable[..., str], last_day: Callable[[date], str]) -> Markup:
         """The cells of one row.

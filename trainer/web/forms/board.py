@@ -8,13 +8,13 @@ from typing import Final
 
 from flask import request
 from wtforms import DateField, RadioField, SelectField, StringField, TextAreaField
+from wtforms.fields.core import Field
 from wtforms.validators import Optional
 
-from trainer.records.queries import Board, Page, PersonRow, crews_of, matching
+from trainer.records.queries import Board, PersonRow, crews_of, matching
 from trainer.records.queries.board_parts import part_of
 from trainer.web.forms import AddressForm, Form, at_most, needed, options
 from trainer.web.i18n import _, _l, local
-from trainer.web.sliced import sliced
 from trainer.web.words import ROLES
 
 # The occasions on which 29 CFR 1926.503(c) asks that a person be trained again, in our words. They are examples
@@ -53,9 +53,9 @@ class DayForm(AddressForm):
 EVERYTHING: Final = ""
 CLEARED, NOT_CLEARED = "cleared", "not"
 ENDING: Final = ("30", "60", "90")
-# People; some third of a second, and some three seconds of work: tests/web/test_board_benchmark.py measures both.
-PEOPLE_ON_PAGE: Final = 500
-MOST_ON_ROSTER: Final = 150
+MOST_ON_ROSTER: Final = (
+    150  # people; some three seconds of work, as tests/web/test_board_benchmark.py measures
+)
 
 
 class BoardForm(DayForm):
@@ -85,60 +85,51 @@ class BoardForm(DayForm):
         """The day asked for; `otherwise` when none is, or it cannot be read. What else is wrong shows later."""
         return self.on.data if self.on.validate(self) and self.on.data else otherwise
 
-    def judged(self, people: Sequence[PersonRow], page: int | None) -> Page[PersonRow]:
-        """Whose standings the board needs: everyone's where they fit on one page, so that what ends is counted; of
-        more people, one page of those asked for, or all of them where the standings decide who is shown.
-
-        people: everyone of the day; page: None for all pages
-        """
-        if len(people) <= PEOPLE_ON_PAGE:
-            return sliced(people, 1, PEOPLE_ON_PAGE)
-        asked = self._those(people)
-        if page is None or (self.show.data != EVERYTHING and self.show.validate(self)):
-            return sliced(asked, 1, max(len(asked), 1))
-        return sliced(asked, page, PEOPLE_ON_PAGE)
-
-    def shown(self, board: Board, people: Sequence[PersonRow]) -> Board:
-        """The part of the board that is asked for; all of it when the address cannot be read. people: everyone of the day"""
-        names = [(one.id, local(one.name)) for one in board.clearances]
-        self.clearance.choices = options([(EVERYTHING, _("all")), *names])
-        asked = self._those(people)
-        if not request.args or not self.validate():
-            return board
-        return part_of(
-            board,
-            asked,
-            clearance=self.clearance.data or "",
-            cleared={CLEARED: True, NOT_CLEARED: False}.get(self.show.data),
-        )
-
-    def _those(self, people: Sequence[PersonRow]) -> tuple[PersonRow, ...]:
+    def those(self, people: Sequence[PersonRow]) -> tuple[PersonRow, ...]:
+        """The people asked for by name, role and crew. people: everyone of the day"""
         crews = crews_of(people)
         self.crew.choices = options([(EVERYTHING, _("all")), *((str(one.id), one.name) for one in crews)])
-        if not all(field.validate(self) for field in (self.name, self.role, self.crew)):
-            return tuple(people)
         return matching(
             people,
-            name=self.name.data or "",
-            role=self.role.data or "",
-            crew=next((ids for one, ids in crews.items() if str(one.id) == self.crew.data), None),
+            name=self._read(self.name),
+            role=self._read(self.role),
+            crew=next((ids for one, ids in crews.items() if str(one.id) == self._read(self.crew)), None),
         )
+
+    @property
+    def by_standing(self) -> bool:
+        """Whether it depends on people's standings who is shown."""
+        return self._read(self.show) != EVERYTHING
+
+    def part(self, board: Board, people: Sequence[PersonRow]) -> Board:
+        """What is asked for of the board, and of these people only."""
+        names = [(one.id, local(one.name)) for one in board.clearances]
+        self.clearance.choices = options([(EVERYTHING, _("all")), *names])
+        self.validate()
+        return part_of(
+            board,
+            people,
+            clearance=self._read(self.clearance),
+            cleared={CLEARED: True, NOT_CLEARED: False}.get(self._read(self.show)),
+        )
+
+    def _read(self, field: Field) -> str:
+        """What a field asks for; nothing when it cannot be read, which the page says."""
+        return str(field.data or EVERYTHING) if field.validate(self) else EVERYTHING
 
     @property
     def asked(self) -> dict[str, str]:
         """What the address of the same part of the board, on paper, has to say."""
-        if self.errors:
-            return {}
         return {
             name: value
             for name, value in request.args.items()
-            if name in self and value and not (name == "show" and value in ENDING)
+            if name in self and value and not self[name].errors and not (name == "show" and value in ENDING)
         }
 
     @property
     def ending(self) -> int | None:
         """Within how many days what is shown ends; None when that is not asked."""
-        return int(self.show.data) if self.show.data in ENDING and not self.errors else None
+        return int(self.show.data) if self.show.data in ENDING else None
 
 
 class SuspendForm(Form):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Final
 
 from flask import Blueprint, abort, render_template, request
 from werkzeug.wrappers import Response
@@ -20,12 +20,21 @@ from trainer.web.access import Access, access
 from trainer.web.cells import Cells
 from trainer.web.content import content
 from trainer.web.current import language, now, person, store, today
-from trainer.web.forms.board import ENDING, MOST_ON_ROSTER, BoardForm, DayForm, LiftForm, SuspendForm
+from trainer.web.forms.board import (
+    ENDING,
+    MOST_ON_ROSTER,
+    BoardForm,
+    DayForm,
+    LiftForm,
+    SuspendForm,
+)
 from trainer.web.forms.regrades import settle_form
 from trainer.web.i18n import _, said
 from trainer.web.pages import done
+from trainer.web.sliced import sliced
 
 bp = Blueprint("board", __name__, url_prefix="/board")
+PEOPLE_ON_PAGE: Final = 500  # some third of a second of work, as tests/web/test_board_benchmark.py measures
 
 
 @bp.get("")
@@ -44,11 +53,7 @@ def page() -> str:
         listing=asked.listing,
         all=asked.all,
         most_on_roster=MOST_ON_ROSTER,
-        # How much ends is known only where everyone was judged.
-        ends={
-            within: len(ending(asked.judged, int(within))) if len(asked.judged.rows) == asked.all else None
-            for within in ENDING
-        },
+        ends={days: len(ending(asked.whole, int(days))) if asked.whole else None for days in ENDING},
         ending=soon,
         chart=charts.of_endings(soon, board.on, days) if soon and days else "",
         days=days,
@@ -61,8 +66,11 @@ def page() -> str:
 @access(Access.STAFF)
 def as_table() -> Response:
     """What the page shows, all pages of it, for a spreadsheet."""
-    asked = _asked(page=None)
-    form, board = asked.form, asked.board
+    form = BoardForm(on=today())
+    on = form.day_of_board(today())
+    with store.read() as reading:
+        people = form.those(queries.people_on(reading, person(), on))
+        board = form.part(queries.board(reading, person(), on, content.rules, people), people)
     if form.ending is not None:
         kept = {row.person.id for row, _one in ending(board, form.ending)}
         board = replace(board, rows=tuple(row for row in board.rows if row.person.id in kept))
@@ -77,24 +85,39 @@ def as_table() -> Response:
 
 @dataclass(frozen=True, slots=True)
 class _Asked:
-    """board: what the form asks for; judged: all that was read for it; listing: the people judged, of `all` on that day"""
+    """What the address asks for.
+
+    board: of one page; listing: the same people among all that are asked for; all: people on that day
+    whole: everyone's standings, None in a shop where not everyone is judged
+    """
 
     form: BoardForm
     board: Board
-    judged: Board
     listing: Page[PersonRow]
     all: int
+    whole: Board | None
 
 
-def _asked(page: int | None) -> _Asked:
-    """What the address asks for. page: None for all of it"""
+def _asked(page: int) -> _Asked:
     form = BoardForm(on=today())
     on = form.day_of_board(today())
     with store.read() as reading:
-        people = queries.people_on(reading, person(), on)
-        listing = form.judged(people, page)
-        judged = queries.board(reading, person(), on, content.rules, listing.items)
-    return _Asked(form, form.shown(judged, people), judged, listing, len(people))
+        everyone = queries.people_on(reading, person(), on)
+        people = form.those(everyone)
+        few = len(everyone) <= PEOPLE_ON_PAGE
+        # Where standings do not decide who is shown, only the people on the page are judged.
+        judged = (
+            everyone if few else people if form.by_standing else sliced(people, page, PEOPLE_ON_PAGE).items
+        )
+        found = queries.board(reading, person(), on, content.rules, judged)
+    board = form.part(found, people)
+    if form.by_standing:
+        people = tuple(row.person for row in board.rows)
+    listing = sliced(people, page, PEOPLE_ON_PAGE)
+    shown = {row.id for row in listing.items}
+    if form.ending is None:
+        board = replace(board, rows=tuple(row for row in board.rows if row.person.id in shown))
+    return _Asked(form, board, listing, len(everyone), found if few else None)
 
 
 @bp.get("/<int:person_id>/<clearance>")

@@ -54,9 +54,9 @@ def roster() -> Response:
     day = _day()
     form = BoardForm(on=day)
     with store.read() as reading:
-        people = queries.people_on(reading, person(), day)
-        judged = form.judged(people, page=None).items
-        board = form.shown(queries.board(reading, person(), day, content.rules, judged), people)
+        everyone = queries.people_on(reading, person(), day)
+        people = form.those(everyone)
+        board = form.part(queries.board(reading, person(), day, content.rules, people), people)
     if len(board.rows) > MOST_ON_ROSTER:
         raise Refusal(
             Text(
@@ -69,7 +69,7 @@ def roster() -> Response:
             most=MOST_ON_ROSTER,
         )
     return _pdf(
-        render_template("print/roster.html", board=board, all=len(people), today=today(), fall=FALL),
+        render_template("print/roster.html", board=board, all=len(everyone), today=today(), fall=FALL),
         "crew-roster",
         wide=True,
     )
