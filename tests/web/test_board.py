@@ -14,8 +14,8 @@ import pytest
 from tests.shipped import shipped_content
 from trainer.records import people as records_people
 from trainer.records.cells import harmless
+from trainer.web import boards
 from trainer.web.forms.board import PROMPTS
-from trainer.web.views import board as board_view
 
 GROUND = "on-the-ground"
 
@@ -388,7 +388,7 @@ def test_a_board_of_many_people_comes_in_pages_that_say_the_same(
     owner = sign_in(people.owner)
     whole = owner.get("/board")
     said = {name: cells(whole, name) for name in names(whole)}
-    monkeypatch.setattr(board_view, "PEOPLE_ON_PAGE", 2)
+    monkeypatch.setattr(boards, "PEOPLE_ON_PAGE", 2)
     pages = pages_of(owner)
     assert [name for page in pages for name in names(page)] == list(said) and len(said) == 9
     assert [len(names(page)) for page in pages] == [2, 2, 2, 2, 1]
@@ -430,13 +430,13 @@ def test_a_part_of_many_people_is_the_same_in_pages(sign_in, people, granted, cr
         return *said, owner.get("/board/table.csv", **asked).html
 
     one_page = seen()
-    monkeypatch.setattr(board_view, "PEOPLE_ON_PAGE", 2)
+    monkeypatch.setattr(boards, "PEOPLE_ON_PAGE", 2)
     assert seen() == one_page
     assert len(one_page[2].splitlines()) == 1 + len(one_page[1])
 
 
 def test_what_ends_is_listed_whole_in_a_shop_of_many(sign_in, people, granted, monkeypatch):
-    monkeypatch.setattr(board_view, "PEOPLE_ON_PAGE", 1)
+    monkeypatch.setattr(boards, "PEOPLE_ON_PAGE", 1)
     page = sign_in(people.owner).get("/board", on="2027-11-25", show="30")
     assert "Luis Barrera: On the ground until 25 November 2027" in page.text
 

@@ -27,8 +27,8 @@ from trainer.records.models import (
     SignOff,
 )
 from trainer.records.paper_sheets import sheet_of
+from trainer.web.boards import MOST_ON_ROSTER
 from trainer.web.content import CONTENT
-from trainer.web.views.sheets import MOST_ON_ROSTER
 
 pytestmark = [pytest.mark.benchmark, pytest.mark.usefixtures("as_served")]
 

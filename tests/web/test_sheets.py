@@ -16,6 +16,7 @@ from pypdf import PdfReader
 
 from trainer.languages import LANGUAGES
 from trainer.records import grants
+from trainer.web import boards
 from trainer.web.content import CONTENT
 from trainer.web.views import board as board_view
 from trainer.web.views import sheets
@@ -164,7 +165,7 @@ def test_the_board_offers_no_roster_that_is_too_long(sign_in, people, crowd, mon
     monkeypatch.setattr(board_view, "MOST_ON_ROSTER", 3)
     owner = sign_in(people.owner)
     for size in (500, 2):  # on one page, and on several
-        monkeypatch.setattr(board_view, "PEOPLE_ON_PAGE", size)
+        monkeypatch.setattr(boards, "PEOPLE_ON_PAGE", size)
         page = owner.get("/board")
         assert "At most 3 people fit on one roster." in page.text
         assert not page.soup.select("a[href*='roster.pdf']")

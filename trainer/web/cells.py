@@ -24,10 +24,6 @@ class Cells:
         self._made: dict[tuple[int, str, bool], tuple[str, str, str]] = {}
         self._days: dict[date | None, str] = {None: ""}
 
-    def nothing(self, row: BoardRow) -> bool:
-        """Whether the person is cleared for nothing, was for nothing, and nothing waits to be granted."""
-        return all(one.state == "not cleared" for one in row.standings)
-
     def of(self, row: BoardRow, cell: Callable[..., str], last_day: Callable[[date], str]) -> Markup:
         """The cells of one row.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 
 from trainer.clearance import Evidence, Rules, Standing, standings
 from trainer.languages import Text
+from trainer.records.as_stored import only
 from trainer.records.evidence import all_evidence
 from trainer.records.models import Paper, Person, Quiz
 from trainer.records.rules import in_force
@@ -75,20 +76,19 @@ class Days:
     opening: tuple[Opening, ...] = ()
 
 
-def days(session: Session, now: datetime, rules: Rules, person_id: int | None = None) -> Days:
-    """The days to come, of everyone active or of one person; quizzes that are overdue are among them."""
+def days(session: Session, now: datetime, rules: Rules, people: Collection[int] | None = None) -> Days:
+    """The days to come, of everyone active or of some, by id; quizzes that are overdue are among them."""
     on, zone = today_in_shop(session, now), zone_in_shop(session)
     rules = in_force(session, on, rules)
-    only = () if person_id is None else (Person.id == person_id,)
     names = {
         row.id: row.name
         for row in session.execute(
             select(Person.id, Person.name)
-            .where(Person.left_at.is_(None), *only)
+            .where(Person.left_at.is_(None), only(Person.id, people))
             .order_by(Person.name, Person.id)
         )
     }
-    evidence = all_evidence(session, None if person_id is None else (person_id,))
+    evidence = all_evidence(session, people)
     stands = [one for id in names for one in standings(id, evidence[id], on, rules)]
     papers = session.execute(
         select(Paper.id, Paper.person_id, Quiz.title, Quiz.opens, Quiz.due, Quiz.at)
@@ -98,7 +98,7 @@ def days(session: Session, now: datetime, rules: Rules, person_id: int | None = 
             Paper.closed_at.is_(None),
             or_(Quiz.due.is_not(None), Quiz.opens > now),
             Person.left_at.is_(None),
-            *only,
+            only(Person.id, people),
         )
         .order_by(Quiz.due, Paper.id)
     ).all()

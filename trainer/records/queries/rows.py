@@ -191,10 +191,15 @@ class BoardRow:
     person: PersonRow
     standings: tuple[Standing, ...]
 
+    @property
+    def holds_nothing(self) -> bool:
+        """Whether the person is cleared for nothing, was for nothing, and nothing waits to be granted."""
+        return all(one.state == "not cleared" for one in self.standings)
+
 
 @dataclass(frozen=True, slots=True)
 class Board:
-    """Everyone who was active on a day by every clearance; standings stand in the order of `clearances`.
+    """People who were active on a day by every clearance; standings stand in the order of `clearances`.
 
     waiting: whether an owner has yet to decide on the rules that come with the program
     doubted: (person, clearance) of the grants, of whatever day, that an owner has yet to look at again

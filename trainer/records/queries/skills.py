@@ -20,7 +20,7 @@ from sqlalchemy.orm import Session
 from trainer.clearance.memo import Memo
 from trainer.learning import Estimate, Parameters, Standing, Tally, due_today, standing, weight_of
 from trainer.records.actors import APPRENTICE, Actor, need_reviewer, need_self_or_reviewer
-from trainer.records.as_stored import Times, raw
+from trainer.records.as_stored import Times, only, raw
 from trainer.records.evidence_papers import Papers
 from trainer.records.models import Answer, Paper, PaperQuestion, PracticeAnswer
 from trainer.records.queries.person_rows import person_row, person_rows
@@ -94,7 +94,7 @@ def skill_picture(
     """Every skill of one person: one's own, or anyone's for a trainer or owner. Raises UnknownName."""
     need_self_or_reviewer(actor, person_id)
     row = person_row(session, person_id)
-    of_person = _given(session, person_id)[person_id]
+    of_person = _given(session, (person_id,))[person_id]
     return PersonSkills(row, _picture(of_person, now, given, skills, _standings(of_person, given)))
 
 
@@ -127,7 +127,7 @@ def for_today(
     questions: by skill, the ids that can be practised
     """
     met = _last_met(session, actor.id)
-    standings = _standings(_given(session, actor.id)[actor.id], given)
+    standings = _standings(_given(session, (actor.id,))[actor.id], given)
     asked = {skill: found for skill, found in standings.items() if questions.get(skill)}
     today = now.astimezone(zone_in_shop(session)).date()
     return tuple(
@@ -152,15 +152,17 @@ def _last_met(session: Session, person_id: int) -> dict[str, datetime]:
     return {row.question: row.at for row in session.execute(last)}
 
 
-def _given(session: Session, person_id: int | None, since: datetime | None = None) -> dict[int, list[_Given]]:
+def _given(
+    session: Session, people: Collection[int] | None, since: datetime | None = None
+) -> dict[int, list[_Given]]:
     """By person, in no order, what was answered: two statements.
 
-    What is on a paper counts from when that was handed in. person_id: whose; everyone's when it is None
+    What is on a paper counts from when that was handed in. people: whose, by id; everyone's when it is None
     """
     connection = session.connection()
     times = Times(connection.dialect, zone_in_shop(session))
     found: dict[int, list[_Given]] = defaultdict(list)
-    by_person = Papers(connection, times, None if person_id is None else (person_id,)).by_person()
+    by_person = Papers(connection, times, people).by_person()
     for person, papers in by_person.items():
         for paper in papers:
             if paper.handed_in is None or paper.moment is None or (since and paper.moment < since):
@@ -171,9 +173,7 @@ def _given(session: Session, person_id: int | None, since: datetime | None = Non
         raw(PracticeAnswer.at),
         PracticeAnswer.credit,
         cast(PracticeAnswer.skills, Text),
-    )
-    if person_id is not None:
-        query = query.where(PracticeAnswer.person_id == person_id)
+    ).where(only(PracticeAnswer.person_id, people))
     if since is not None:
         query = query.where(PracticeAnswer.at >= since)
     skills_in = Memo[str, tuple[str, ...]](lambda text: tuple(json.loads(text)))

@@ -47,15 +47,13 @@ class DayForm(AddressForm):
 
     def day(self, otherwise: date) -> date:
         """The day asked for; `otherwise` when none is, or it cannot be read."""
-        return self.on.data if "on" in request.args and self.validate() else otherwise
+        asked = "on" in request.args and self.on.validate(self)
+        return self.on.data if asked and self.on.data else otherwise
 
 
 EVERYTHING: Final = ""
 CLEARED, NOT_CLEARED = "cleared", "not"
 ENDING: Final = ("30", "60", "90")
-MOST_ON_ROSTER: Final = (
-    150  # people; some three seconds of work, as tests/web/test_board_benchmark.py measures
-)
 
 
 class BoardForm(DayForm):
@@ -81,19 +79,16 @@ class BoardForm(DayForm):
         ),
     )
 
-    def day_of_board(self, otherwise: date) -> date:
-        """The day asked for; `otherwise` when none is, or it cannot be read. What else is wrong shows later."""
-        return self.on.data if self.on.validate(self) and self.on.data else otherwise
-
     def those(self, people: Sequence[PersonRow]) -> tuple[PersonRow, ...]:
         """The people asked for by name, role and crew. people: everyone of the day"""
         crews = crews_of(people)
         self.crew.choices = options([(EVERYTHING, _("all")), *((str(one.id), one.name) for one in crews)])
+        crew = self._read(self.crew)
         return matching(
             people,
             name=self._read(self.name),
             role=self._read(self.role),
-            crew=next((ids for one, ids in crews.items() if str(one.id) == self._read(self.crew)), None),
+            crew=next((ids for one, ids in crews.items() if str(one.id) == crew), None),
         )
 
     @property

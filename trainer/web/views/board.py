@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from dataclasses import dataclass, replace
-from typing import Any, Final
+from typing import Any
 
 from flask import Blueprint, abort, render_template, request
 from werkzeug.wrappers import Response
@@ -13,40 +12,33 @@ from werkzeug.wrappers import Response
 from trainer.clearance import STATES
 from trainer.errors import NotAllowed, Refusal, UnknownName
 from trainer.records import grants, queries
-from trainer.records.queries import Board, Page, PersonRow
-from trainer.records.queries.board_parts import ending, table
+from trainer.records.queries.board_parts import ending, part_of, table
 from trainer.web import charts
 from trainer.web.access import Access, access
+from trainer.web.boards import MOST_ON_ROSTER, all_of, page_of
 from trainer.web.cells import Cells
 from trainer.web.content import content
 from trainer.web.current import language, now, person, store, today
-from trainer.web.forms.board import (
-    ENDING,
-    MOST_ON_ROSTER,
-    BoardForm,
-    DayForm,
-    LiftForm,
-    SuspendForm,
-)
+from trainer.web.forms.board import ENDING, BoardForm, DayForm, LiftForm, SuspendForm
 from trainer.web.forms.regrades import settle_form
 from trainer.web.i18n import _, said
 from trainer.web.pages import done
-from trainer.web.sliced import sliced
 
 bp = Blueprint("board", __name__, url_prefix="/board")
-PEOPLE_ON_PAGE: Final = 500  # some third of a second of work, as tests/web/test_board_benchmark.py measures
 
 
 @bp.get("")
 @access(Access.STAFF)
 def page() -> str:
-    asked = _asked(request.args.get("page", 1, type=int))
-    form, board, days = asked.form, asked.board, asked.form.ending
+    form = BoardForm(on=today())
+    asked = page_of(form, form.day(today()), request.args.get("page", 1, type=int))
+    board, days = asked.board, form.ending
     soon = ending(board, days) if days is not None else None
     return render_template(
         "board/page.html",
         board=board,
         form=form,
+        narrowed={name: value for name, value in request.args.items() if name != "page"},
         today=today(),
         states=STATES,
         cells=Cells(board.doubted),
@@ -67,13 +59,9 @@ def page() -> str:
 def as_table() -> Response:
     """What the page shows, all pages of it, for a spreadsheet."""
     form = BoardForm(on=today())
-    on = form.day_of_board(today())
-    with store.read() as reading:
-        people = form.those(queries.people_on(reading, person(), on))
-        board = form.part(queries.board(reading, person(), on, content.rules, people), people)
+    board, _all = all_of(form, form.day(today()))
     if form.ending is not None:
-        kept = {row.person.id for row, _one in ending(board, form.ending)}
-        board = replace(board, rows=tuple(row for row in board.rows if row.person.id in kept))
+        board = part_of(board, (row.person for row, _one in ending(board, form.ending)))
     text = io.StringIO()
     csv.writer(text).writerows(table(board, language()))
     answer = Response(
@@ -81,43 +69,6 @@ def as_table() -> Response:
     )  # the mark tells spreadsheets it is UTF-8
     answer.headers["Content-Disposition"] = f"attachment; filename=board-{board.on.isoformat()}.csv"
     return answer
-
-
-@dataclass(frozen=True, slots=True)
-class _Asked:
-    """What the address asks for.
-
-    board: of one page; listing: the same people among all that are asked for; all: people on that day
-    whole: everyone's standings, None in a shop where not everyone is judged
-    """
-
-    form: BoardForm
-    board: Board
-    listing: Page[PersonRow]
-    all: int
-    whole: Board | None
-
-
-def _asked(page: int) -> _Asked:
-    form = BoardForm(on=today())
-    on = form.day_of_board(today())
-    with store.read() as reading:
-        everyone = queries.people_on(reading, person(), on)
-        people = form.those(everyone)
-        few = len(everyone) <= PEOPLE_ON_PAGE
-        # Where standings do not decide who is shown, only the people on the page are judged.
-        judged = (
-            everyone if few else people if form.by_standing else sliced(people, page, PEOPLE_ON_PAGE).items
-        )
-        found = queries.board(reading, person(), on, content.rules, judged)
-    board = form.part(found, people)
-    if form.by_standing:
-        people = tuple(row.person for row in board.rows)
-    listing = sliced(people, page, PEOPLE_ON_PAGE)
-    shown = {row.id for row in listing.items}
-    if form.ending is None:
-        board = replace(board, rows=tuple(row for row in board.rows if row.person.id in shown))
-    return _Asked(form, board, listing, len(everyone), found if few else None)
 
 
 @bp.get("/<int:person_id>/<clearance>")

@@ -136,7 +136,7 @@ def feed(key: str) -> AnyResponse:
         if link is None:
             abort(404)
         whole = link.use == links.SHOP_DAYS
-        days = queries.days(reading, now(), content.rules, None if whole else link.person.id)
+        days = queries.days(reading, now(), content.rules, None if whole else (link.person.id,))
     made = calendars.feed(
         days,
         shop=shop().name,

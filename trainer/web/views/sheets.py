@@ -13,9 +13,10 @@ from trainer.errors import Refusal
 from trainer.languages import Text
 from trainer.records import queries
 from trainer.web.access import Access, access
+from trainer.web.boards import MOST_ON_ROSTER, all_of
 from trainer.web.content import content
 from trainer.web.current import person, store, today
-from trainer.web.forms.board import MOST_ON_ROSTER, BoardForm, DayForm
+from trainer.web.forms.board import BoardForm, DayForm
 
 bp = Blueprint("sheets", __name__)
 
@@ -52,11 +53,7 @@ def grant(grant_id: int) -> str:
 def roster() -> Response:
     """Everyone by every clearance on a day, or the part of the board that the address asks for, such as one crew."""
     day = _day()
-    form = BoardForm(on=day)
-    with store.read() as reading:
-        everyone = queries.people_on(reading, person(), day)
-        people = form.those(everyone)
-        board = form.part(queries.board(reading, person(), day, content.rules, people), people)
+    board, everyone = all_of(BoardForm(on=day), day)
     if len(board.rows) > MOST_ON_ROSTER:
         raise Refusal(
             Text(
@@ -69,7 +66,7 @@ def roster() -> Response:
             most=MOST_ON_ROSTER,
         )
     return _pdf(
-        render_template("print/roster.html", board=board, all=len(everyone), today=today(), fall=FALL),
+        render_template("print/roster.html", board=board, all=everyone, today=today(), fall=FALL),
         "crew-roster",
         wide=True,
     )
